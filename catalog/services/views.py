@@ -1,0 +1,171 @@
+"""What the services return: plain, frozen, without HTTP or terminal words.
+
+Probabilities of an answer add up: sum(candidates) + others + unlisted = 1 within 1e-9.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from catalog.domain.delta import RecordDelta
+from catalog.domain.record import Record
+from catalog.domain.sources import Source
+from catalog.resolve.cue import Cue, Span
+
+
+@dataclass(frozen=True, slots=True)
+class EditionView:
+    """A published edition. hash: lower-case hex. published_at: UTC."""
+
+    number: int
+    hash: str
+    published_at: datetime
+    author: str
+    reason: str
+    records: int
+
+
+@dataclass(frozen=True, slots=True)
+class Chance:
+    """A probability as it may be shown. word: "likely". frequency: "about 7 in 10"."""
+
+    probability: float
+    word: str
+    frequency: str
+
+
+@dataclass(frozen=True, slots=True)
+class CueView:
+    """A cue as shown: label "body pickup"; note says why it does not rank, or how it was taken."""
+
+    cue: Cue
+    label: str
+    ranks: bool
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One term of the explanation, in bits against the average vehicle of the field."""
+
+    label: str
+    bits: float
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A possible vehicle. why: one line. bars: prior, one per cue, interaction; they add up."""
+
+    code: str
+    title: str
+    subtitle: str
+    chance: Chance
+    why: str
+    bars: tuple[Bar, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What `resolve_description` returns. message: said when nothing could be understood."""
+
+    edition: EditionView
+    text: str
+    cues: tuple[CueView, ...]
+    unread: tuple[Span, ...]
+    candidates: tuple[Candidate, ...]
+    others: float
+    others_count: int
+    unlisted: Chance
+    calibration: str
+    message: str
+    driving_side: str
+    warnings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RecordView:
+    """A record as it stood in one edition. withdrawn: the reason it must not be used, or ""."""
+
+    code: str
+    edition: EditionView
+    latest: int
+    seq: int
+    hash: str
+    record: Record
+    document: Mapping[str, Any]
+    sources: Mapping[str, Source]
+    withdrawn: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RevisionView:
+    """One revision of a record. editions: half-open ranges of edition numbers it was listed in."""
+
+    code: str
+    seq: int
+    hash: str
+    prev: str
+    author: str
+    time: datetime
+    reason: str
+    editions: tuple[tuple[int, int | None], ...]
+    changes: RecordDelta
+
+
+@dataclass(frozen=True, slots=True)
+class MemberChange:
+    """What happened to one member between two editions. kind: record, source, vocabulary.
+
+    action: added, changed, withdrawn. reason: as given at publication or withdrawal.
+    """
+
+    kind: str
+    key: str
+    title: str
+    action: str
+    reason: str
+    delta: RecordDelta | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """One text hit. snippet: pieces (text, is_match). where: record code or source key and page."""
+
+    kind: str
+    key: str
+    title: str
+    where: str
+    page: int | None
+    snippet: tuple[tuple[str, bool], ...]
+    score: float
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What `find_text` returns; total may exceed the hits shown."""
+
+    edition: EditionView
+    query: str
+    total: int
+    hits: tuple[Hit, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """What `verify_catalogue` found wrong: which revision or edition, and how it differs."""
+
+    kind: str
+    key: str
+    seq: int
+    problem: str
+
+
+@dataclass(frozen=True, slots=True)
+class Verified:
+    """What `verify_catalogue` checked and found."""
+
+    revisions: int
+    editions: int
+    head: str
+    faults: tuple[Fault, ...]
