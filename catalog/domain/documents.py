@@ -51,17 +51,15 @@ def document_from_record(record: Record) -> Document:
             path: fact_to_document(record.complete[path]) for path in list_paths() if path in record.complete
         }
     if record.notes:
-        document["notes"] = [
-            {"id": n.id, "lang": n.lang, "text": n.text, "src": list(n.src)} for n in record.notes
-        ]
+        document["notes"] = [{"id": n.id, "lang": n.lang, "text": n.text, "src": list(n.src)} for n in record.notes]
     return document
 
 
 def _identity_from(stored: Mapping[str, Any]) -> Identity:
     years = stored["years"]
-    plain = {key: stored[key] for key in _PLAIN if key in stored}
-    sets = {key: tuple(stored[key]) for key in _SETS if key in stored}
-    return Identity(**plain, **sets, years=Years(years["from"], years.get("to")))
+    given: Document = {key: stored[key] for key in _PLAIN if key in stored}
+    given |= {key: tuple(stored[key]) for key in _SETS if key in stored}
+    return Identity(**given, years=Years(years["from"], years.get("to")))
 
 
 def _identity_document(identity: Identity) -> Document:
@@ -165,8 +163,7 @@ def _write_list(path: str, node: ListOf, record: Record) -> list[Document] | Non
     if path not in record.items:
         return None
     return [
-        {"id": item, **(_write_nodes(f"{path}[{item}]", node.children, record) or {})}
-        for item in record.items[path]
+        {"id": item, **(_write_nodes(f"{path}[{item}]", node.children, record) or {})} for item in record.items[path]
     ]
 
 

@@ -37,6 +37,4 @@ MARKETS: tuple[Market, ...] = (
 
 BY_KEY: Mapping[str, Market] = {market.key: market for market in MARKETS}
 
-MARKET = Vocabulary(
-    "market", "market", tuple(Term(m.key, m.label, f"traffic keeps {m.traffic}") for m in MARKETS)
-)
+MARKET = Vocabulary("market", "market", tuple(Term(m.key, m.label, f"traffic keeps {m.traffic}") for m in MARKETS))

@@ -16,9 +16,7 @@ END = vocabulary(
     front_face="front face", front_quarter="front quarter", middle="middle",
     rear_quarter="rear quarter", rear_face="rear face",
 )  # fmt: skip
-LEVEL = vocabulary(
-    "level", "level", under="underneath", low="low", mid="mid height", high="high", roof="roof"
-)
+LEVEL = vocabulary("level", "level", under="underneath", low="low", mid="mid height", high="high", roof="roof")
 LANDMARK = vocabulary(
     "landmark", "landmark",
     behind_badge="behind the badge", in_lamp="in the lamp", behind_plate="behind the number plate",

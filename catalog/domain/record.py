@@ -159,6 +159,4 @@ def _lists(top: Section | ListOf) -> Iterator[tuple[str, ListOf]]:
 
 
 _LISTS: dict[str, ListOf] = {path: node for top in TREE for path, node in _lists(top)}
-_SHAPES: dict[str, Attr] = {
-    path: attr for top in TREE for path, attr in _paths(top, dict.fromkeys(_LISTS, ("",)))
-}
+_SHAPES: dict[str, Attr] = {path: attr for top in TREE for path, attr in _paths(top, dict.fromkeys(_LISTS, ("",)))}
