@@ -84,6 +84,16 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
+class RecordSummary:
+    """A record in a list. withdrawn: the reason it must not be used, or ""."""
+
+    code: str
+    title: str
+    subtitle: str
+    withdrawn: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class RecordView:
     """A record as it stood in one edition. withdrawn: the reason it must not be used, or ""."""
 

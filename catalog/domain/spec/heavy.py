@@ -32,7 +32,8 @@ HEAVY = Section(
                order=Order.ONE, best=True, fittable=True),
         hazard("powered_body", "powered body or lift", Text(), (Use.PERSON, "present", "treat as able to move"),
                fittable=True),
-        hazard("driven_wheel", "driven wheel", Where(), (Use.MOTION, "present", "keep every wheel clear of the ground")),
+        hazard("driven_wheel", "driven wheel", Where(),
+               (Use.MOTION, "present", "keep every wheel clear of the ground")),
         note("about", "about it", Text()),
     ),
 )  # fmt: skip
