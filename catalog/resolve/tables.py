@@ -1,0 +1,125 @@
+"""The search tables of one edition: what every cue is compared with.
+
+arrays: one unsigned signature index per attribute ("sig_body"), the prior ("prior"), and the
+names of each record as CSR ("name_ptr", "name_ids"). meta: JSON-able, holds the codes in
+order, the signatures and the names. Both are what the compiled edition stores.
+"""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from catalog.domain.folding import fold
+from catalog.domain.record import Record
+from catalog.resolve.truth import TRUTHS
+
+Names = tuple[tuple[str, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One record to be searched. popularity: relative frequency on the site's roads, None if unknown."""
+
+    code: str
+    record: Record
+    popularity: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tables:
+    """Arrays and JSON-able meta of one edition."""
+
+    arrays: Mapping[str, NDArray[Any]]
+    meta: Mapping[str, Any]
+
+    @property
+    def size(self) -> int:
+        return len(self.meta["codes"])
+
+
+def build_tables(entries: Sequence[Entry]) -> Tables:
+    """Build the tables. Records are ordered by code, so equal input gives equal bytes."""
+    ordered = sorted(entries, key=lambda entry: entry.code)
+    arrays: dict[str, NDArray[Any]] = {"prior": _prior(ordered)}
+    signatures: dict[str, list[Any]] = {}
+    for attribute, truth in TRUTHS.items():
+        index, found = _distinct([truth(entry.record) for entry in ordered])
+        arrays[f"sig_{attribute}"] = index
+        signatures[attribute] = found
+    names, arrays["name_ptr"], arrays["name_ids"] = _names(ordered)
+    meta = {
+        "codes": [entry.code for entry in ordered],
+        "titles": [entry.record.identity.title for entry in ordered],
+        "signatures": signatures,
+        "names": [list(name) for name in names],
+        "newest_year": max((_newest(entry.record) for entry in ordered), default=0),
+    }
+    return Tables(arrays, meta)
+
+
+def names_of(record: Record) -> Names:
+    """(folded, shown, kind) of every name a caller may use for the record, without repeats."""
+    identity = record.identity
+    said = [(identity.make, "make"), (identity.model, "model")]
+    said += [(identity.variant, "variant")] if identity.variant else []
+    said += [(name, "other") for name in identity.names]
+    said += [
+        (str(value), "badge")
+        for item in record.items.get("looks.badges", ())
+        for value in record.fact(f"looks.badges[{item}].text").values()
+    ]
+    made: dict[str, tuple[str, str, str]] = {}
+    for shown, kind in said:
+        folded = fold(shown)
+        if folded:
+            made.setdefault(folded, (folded, shown, kind))
+    return tuple(made.values())
+
+
+def _prior(ordered: Sequence[Entry]) -> NDArray[np.float64]:
+    """Half popularity, half uniform; uniform where no popularity is known. Sums to 1."""
+    count = len(ordered)
+    if count == 0:
+        return np.zeros(0)
+    uniform = np.full(count, 1 / count)
+    known = np.array([entry.popularity or 0.0 for entry in ordered])
+    if known.sum() <= 0:
+        return uniform
+    return 0.5 * known / known.sum() + 0.5 * uniform
+
+
+def _distinct(values: Sequence[Any]) -> tuple[NDArray[Any], list[Any]]:
+    """Index into the distinct values, in order of first appearance."""
+    seen: dict[str, int] = {}
+    found: list[Any] = []
+    index = np.empty(len(values), dtype=np.uint32)
+    for position, value in enumerate(values):
+        key = json.dumps(value, sort_keys=True)
+        if key not in seen:
+            seen[key] = len(found)
+            found.append(value)
+        index[position] = seen[key]
+    return index.astype(np.uint16 if len(found) < 2**16 else np.uint32), found
+
+
+def _names(ordered: Sequence[Entry]) -> tuple[list[tuple[str, str, str]], NDArray[Any], NDArray[Any]]:
+    """Distinct names, and CSR from name to the records that carry it."""
+    holders: dict[str, list[int]] = {}
+    shown: dict[str, tuple[str, str, str]] = {}
+    for position, entry in enumerate(ordered):
+        for name in names_of(entry.record):
+            holders.setdefault(name[0], []).append(position)
+            shown.setdefault(name[0], name)
+    keys = sorted(shown)
+    pointers = np.zeros(len(keys) + 1, dtype=np.int64)
+    pointers[1:] = np.cumsum([len(holders[key]) for key in keys])
+    ids = np.array([position for key in keys for position in holders[key]], dtype=np.int32)
+    return [shown[key] for key in keys], pointers, ids
+
+
+def _newest(record: Record) -> int:
+    return record.identity.years.until or record.identity.years.since
