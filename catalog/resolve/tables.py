@@ -13,10 +13,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from catalog.domain.folding import fold
+from catalog.domain.folding import fold_name
 from catalog.domain.record import Record
+from catalog.resolve.lexicon import LEVELS, Lexicon, Name
 from catalog.resolve.truth import TRUTHS
 
+_MOST_MAKES = 400
 Names = tuple[tuple[str, str, str], ...]
 
 
@@ -29,9 +31,9 @@ class Entry:
     popularity: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Tables:
-    """Arrays and JSON-able meta of one edition."""
+    """Arrays and JSON-able meta of one edition; compared by identity so that they can key caches."""
 
     arrays: Mapping[str, NDArray[Any]]
     meta: Mapping[str, Any]
@@ -51,12 +53,12 @@ def build_tables(entries: Sequence[Entry]) -> Tables:
         arrays[f"sig_{attribute}"] = index
         signatures[attribute] = found
     names, arrays["name_ptr"], arrays["name_ids"] = _names(ordered)
-    meta = {
+    meta: dict[str, Any] = {
         "codes": [entry.code for entry in ordered],
         "titles": [entry.record.identity.title for entry in ordered],
         "signatures": signatures,
         "names": [list(name) for name in names],
-        "newest_year": max((_newest(entry.record) for entry in ordered), default=0),
+        "novel_levels": _novel_levels(ordered, names),
     }
     return Tables(arrays, meta)
 
@@ -74,7 +76,7 @@ def names_of(record: Record) -> Names:
     ]
     made: dict[str, tuple[str, str, str]] = {}
     for shown, kind in said:
-        folded = fold(shown)
+        folded = fold_name(shown)
         if folded:
             made.setdefault(folded, (folded, shown, kind))
     return tuple(made.values())
@@ -89,7 +91,7 @@ def _prior(ordered: Sequence[Entry]) -> NDArray[np.float64]:
     known = np.array([entry.popularity or 0.0 for entry in ordered])
     if known.sum() <= 0:
         return uniform
-    return 0.5 * known / known.sum() + 0.5 * uniform
+    return np.asarray(0.5 * known / known.sum() + 0.5 * uniform, dtype=np.float64)
 
 
 def _distinct(values: Sequence[Any]) -> tuple[NDArray[Any], list[Any]]:
@@ -121,5 +123,18 @@ def _names(ordered: Sequence[Entry]) -> tuple[list[tuple[str, str, str]], NDArra
     return [shown[key] for key in keys], pointers, ids
 
 
-def _newest(record: Record) -> int:
-    return record.identity.years.until or record.identity.years.since
+def _novel_levels(ordered: Sequence[Entry], names: Sequence[tuple[str, str, str]]) -> dict[str, int]:
+    """How near each make's name comes to the names of all other makes, counted by best level.
+
+    This is what a make that is not listed would look like (leave one name out).
+    """
+    carried: dict[str, set[str]] = {}
+    for entry in ordered:
+        for folded, _, _ in names_of(entry.record):
+            carried.setdefault(folded, set()).add(fold_name(entry.record.identity.make))
+    lexicon = Lexicon(tuple(Name(*name) for name in names))
+    counted = dict.fromkeys(LEVELS, 0)
+    for make in sorted({make for makes in carried.values() for make in makes})[:_MOST_MAKES]:
+        levels = [level for name, level in lexicon.levels(make).items() if carried[name] - {make}]
+        counted[min(levels, key=LEVELS.index, default="other")] += 1
+    return counted

@@ -9,9 +9,12 @@ from importlib import resources
 from typing import Any
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Parameters:
-    """One parameter set. origin: "expert", "simulated" or "field". hash: SHA-256 of its canonical JSON."""
+    """One parameter set, compared by identity so that it can key caches.
+
+    origin: "expert", "simulated" or "field". hash: SHA-256 of its sorted, compact JSON.
+    """
 
     version: int
     origin: str

@@ -1,0 +1,51 @@
+"""How sure, in words: a word, "about 7 in 10", and ten boxes shared by a whole page."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+# (lower bound, word). A word is meant to hold as often as its range says; see the word gates
+# of the evaluations for whether it does.
+WORDS: tuple[tuple[float, str], ...] = (
+    (0.95, "nearly sure"),
+    (0.8, "very likely"),
+    (0.6, "likely"),
+    (0.4, "about even"),
+    (0.15, "possible"),
+    (0.075, "unlikely"),
+    (0.0, "remote"),
+)
+
+
+def word(probability: float) -> str:
+    """The word for a probability."""
+    return next(text for bound, text in WORDS if probability >= bound)
+
+
+def frequency(probability: float) -> str:
+    """ "about 7 in 10". Never 10 in 10: display stops at "over 19 in 20"."""
+    if probability >= 0.95:
+        return "over 19 in 20"
+    tenths = min(9, int(probability * 10 + 0.5))
+    if probability >= 0.075:
+        return f"about {tenths} in 10"
+    return "about 1 in 20" if probability >= 0.025 else "fewer than 1 in 20"
+
+
+@dataclass(frozen=True, slots=True)
+class Boxes:
+    """One row of the shared scale of ten, in halves. start and length: 0 to 19, never closing the tenth."""
+
+    start: int
+    length: int
+
+
+def boxes(probabilities: Sequence[float]) -> tuple[Boxes, ...]:
+    """Rows in page order. Each starts where the one before ended; together they never pass 19 halves."""
+    made: list[Boxes] = []
+    mass, edge = 0.0, 0
+    for probability in probabilities:
+        mass += probability
+        end = max(edge, min(19, int(mass * 20 + 0.5)))
+        made.append(Boxes(edge, end - edge))
+        edge = end
+    return tuple(made)

@@ -1,0 +1,104 @@
+"""One vector of likelihood ratios over all records per cue.
+
+A ratio is P(cue | record) / P(cue | average record): 1 says nothing. Unknown attributes are 1
+(silence of a guide is neutral). Denial takes 1 - M, a hedge moves M towards the marginal, and
+M never falls below the floor, so no single cue is a veto.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from catalog.resolve.cue import HEDGE_WEIGHT, RANKING, Cue
+from catalog.resolve.likelihood import NO_PORT_MARK, Vector, signature_likelihoods
+from catalog.resolve.names import name_evidence
+from catalog.resolve.parameters import Parameters
+from catalog.resolve.tables import Tables
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """ratio: one per record. novel: how much likelier the cue is from an unlisted vehicle (1 = no news).
+
+    mixed: the ratio an unlisted relative of each record would get (RESOLVER-style mutation).
+    """
+
+    cue: Cue
+    ratio: Vector
+    mixed: Vector
+    novel: float = 1.0
+
+
+def evidence(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | None:
+    """The evidence of one cue; None when it cannot rank (shown only, or no record restricts it)."""
+    if cue.attribute not in RANKING or tables.size == 0:
+        return None
+    if cue.attribute == "name":
+        return _named(cue, tables, parameters)
+    return _categorical(cue, tables, parameters)
+
+
+def _categorical(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | None:
+    signatures = tables.meta["signatures"][cue.attribute]
+    raw = signature_likelihoods(cue.attribute, cue.values, signatures, parameters)
+    if np.isnan(raw).all():
+        return None
+    index = tables.arrays[f"sig_{cue.attribute}"]
+    weights = _shares(index, tables.arrays["prior"], len(signatures))
+    is_colour = cue.attribute == "colour"
+    per_signature = _colour_ratio(raw, cue) if is_colour else _ratio(raw, weights, cue, parameters)
+    mixed = (1 - parameters.kappa) * per_signature + parameters.kappa
+    return Evidence(cue, per_signature[index], mixed[index])
+
+
+def _shares(index: NDArray[Any], prior: Vector, count: int) -> Vector:
+    """Prior mass of each signature."""
+    return np.asarray(np.bincount(index, weights=prior, minlength=count), dtype=np.float64)
+
+
+def _ratio(raw: Vector, weights: Vector, cue: Cue, parameters: Parameters) -> Vector:
+    known = ~np.isnan(raw) & (raw != NO_PORT_MARK)
+    said = np.where(known, raw, 0.0)
+    if cue.denied:
+        said = 1 - said
+    said = np.clip(said, parameters.floor, 1.0)
+    total = float(weights[known].sum())
+    marginal = float((weights * said)[known].sum() / total) if total > 0 else 1.0
+    hedge = HEDGE_WEIGHT[cue.doubt]
+    ratio = ((1 - hedge) * said + hedge * marginal) / marginal
+    ratio[np.isnan(raw)] = 1.0
+    plugless = parameters.no_port if not cue.denied else 1.0
+    ratio[raw == NO_PORT_MARK] = (1 - hedge) * plugless + hedge
+    return np.asarray(ratio, dtype=np.float64)
+
+
+def _colour_ratio(raw: Vector, cue: Cue) -> Vector:
+    """Already relative to any vehicle; a record without a restriction stays at exactly 1."""
+    ratio = np.where(np.isnan(raw), 1.0, raw)
+    if cue.denied:
+        ratio = np.where(np.isnan(raw), 1.0, np.where(raw > 1, 0.3, 1.0))
+    hedge = HEDGE_WEIGHT[cue.doubt]
+    return np.asarray((1 - hedge) * ratio + hedge, dtype=np.float64)
+
+
+def _named(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence:
+    found = name_evidence(cue.values, tables, parameters)
+    ratio = found.ratio
+    if cue.denied:
+        # "not a Kelvik": those that carry the name lose what they would have gained.
+        ratio = np.where(ratio > 1, np.maximum(parameters.floor, 1 / ratio), 1.0)
+    hedge = HEDGE_WEIGHT[cue.doubt]
+    ratio = (1 - hedge) * ratio + hedge
+    novel = 1.0 if cue.denied else (1 - hedge) * found.novel + hedge
+    return Evidence(cue, np.asarray(ratio, dtype=np.float64), np.ones(tables.size), novel)
+
+
+def gather(cues: tuple[Cue, ...], tables: Tables, parameters: Parameters) -> tuple[Evidence, ...]:
+    """Evidence of every cue that ranks, in an order that does not depend on the text's."""
+    unique: Mapping[object, Cue] = {(cue.key, cue.doubt): cue for cue in cues}
+    ordered = sorted(unique.values(), key=lambda cue: (cue.attribute, cue.values, cue.denied, cue.doubt))
+    made = (evidence(cue, tables, parameters) for cue in ordered)
+    return tuple(entry for entry in made if entry is not None)

@@ -1,0 +1,73 @@
+"""Cues and signatures in words: what was understood, what a record says about it."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from catalog.domain.places import END, LEVEL, SIDE
+from catalog.resolve.cue import Cue, Doubt
+from catalog.resolve.likelihood import vocabulary_of
+from catalog.resolve.truth import NO_PORT, Signature
+
+ATTRIBUTE_LABEL = {
+    "body": "body", "size": "size", "doors": "doors", "propulsion": "propulsion", "years": "model year",
+    "name": "name", "port_place": "charge port", "connector": "connector", "door_mechanism": "port door",
+    "port_cover": "port covered by", "selector": "selector", "front_face": "front face",
+    "front_lamps": "front lamps", "rear_lamps": "rear lamps", "tailpipe": "tailpipe", "roof": "roof",
+    "handles": "door handles", "category": "category", "vin": "VIN", "colour": "colour", "fuel": "fuel",
+    "scene": "scene", "other_place": "place, not the port",
+}  # fmt: skip
+
+_LAY = {"front": "front", "rear": "rear", "driver": "driver's side", "passenger": "passenger side", "": ""}
+
+
+def cue_label(cue: Cue) -> str:
+    """ "body pickup", "charge port left rear", "not body van"."""
+    said = " or ".join(value_words(cue.attribute, value) for value in cue.values)
+    denied = "not " if cue.denied else ""
+    hedged = "" if cue.doubt is Doubt.FIRM else "perhaps "
+    return f"{denied}{hedged}{ATTRIBUTE_LABEL[cue.attribute]} {said}".strip()
+
+
+def value_words(attribute: str, value: str) -> str:
+    """One value of an attribute in words."""
+    if attribute in ("port_place", "other_place"):
+        side, end, level = value.split("|")
+        parts = (_part(SIDE, side), _part(END, end), _part(LEVEL, level))
+        return " ".join(part for part in parts if part)
+    if attribute == "tailpipe":
+        return {"yes": "in view", "none": "none"}.get(value, value)
+    if attribute == "scene":
+        return value.replace("_", " ")
+    if attribute == "years":
+        return value.replace("-", "–")
+    vocabulary = vocabulary_of(attribute)
+    return value if vocabulary is None else vocabulary.label_of(value)
+
+
+def truth_words(attribute: str, signature: Signature) -> str:
+    """What a record says about an attribute: "right front quarter", "not stated"."""
+    if signature is None:
+        return "not stated"
+    if signature == NO_PORT:
+        return "nothing to plug in"
+    if attribute == "port_place":
+        return " and ".join(_place_words(place) for place in signature["places"])
+    if attribute == "years":
+        return _years_words(signature)
+    return " or ".join(value_words(attribute, str(value)) for value in signature)
+
+
+def _place_words(place: list[str]) -> str:
+    return f"{SIDE.label_of(place[0])} {END.label_of(place[1])}"
+
+
+def _years_words(signature: list[Any]) -> str:
+    first, last = signature
+    if last is None:
+        return f"{first} on"
+    return str(first) if first == last else f"{first}–{last}"
+
+
+def _part(vocabulary: Any, key: str) -> str:
+    lay: Mapping[str, str] = _LAY
+    return lay[key] if key in lay else str(vocabulary.label_of(key))
