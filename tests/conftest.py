@@ -1,0 +1,59 @@
+"""What every test stands on.
+
+Fixtures here are for all tests; those of one folder live in its own conftest. Use the smallest
+data that shows the point; a shape only one test needs goes into that test.
+"""
+
+import os
+import socket
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import settings
+
+# Two slow cores must not fail a property; a failure is printed so that it can be repeated.
+settings.register_profile("chockbook", deadline=None, derandomize=True, print_blob=True)
+settings.load_profile("chockbook")
+
+_LOCAL = ("127.0.0.1", "::1", "localhost")
+
+
+@pytest.fixture(autouse=True)
+def nothing_of_the_person_running(monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory) -> None:
+    """No setting, data folder or terminal of the person running the tests reaches a test."""
+    for name in tuple(os.environ):
+        if name.startswith("CHOCKBOOK_"):
+            monkeypatch.delenv(name)
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path_factory.getbasetemp() / "data-home"))
+    monkeypatch.setenv("NO_COLOR", "1")
+    monkeypatch.delenv("COLUMNS", raising=False)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def no_outside_host() -> Iterator[None]:
+    """A test that reaches for another host fails, naming it."""
+    connect = socket.socket.connect
+
+    def local_only(self: socket.socket, address: Any) -> None:
+        if self.family in (socket.AF_INET, socket.AF_INET6) and address[0] not in _LOCAL:
+            raise AssertionError(f"a test reached for {address[0]}")
+        connect(self, address)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(socket.socket, "connect", local_only)
+        yield
+
+
+def pytest_terminal_summary(terminalreporter: Any) -> None:
+    """Say where the time went, by folder under tests/."""
+    seconds: dict[str, float] = {}
+    for reports in terminalreporter.stats.values():
+        for report in reports:
+            if isinstance(report, pytest.TestReport):
+                folder = Path(report.nodeid).parts[1]
+                seconds[folder] = seconds.get(folder, 0.0) + report.duration
+    if seconds:
+        terminalreporter.section("seconds by folder")
+        terminalreporter.line(", ".join(f"{folder} {spent:.0f}" for folder, spent in sorted(seconds.items())))
