@@ -1,0 +1,132 @@
+"""How a fact reads: the same words in the terminal and on the page.
+
+The state is always a word of its own; "not stated" always brings its protective reading, so it
+can never be taken for "none". Metric first, US customary beside it where a crew reads it, the
+customary figure rounded up so that a distance is never cut short.
+"""
+
+from dataclasses import dataclass
+
+from catalog.domain.facts import Fact, State, Value
+from catalog.domain.places import Place, words
+from catalog.domain.spec.nodes import Attr, Equipment, Number, Order, Role, Terms
+
+_MM_PER_INCH = 25.4  # exact, International Yard and Pound Agreement 1959
+_KPA_PER_PSI = 6.894757  # NIST SP 811, appendix B
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """A fact in words.
+
+    state: such as "not stated". text: the value, "" where there is none. reading: what to assume,
+    for everything that is not plainly stated. depends: what "may be fitted" hangs on. sides: of a
+    dispute, the most protective first where that can be told.
+    """
+
+    state: str
+    text: str = ""
+    reading: str = ""
+    depends: str = ""
+    src: tuple[str, ...] = ()
+    sides: tuple["Wording", ...] = ()
+
+
+def fact_wording(attr: Attr, fact: Fact) -> Wording:
+    """Any fact of an attribute, in words."""
+    if fact.state is State.DISPUTED:
+        sides = tuple(_claim(attr, side) for side in _protective_first(attr, fact.sides))
+        return Wording(fact.state.label, "", protective_words(attr), src=fact.sources(), sides=sides)
+    return _claim(attr, fact)
+
+
+def protective_words(attr: Attr) -> str:
+    """What to assume when nothing is stated: "treat as live". "" for looks and notes."""
+    return "; ".join(dict.fromkeys(reading.words for reading in attr.readings))
+
+
+def value_words(attr: Attr, value: Value) -> str:
+    """A value: a vocabulary's label, a place in words, a number with its unit."""
+    if isinstance(value, Place):
+        return words(value)
+    match attr.kind:
+        case Terms(vocabulary=vocabulary):
+            keys = value if isinstance(value, tuple) else (str(value),)
+            return ", ".join(vocabulary.label_of(key) for key in keys)
+        case Number(unit=unit):
+            return measure(int(str(value)), unit)
+        case Equipment():
+            return "fitted"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
+
+
+def measure(value: int, unit: str) -> str:
+    """A whole number in a document's unit (V, Wh, mm, s, kPa, "" for a count), as a crew reads it."""
+    match unit:
+        case "Wh" if value >= 1000:
+            return f"{_short(value / 1000)} kWh"
+        case "mm":
+            metric = f"{_short(value / 1000)} m" if value >= 1000 else f"{value} mm"
+            return f"{metric} ({_feet(value)})"
+        case "kPa":
+            metric = f"{_short(value / 1000)} MPa" if value >= 1000 else f"{value} kPa"
+            return f"{metric} ({_up(value / _KPA_PER_PSI)} psi)"
+        case "s":
+            return duration(value)
+    return f"{value} {unit}".strip()
+
+
+def duration(seconds: int) -> str:
+    """Seconds as "90 s", "3 min", "2 min 30 s", "24 h", "1 h 30 min"."""
+    if seconds < 120:
+        return f"{seconds} s"
+    minutes, rest = divmod(seconds, 60)
+    if minutes < 120:
+        return f"{minutes} min {rest} s" if rest else f"{minutes} min"
+    hours, minutes = divmod(minutes, 60)
+    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+
+
+def _claim(attr: Attr, fact: Fact) -> Wording:
+    text = "" if fact.value is None else value_words(attr, fact.value)
+    plain = fact.state in (State.STATED, State.NOT_FITTED)
+    return Wording(
+        fact.state.label,
+        text,
+        "" if plain else protective_words(attr),
+        fact.depends or "",
+        fact.src,
+    )
+
+
+def _protective_first(attr: Attr, sides: tuple[Fact, ...]) -> tuple[Fact, ...]:
+    """Stable: sides that cannot be compared keep the order the document gives them."""
+    return tuple(sorted(sides, key=lambda side: _rank(attr, side)))
+
+
+def _rank(attr: Attr, side: Fact) -> float:
+    if side.state is State.NOT_FITTED:
+        # An aid that is not there protects best, a hazard that is not there least.
+        return float("-inf") if attr.role is Role.AID else float("inf")
+    if attr.order in (Order.MOST, Order.LEAST) and isinstance(side.value, int):
+        return -side.value if attr.order is Order.MOST else side.value
+    if attr.order is Order.ONE:
+        return 0.0 if side.value == attr.best else 1.0
+    return 0.0
+
+
+def _short(value: float) -> str:
+    return f"{value:.2f}".rstrip("0").rstrip(".")
+
+
+def _up(value: float) -> int:
+    return -int(-value // 1)
+
+
+def _feet(millimetres: int) -> str:
+    feet, inches = divmod(_up(millimetres / _MM_PER_INCH), 12)
+    if not feet:
+        return f"{inches} in"
+    return f"{feet} ft {inches} in" if inches else f"{feet} ft"
