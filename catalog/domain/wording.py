@@ -5,14 +5,15 @@ can never be taken for "none". Metric first, US customary beside it where a crew
 customary figure rounded up so that a distance is never cut short.
 """
 
+import math
 from dataclasses import dataclass
 
 from catalog.domain.facts import Fact, State, Value
 from catalog.domain.places import Place, words
 from catalog.domain.spec.nodes import Attr, Equipment, Number, Order, Role, Terms
 
-_MM_PER_INCH = 25.4  # exact, International Yard and Pound Agreement 1959
-_KPA_PER_PSI = 6.894757  # NIST SP 811, appendix B
+_MM_PER_INCH = 25.4  # exact (NIST SP 811, appendix B.6)
+_KPA_PER_PSI = 6.894757  # NIST SP 811, appendix B.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,27 +67,29 @@ def measure(value: int, unit: str) -> str:
     """A whole number in a document's unit (V, Wh, mm, s, kPa, "" for a count), as a crew reads it."""
     match unit:
         case "Wh" if value >= 1000:
-            return f"{_short(value / 1000)} kWh"
+            return f"{value / 1000:.1f} kWh".replace(".0 ", " ")
         case "mm":
-            metric = f"{_short(value / 1000)} m" if value >= 1000 else f"{value} mm"
-            return f"{metric} ({_feet(value)})"
+            return _length(value)
         case "kPa":
-            metric = f"{_short(value / 1000)} MPa" if value >= 1000 else f"{value} kPa"
-            return f"{metric} ({_up(value / _KPA_PER_PSI)} psi)"
+            return f"{value:,} kPa ({_up(value / 100):,} bar, {_up(value / _KPA_PER_PSI):,} psi)"
         case "s":
             return duration(value)
-    return f"{value} {unit}".strip()
+    return f"{value:,} {unit}".strip()
 
 
 def duration(seconds: int) -> str:
-    """Seconds as "90 s", "3 min", "2 min 30 s", "24 h", "1 h 30 min"."""
+    """The two largest units that matter: "90 s", "2 min 30 s", "24 h", "1 h 30 min", "3 days"."""
+    if seconds == 0:
+        return "0 s, the guide asks for no wait"
     if seconds < 120:
         return f"{seconds} s"
-    minutes, rest = divmod(seconds, 60)
-    if minutes < 120:
-        return f"{minutes} min {rest} s" if rest else f"{minutes} min"
-    hours, minutes = divmod(minutes, 60)
-    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+    made = []
+    for length, name in ((86400, "days"), (3600, "h"), (60, "min"), (1, "s")):
+        # A day and a bit reads better in hours; so do two days less one.
+        if seconds >= length * (3 if name == "days" else 1):
+            count, seconds = divmod(seconds, length)
+            made.append(f"{count} {name}")
+    return " ".join(made[:2])
 
 
 def _claim(attr: Attr, fact: Fact) -> Wording:
@@ -117,16 +120,15 @@ def _rank(attr: Attr, side: Fact) -> float:
     return 0.0
 
 
-def _short(value: float) -> str:
-    return f"{value:.2f}".rstrip("0").rstrip(".")
+def _length(millimetres: int) -> str:
+    """Metres and feet from 10 m up and for whole metres; millimetres, feet and inches below."""
+    inches = _up(millimetres / _MM_PER_INCH)
+    if millimetres >= 10000 or (millimetres >= 1000 and millimetres % 1000 == 0):
+        return f"{millimetres / 1000:.1f} m ({_up(inches / 12)} ft)".replace(".0 ", " ")
+    feet, left = divmod(inches, 12)
+    return f"{millimetres:,} mm ({feet} ft {left} in)" if feet else f"{millimetres} mm ({left} in)"
 
 
 def _up(value: float) -> int:
-    return -int(-value // 1)
-
-
-def _feet(millimetres: int) -> str:
-    feet, inches = divmod(_up(millimetres / _MM_PER_INCH), 12)
-    if not feet:
-        return f"{inches} in"
-    return f"{feet} ft {inches} in" if inches else f"{feet} ft"
+    # A hair's breadth of tolerance: 254 mm is 10 in, not 11.
+    return math.ceil(value - 1e-9)

@@ -10,19 +10,20 @@ from catalog.domain.wording import duration, fact_wording, measure, value_words
 SRC = ("OPH-204/2:9",)
 
 
-# 15 m, 25.4 mm and 6.894757 kPa by the exact inch (1959 agreement) and NIST SP 811; the rest arithmetic.
+# By 25.4 mm to the inch and 6.894757 kPa to the psi (NIST SP 811), rounded up by hand.
 @pytest.mark.parametrize(
     ("value", "unit", "expected"),
     [
         (400, "V", "400 V"),
         (77400, "Wh", "77.4 kWh"),
         (900, "Wh", "900 Wh"),
-        (5410, "mm", "5.41 m (17 ft 9 in)"),
-        (15000, "mm", "15 m (49 ft 3 in)"),
+        (77000, "Wh", "77 kWh"),
+        (5410, "mm", "5,410 mm (17 ft 9 in)"),
+        (10000, "mm", "10 m (33 ft)"),
+        (15000, "mm", "15 m (50 ft)"),
+        (12150, "mm", "12.2 m (40 ft)"),
         (254, "mm", "254 mm (10 in)"),
-        (3048, "mm", "3.05 m (10 ft)"),
-        (70000, "kPa", "70 MPa (10153 psi)"),
-        (700, "kPa", "700 kPa (102 psi)"),
+        (70000, "kPa", "70,000 kPa (700 bar, 10,153 psi)"),
         (180, "s", "3 min"),
         (4, "", "4"),
     ],
@@ -33,7 +34,16 @@ def test_measures_give_metric_then_customary(value: int, unit: str, expected: st
 
 @pytest.mark.parametrize(
     ("seconds", "expected"),
-    [(0, "0 s"), (90, "90 s"), (120, "2 min"), (150, "2 min 30 s"), (86400, "24 h"), (9000, "2 h 30 min")],
+    [
+        (0, "0 s, the guide asks for no wait"),
+        (90, "90 s"),
+        (120, "2 min"),
+        (150, "2 min 30 s"),
+        (86400, "24 h"),
+        (9000, "2 h 30 min"),
+        (172800, "48 h"),
+        (432000, "5 days"),
+    ],
 )
 def test_durations(seconds: int, expected: str) -> None:
     assert duration(seconds) == expected
