@@ -1,7 +1,10 @@
 """How sure, in words: a word, "about 7 in 10", and ten boxes shared by a whole page."""
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+_MOST = 19  # halves; the tenth box never closes
 
 # (lower bound, word). A word is meant to hold as often as its range says; see the word gates
 # of the evaluations for whether it does.
@@ -40,12 +43,24 @@ class Boxes:
 
 
 def boxes(probabilities: Sequence[float]) -> tuple[Boxes, ...]:
-    """Rows in page order. Each starts where the one before ended; together they never pass 19 halves."""
-    made: list[Boxes] = []
-    mass, edge = 0.0, 0
-    for probability in probabilities:
-        mass += probability
-        end = max(edge, min(19, int(mass * 20 + 0.5)))
-        made.append(Boxes(edge, end - edge))
-        edge = end
-    return tuple(made)
+    """Rows in page order. Each starts where the one before ended; together they never pass 19 halves.
+
+    A row is as long as its words say ("about 7 in 10" is seven boxes). Words rounded up can add
+    up to more than ten; then the row rounded up most gives a half away, so that a larger
+    probability is never drawn shorter than a smaller one.
+    """
+    lengths = [_halves(probability) for probability in probabilities]
+    while sum(lengths) > _MOST:
+        drawn = (place for place, length in enumerate(lengths) if length)
+        lengths[max(drawn, key=lambda place: (lengths[place] - 20 * probabilities[place], place))] -= 1
+    starts = itertools.accumulate(lengths, initial=0)
+    return tuple(Boxes(start, length) for start, length in zip(starts, lengths, strict=False))
+
+
+def _halves(probability: float) -> int:
+    """The halves that `frequency` promises."""
+    if probability >= 0.95:
+        return _MOST
+    if probability >= 0.075:
+        return 2 * min(9, int(probability * 10 + 0.5))
+    return 1 if probability >= 0.025 else 0
