@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from catalog.resolve.evidence import Evidence
+from catalog.resolve.field import Field
 from catalog.resolve.likelihood import Vector
 
 

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from catalog.domain.folding import fold_name
 from catalog.domain.record import Record
+from catalog.domain.vocabulary import BODY, PROPULSION
 from catalog.resolve.lexicon import LEVELS, Lexicon, Name
 from catalog.resolve.truth import TRUTHS
 
@@ -56,6 +57,7 @@ def build_tables(entries: Sequence[Entry]) -> Tables:
     meta: dict[str, Any] = {
         "codes": [entry.code for entry in ordered],
         "titles": [entry.record.identity.title for entry in ordered],
+        "subtitles": [subtitle(entry.record) for entry in ordered],
         "signatures": signatures,
         "names": [list(name) for name in names],
         "novel_levels": _novel_levels(ordered, names),
@@ -80,6 +82,13 @@ def names_of(record: Record) -> Names:
         if folded:
             made.setdefault(folded, (folded, shown, kind))
     return tuple(made.values())
+
+
+def subtitle(record: Record) -> str:
+    """ "battery electric pickup, 2021–2024": what tells a record from its namesakes in a list."""
+    bodies = [BODY.label_of(str(value)) for value in record.fact("looks.body").values()]
+    body = " or ".join(bodies) or "body not stated"
+    return f"{PROPULSION.label_of(record.identity.propulsion)} {body}, {record.identity.years}"
 
 
 def _prior(ordered: Sequence[Entry]) -> NDArray[np.float64]:

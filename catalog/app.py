@@ -1,0 +1,23 @@
+"""The composition root of the web application: the only place where the edges meet.
+
+Belongs to no room; may import every one. gunicorn calls `create_app` in each worker, so that
+database engines are created after the fork.
+"""
+
+from flask import Flask
+
+from catalog import api, web
+from catalog.config import Settings
+from catalog.services.house import open_house
+
+
+def create_app(settings: Settings) -> Flask:
+    """The WSGI application for one house."""
+    app = Flask("catalog", static_folder=None, template_folder=None)
+    # Descriptions are at most 2,000 characters; nothing larger is ever read here.
+    app.config["MAX_CONTENT_LENGTH"] = 64 * 1024
+    app.json.sort_keys = False  # type: ignore[attr-defined]
+    app.extensions["chockbook"] = open_house(settings)
+    api.register(app)
+    web.register(app)
+    return app

@@ -1,0 +1,74 @@
+"""What the services say in words about a reading and its result."""
+
+from catalog.domain import vin
+from catalog.resolve import labels
+from catalog.resolve.cue import Cue, Doubt, Reading
+from catalog.resolve.names import LEVELS, lexicon_of
+from catalog.resolve.posterior import Posterior
+from catalog.resolve.tables import Tables
+
+PRIOR_DECIDES = "Only how common they are separates the first two; nothing said does."
+
+_SAY_NEXT = "Say the shape (pickup, van, hatchback), where the charge port is, or what the badge reads."
+_NOTES = {
+    "scene": "about the scene, not the vehicle: does not rank",
+    "other_place": "a place on the vehicle, not taken as its charge port: does not rank",
+}
+_NAME_KIND = {"make": "make", "model": "model", "variant": "variant", "other": "name", "badge": "badge"}
+
+
+def message(text: str, reading: Reading, result: Posterior) -> str:
+    """What to say when nothing ranks; "" when something does."""
+    if result.evidence:
+        return ""
+    if not text.strip():
+        return f"Nothing said yet. {_SAY_NEXT}"
+    if not reading.cues:
+        return f"Nothing in this was understood as a vehicle. {_SAY_NEXT}"
+    return f"Nothing in this tells one vehicle from another. {_SAY_NEXT}"
+
+
+def cue_label(cue: Cue, tables: Tables) -> str:
+    """The label of a cue; a name is given as what it is nearest to: "make near Kelvik"."""
+    if cue.attribute != "name":
+        return labels.cue_label(cue)
+    near = lexicon_of(tables).lexicon.near(cue.values[0])
+    denied = "not " if cue.denied else ""
+    if not near:
+        return f"{denied}name {cue.heard}: none like it here"
+    first = near[0]
+    exact = lexicon_of(tables).lexicon.levels(cue.values[0]).get(first.folded) == LEVELS[0]
+    return f"{denied}{_NAME_KIND.get(first.kind, 'name')} {'' if exact else 'near '}{first.shown}"
+
+
+def cue_note(cue: Cue, ranking: bool) -> str:
+    """Why a cue does not rank, or how it was taken."""
+    if cue.attribute in _NOTES:
+        return _NOTES[cue.attribute]
+    if cue.attribute == "colour":
+        return _colour_note(ranking)
+    if not ranking:
+        return "0 bits: no record here says anything about it"
+    if cue.attribute == "port_place":
+        return _place_note(cue)
+    if cue.attribute == "vin":
+        return _vin_note(cue)
+    return ""
+
+
+def _colour_note(ranking: bool) -> str:
+    if ranking:
+        return "counts only for vehicles sold in few colours; 0 bits for all others"
+    return "0 bits: any vehicle may be painted so"
+
+
+def _place_note(cue: Cue) -> str:
+    sides = {value.split("|")[0] for value in cue.values}
+    if sides & {"driver", "passenger"}:
+        return "compared with each vehicle's steering side"
+    return "taken as the charge port" if cue.doubt is not Doubt.FIRM else ""
+
+
+def _vin_note(cue: Cue) -> str:
+    wrong = [value for value in cue.values if len(value) == 17 and not vin.check_digit_fits(value)]
+    return "check digit does not fit: may be misheard (advisory, not used everywhere)" if wrong else ""
