@@ -1,0 +1,91 @@
+"""The names of an edition, found again from what somebody heard.
+
+Levels, best first: the same letters, the same sound, one edit, two edits, other. Spaces,
+hyphens and case never matter: a name is compared by its letters and digits run together.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from catalog.resolve.distance import DeletionTable
+from catalog.resolve.sound import sound_fold
+
+LEVELS = ("exact", "sound", "osa1", "osa2", "other")
+# One edit in a name of two letters is another name; two edits must leave something to know it by.
+SHORTEST_ONE_EDIT = 3
+SHORTEST_TWO_EDITS = 6
+SHORTEST_SOUND = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A name of the edition.
+
+    folded: lower-case ASCII letters and digits without spaces (`fold_name`). shown: as written.
+    kind: "make", "model", "variant", "other" or "badge".
+    """
+
+    folded: str
+    shown: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A name and how well the heard words fit it."""
+
+    name: Name
+    level: str
+
+
+class Lexicon:
+    """The names of one edition; immutable once built."""
+
+    def __init__(self, names: Iterable[Name] = ()) -> None:
+        self.names = tuple(names)
+        self._by_folded: dict[str, list[Name]] = {}
+        self._by_sound: dict[str, list[str]] = {}
+        for name in self.names:
+            self._by_folded.setdefault(name.folded, []).append(name)
+        for folded in self._by_folded:
+            if len(folded) >= SHORTEST_SOUND:
+                self._by_sound.setdefault(sound_fold(folded), []).append(folded)
+        self._near = DeletionTable(self._by_folded, 2, long=SHORTEST_TWO_EDITS)
+        self.longest = max((len(folded) for folded in self._by_folded), default=0)
+
+    def exact(self, folded: str) -> tuple[Name, ...]:
+        """Names spelt just so."""
+        return tuple(self._by_folded.get(_joined(folded), ()))
+
+    def levels(self, folded: str) -> Mapping[str, str]:
+        """Folded name -> its best level, for every name within reach; the rest are "other"."""
+        heard = _joined(folded)
+        found: dict[str, str] = {}
+        if heard in self._by_folded:
+            found[heard] = "exact"
+        if len(heard) >= SHORTEST_SOUND:
+            for other in self._by_sound.get(sound_fold(heard), ()):
+                found.setdefault(other, "sound")
+        for distance, other in self._near.within(heard, _edits(heard)):
+            if 0 < distance <= _edits(other):
+                found.setdefault(other, f"osa{distance}")
+        return found
+
+    def near(self, folded: str) -> tuple[Match, ...]:
+        """The names at the best level reached, in the edition's order; empty when none is near."""
+        levels = self.levels(folded)
+        best = min(levels.values(), key=LEVELS.index, default="other")
+        return tuple(
+            Match(name, best) for other in sorted(levels) if levels[other] == best for name in self._by_folded[other]
+        )
+
+
+def _joined(folded: str) -> str:
+    return folded.replace(" ", "")
+
+
+def _edits(folded: str) -> int:
+    """How many edits a name of this length may be away."""
+    if len(folded) < SHORTEST_ONE_EDIT:
+        return 0
+    return 2 if len(folded) >= SHORTEST_TWO_EDITS else 1
