@@ -17,6 +17,9 @@ def osa(a: str, b: str, limit: int) -> int:
         return 0
     if abs(len(a) - len(b)) > limit:
         return limit + 1
+    a, b = _without_shared_ends(a, b)
+    if not a or not b:
+        return min(len(a) + len(b), limit + 1)
     before: list[int] = []
     last = list(range(len(b) + 1))
     for i in range(1, len(a) + 1):
@@ -32,6 +35,18 @@ def osa(a: str, b: str, limit: int) -> int:
             return limit + 1
         before, last = last, row
     return min(last[len(b)], limit + 1)
+
+
+def _without_shared_ends(a: str, b: str) -> tuple[str, str]:
+    """What is left once the letters both begin and end with are taken off; the distance stays the same."""
+    shortest = min(len(a), len(b))
+    start = 0
+    while start < shortest and a[start] == b[start]:
+        start += 1
+    end = 0
+    while end < shortest - start and a[-1 - end] == b[-1 - end]:
+        end += 1
+    return a[start : len(a) - end], b[start : len(b) - end]
 
 
 def _cuts(word: str, deletions: int) -> set[str]:
