@@ -8,9 +8,13 @@ Canonicalization Scheme) equals compact `json.dumps` with sorted keys; tests/out
 import hashlib
 import json
 import unicodedata
+from collections.abc import Iterator
 from typing import Any
 
 LIMIT = 2**53
+DEEPEST = 40  # records need eight; deeper is no record and would exhaust the stack
+
+Path = tuple[str | int, ...]
 
 
 class NotCanonical(ValueError):
@@ -23,7 +27,7 @@ class NotCanonical(ValueError):
 
 def canonical_bytes(document: object) -> bytes:
     """The canonical UTF-8 bytes of a document. Raises NotCanonical."""
-    _check(document, "")
+    _check(document)
     return json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode()
 
 
@@ -36,9 +40,11 @@ def parse_canonical(text: str | bytes) -> Any:
     """Parse JSON, refusing what canonical documents may not hold. Raises NotCanonical."""
     try:
         document = json.loads(text, object_pairs_hook=_no_duplicates, parse_float=_no_float)
-    except (json.JSONDecodeError, UnicodeDecodeError) as error:
+    except NotCanonical:
+        raise
+    except (ValueError, RecursionError) as error:  # also bytes that are not UTF-8, endless digits or depth
         raise NotCanonical("", f"not JSON: {error}") from error
-    _check(document, "")
+    _check(document)
     return document
 
 
@@ -55,31 +61,45 @@ def _no_float(text: str) -> Any:
     raise NotCanonical("", f"{text} is not a whole number; use the declared unit (mm, s, Wh)")
 
 
-def _check(node: object, path: str) -> None:
+def refusals(document: object) -> Iterator[tuple[Path, str]]:
+    """(where, why) of everything canonical JSON refuses in a document."""
+    yield from _refusals(document, ())
+
+
+def _refusals(node: object, path: Path) -> Iterator[tuple[Path, str]]:
     match node:
         case bool():
             return
         case str():
-            _check_string(node, path)
+            yield from ((path, why) for why in _string_refusals(node))
         case int():
             if abs(node) >= LIMIT:
-                raise NotCanonical(path, f"{node} is beyond 2^53")
+                yield path, "beyond 2^53"
+        case dict() | list() if len(path) >= DEEPEST:
+            yield path, f"nested deeper than {DEEPEST}"
         case dict():
             for key, value in node.items():
                 if not isinstance(key, str) or not key.isascii():
-                    raise NotCanonical(path, f"key {key!r} is not ASCII text")
-                _check(value, f"{path}.{key}" if path else key)
+                    yield path, f"key {key!r} is not ASCII text"
+                yield from _refusals(value, (*path, str(key)))
         case list():
             for position, value in enumerate(node):
-                _check(value, f"{path}[{position}]")
+                yield from _refusals(value, (*path, position))
         case None:
-            raise NotCanonical(path, "null is refused; leave the key out to say not stated")
+            yield path, "null is refused; leave the key out to say not stated"
+        case float():
+            yield path, f"{node} is not a whole number; use the declared unit (mm, s, Wh)"
         case _:
-            raise NotCanonical(path, f"{type(node).__name__} is refused")
+            yield path, f"{type(node).__name__} is refused"
 
 
-def _check_string(text: str, path: str) -> None:
+def _string_refusals(text: str) -> Iterator[str]:
     if any(0xD800 <= ord(char) <= 0xDFFF for char in text):
-        raise NotCanonical(path, "lone surrogate")
-    if not unicodedata.is_normalized("NFC", text):
-        raise NotCanonical(path, "text is not in Unicode NFC")
+        yield "lone surrogate"
+    elif not unicodedata.is_normalized("NFC", text):
+        yield "text is not in Unicode NFC"
+
+
+def _check(document: object) -> None:
+    for path, why in refusals(document):
+        raise NotCanonical("".join(f"[{p}]" if isinstance(p, int) else f".{p}" for p in path).lstrip("."), why)

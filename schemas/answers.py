@@ -1,0 +1,279 @@
+"""What the API and `--json` answer with: schemas that dump the services' views by attribute.
+
+Probabilities stay full floats, so candidates + others + unlisted = 1 within 1e-9. Times are
+RFC 3339 in UTC, spans half-open code-point ranges of the text as sent.
+"""
+
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from typing import Any
+
+from marshmallow import Schema, fields
+
+from catalog.domain.places import FRAME_NOTE
+
+DEMO_MARK = "DEMO - INVENTED VEHICLES, NOT FOR OPERATIONS"
+SUPPORTS = "This supports the maker's guide, local procedures and trained judgement; it does not replace them."
+CONFIRM = "Confirm the vehicle by its badge or VIN before acting."
+NOT_STATED_NOTE = "Not stated is not none: count a hazard as present, do not count on an aid."
+
+
+def cautions(edition: Any, *, demo: bool, withdrawn: str = "") -> tuple[str, ...]:
+    """What every answer carries, in reading order. edition: has number and published_at."""
+    told = (
+        f"Edition {edition.number}, published {edition.published_at.astimezone(UTC):%Y-%m-%d}.",
+        CONFIRM,
+        FRAME_NOTE,
+        NOT_STATED_NOTE,
+        SUPPORTS,
+    )
+    first = (f"DO NOT USE this record: {withdrawn}",) if withdrawn else ()
+    return (*((DEMO_MARK,) if demo else ()), *first, *told)
+
+
+def instant(value: datetime) -> str:
+    """RFC 3339 in UTC with Z; microseconds only where there are any."""
+    return value.astimezone(UTC).isoformat().replace("+00:00", "Z")
+
+
+class Time(fields.Field[str]):
+    """An aware datetime, written by `instant`."""
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
+        return instant(value)
+
+
+def _told(kind: Any, description: str, **more: Any) -> Any:
+    return kind(required=True, metadata={"description": description, **more})
+
+
+def _share(description: str) -> Any:
+    return _told(fields.Float, description, minimum=0, maximum=1)
+
+
+def _many(schema: type[Schema], description: str) -> Any:
+    return fields.List(fields.Nested(schema), required=True, metadata={"description": description})
+
+
+def _texts(description: str) -> Any:
+    return fields.List(fields.String(), required=True, metadata={"description": description})
+
+
+_CAUTIONS = "What must be said with this answer; show it with the answer."
+
+
+class EditionShort(Schema):
+    """Which edition an answer comes from."""
+
+    number = _told(fields.Integer, "Edition number.", minimum=1)
+    hash = _told(fields.String, "SHA-256 over the edition's members, lower-case hex.")
+    published_at = _told(Time, "When it was published, UTC.", format="date-time")
+
+
+class EditionAnswer(EditionShort):
+    """One published edition."""
+
+    author = _told(fields.String, "Who published it.")
+    reason = _told(fields.String, "Why it was published.")
+    records = _told(fields.Integer, "How many records it lists.", minimum=0)
+
+
+class SpanAnswer(Schema):
+    """A half-open range of the text as sent, in code points."""
+
+    start = _told(fields.Integer, "First code point.", minimum=0)
+    end = _told(fields.Integer, "One past the last code point.", minimum=0)
+
+
+class CueAnswer(Schema):
+    """One thing understood."""
+
+    attribute = fields.String(attribute="cue.attribute", required=True, metadata={"description": "What it is about."})
+    values = fields.List(
+        fields.String(),
+        attribute="cue.values",
+        required=True,
+        metadata={"description": "Alternatives, one of which is meant. A port place reads side|end|level."},
+    )
+    label = _told(fields.String, "In words.")
+    denied = fields.Boolean(attribute="cue.denied", required=True, metadata={"description": "Said not to be so."})
+    doubt = fields.String(
+        attribute="cue.doubt",
+        required=True,
+        metadata={"description": "How firmly it was said.", "enum": ["firm", "hedged", "guess"]},
+    )
+    spans = fields.List(
+        fields.Nested(SpanAnswer),
+        attribute="cue.spans",
+        required=True,
+        metadata={"description": "Where in the text it was said."},
+    )
+    heard = fields.String(attribute="cue.heard", required=True, metadata={"description": "The words as sent."})
+    ranks = _told(fields.Boolean, "Whether it moves the ranking.")
+    note = _told(fields.String, "Why it does not rank, or how it was taken; often empty.")
+
+
+class ChanceAnswer(Schema):
+    """A probability with the words it may be shown in."""
+
+    probability = _share("Between 0 and 1, never 1.")
+    word = _told(fields.String, "The word to show.")
+    frequency = _told(fields.String, 'The frequency to show, such as "about 7 in 10".')
+
+
+class BitsAnswer(Schema):
+    """One term of the explanation."""
+
+    label = _told(fields.String, "What the term is.")
+    bits = _told(fields.Float, "Bits for (positive) or against this vehicle, against the average one.")
+
+
+class CandidateAnswer(Schema):
+    """A possible vehicle."""
+
+    code = _told(fields.String, "The record's code.")
+    title = _told(fields.String, "Make, model, variant.")
+    subtitle = _told(fields.String, "Years, body and propulsion in words.")
+    probability = fields.Float(
+        attribute="chance.probability",
+        required=True,
+        metadata={"description": "Between 0 and 1, never 1.", "minimum": 0, "maximum": 1},
+    )
+    word = fields.String(attribute="chance.word", required=True, metadata={"description": "The word to show."})
+    frequency = fields.String(
+        attribute="chance.frequency", required=True, metadata={"description": 'Such as "about 7 in 10".'}
+    )
+    why = _told(fields.String, "One line: what speaks for it.")
+    bits = fields.List(
+        fields.Nested(BitsAnswer),
+        attribute="bars",
+        metadata={"description": 'Every term in bits; only with "why" in include.'},
+    )
+
+
+class UnlistedAnswer(Schema):
+    """The share of the vehicle not being in this catalogue."""
+
+    probability = _share("That the vehicle is not in this catalogue.")
+    band = fields.String(attribute="word", required=True, metadata={"description": "The word to show."})
+    frequency = _told(fields.String, 'Such as "about 1 in 10".')
+
+
+class ResolveAnswer(Schema):
+    """Possible vehicles for a description. candidates + others + unlisted add up to 1."""
+
+    edition = fields.Nested(EditionShort, required=True)
+    cues = _many(CueAnswer, "What was understood.")
+    unread = _many(SpanAnswer, "What was not understood.")
+    candidates = _many(CandidateAnswer, "Possible vehicles, likeliest first. Empty when nothing was understood.")
+    others = _share("Share of the catalogue's vehicles that are not listed in candidates.")
+    others_count = _told(fields.Integer, "How many records that share covers.", minimum=0)
+    unlisted = fields.Nested(UnlistedAnswer, required=True)
+    calibration = _told(fields.String, "What the probabilities rest on: expert, simulated or field.")
+    message = _told(fields.String, "What to say next when nothing could be understood; else empty.")
+    driving_side = _told(fields.String, "The side of the road traffic keeps to, as used.", enum=["left", "right"])
+    warnings = _texts("What to mind in this answer.")
+    cautions = _texts(_CAUTIONS)
+
+
+def resolve_document(answer: Any, cautions: tuple[str, ...], *, bits: bool) -> dict[str, Any]:
+    """The answer to a description as JSON holds it. answer: services' Answer. bits: with every term."""
+    leave_out = () if bits else ("candidates.bits",)
+    made: dict[str, Any] = ResolveAnswer(exclude=(*leave_out, "cautions")).dump(answer)
+    return {**made, "cautions": list(cautions)}
+
+
+class RecordSummaryAnswer(Schema):
+    """A record in a list."""
+
+    code = _told(fields.String, "The record's code.")
+    title = _told(fields.String, "Make, model, variant.")
+    subtitle = _told(fields.String, "Years, body and propulsion in words.")
+    withdrawn = _told(fields.String, "Why it must not be used; empty when it may.")
+
+
+class RecordsAnswer(Schema):
+    """Part of the list of records, by code."""
+
+    edition = fields.Nested(EditionShort, required=True)
+    records = _many(RecordSummaryAnswer, "Records by code.")
+    total = _told(fields.Integer, "How many records the edition lists.", minimum=0)
+    next = fields.String(
+        required=True,
+        allow_none=True,
+        metadata={"description": "Give this as after to go on; null on the last part."},
+    )
+    cautions = _texts(_CAUTIONS)
+
+
+class PieceAnswer(Schema):
+    """A piece of a text hit."""
+
+    text = _told(fields.String, "The text.")
+    match = _told(fields.Boolean, "Whether this piece is what was looked for.")
+
+
+class HitAnswer(Schema):
+    """One text hit."""
+
+    kind = _told(fields.String, "record or source.")
+    key = _told(fields.String, "Record code, or the source's number/issue.")
+    title = _told(fields.String, "What it is.")
+    where = _told(fields.String, "Where in it, in words.")
+    page = fields.Integer(required=True, allow_none=True, metadata={"description": "Page, null where there are none."})
+    snippet = fields.List(
+        fields.Nested(PieceAnswer), required=True, metadata={"description": "The text in pieces; join them."}
+    )
+    score = _told(fields.Float, "Only to order the hits by; not a probability.")
+
+
+class FindAnswer(Schema):
+    """Text hits, best first."""
+
+    edition = fields.Nested(EditionShort, required=True)
+    total = _told(fields.Integer, "How many there are; more than listed, perhaps.", minimum=0)
+    hits = _many(HitAnswer, "Hits, best first.")
+    cautions = _texts(_CAUTIONS)
+
+
+class EditionsAnswer(Schema):
+    """Every published edition."""
+
+    editions = _many(EditionAnswer, "Editions, newest first.")
+    cautions = _texts(_CAUTIONS)
+
+
+class GuideSectionAnswer(Schema):
+    """One section of a guide's text."""
+
+    page = _told(fields.Integer, "Its page.", minimum=1)
+    heading = _told(fields.String, "Its heading.")
+    text = _told(fields.String, "Its text.")
+
+
+class SourceAnswer(Schema):
+    """A source document: what facts rest on. It never changes once published."""
+
+    key = _told(fields.String, "number/issue.")
+    kind = _told(fields.String, "guide, sheet, sister, seen or bulletin.")
+    number = _told(fields.String, "Document number.")
+    issue = _told(fields.Integer, "Issue.", minimum=0)
+    title = _told(fields.String, "Its title.")
+    publisher = _told(fields.String, "Who published it.")
+    issued = _told(fields.String, "Date of issue.", format="date")
+    retrieved = _told(fields.String, "When it was taken in.", format="date")
+    pages = fields.Integer(
+        required=True, allow_none=True, metadata={"description": "Pages, null where there are none."}
+    )
+    sha256 = fields.String(
+        required=True, allow_none=True, metadata={"description": "Of the file it was read from, null when no file."}
+    )
+    lang = _told(fields.String, "Language, BCP 47.")
+    sections = _many(GuideSectionAnswer, "Its text by section.")
+    cautions = _texts(_CAUTIONS)
+
+
+def with_cautions(schema: type[Schema], view: Mapping[str, Any], told: tuple[str, ...]) -> dict[str, Any]:
+    """Dump a view (attributes or keys) and add the cautions."""
+    made: dict[str, Any] = schema(exclude=("cautions",)).dump(view)
+    return {**made, "cautions": list(told)}

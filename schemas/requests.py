@@ -1,0 +1,280 @@
+"""What the API accepts: one schema per operation, refusing what it does not know.
+
+Every field's metadata holds its `cure`: what to send instead, said beside whatever is wrong with
+the value. Values themselves are never repeated in a message.
+"""
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from difflib import get_close_matches
+from typing import Any
+
+from marshmallow import RAISE, Schema, ValidationError, fields, validate, validates_schema
+
+LONGEST_TEXT = 2000
+LONGEST_QUERY = 200
+LAST_EDITION = 2**31 - 1  # what every database's integer column holds
+INCLUDES = ("why",)
+
+_INSTANT = re.compile(
+    r"(\d{4}-\d{2}-\d{2})[Tt](\d{2}:\d{2}):(\d{2})(?:\.(\d+))?(Z|z|[+-]\d{2}:\d{2})?",
+    re.ASCII,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """One thing wrong with a request. path: "include[0]", or "" for the request as a whole."""
+
+    path: str
+    detail: str
+    cure: str
+
+
+class Request(Schema):
+    """A request whose unknown fields are refused."""
+
+    class Meta:
+        unknown = RAISE
+
+    def refusals(self, messages: object) -> Iterator[Refusal]:
+        """What marshmallow found, as refusals with a cure. messages: ValidationError.messages."""
+        for path, detail in _flatten(messages, ""):
+            name = re.split(r"[.\[]", path, maxsplit=1)[0]
+            yield Refusal(path, detail, self._cure(name))
+
+    def _cure(self, name: str) -> str:
+        if name in self.fields:
+            return str(self.fields[name].metadata["cure"])
+        if not name:
+            return ""
+        close = get_close_matches(name.lower(), self.fields, n=1, cutoff=0.6)
+        if close:
+            return f"Did you mean {close[0]}?"
+        if not self.fields:
+            return "Leave it out: nothing can be given here."
+        return f"Leave it out, or use one of: {', '.join(self.fields)}."
+
+
+def _flatten(messages: object, path: str) -> Iterator[tuple[str, str]]:
+    match messages:
+        case Mapping():
+            for key, inner in messages.items():
+                yield from _flatten(inner, _joined(path, key))
+        case list() | tuple():
+            for inner in messages:
+                yield from _flatten(inner, path)
+        case _:
+            yield path, str(messages)
+
+
+def _joined(path: str, key: object) -> str:
+    if key == "_schema":
+        return path
+    if isinstance(key, int):
+        return f"{path}[{key}]"
+    name = str(key)[:60]
+    return f"{path}.{name}" if path else name
+
+
+class Whole(fields.Integer):
+    """A whole number as JSON Schema means it: 3 and 3.0, but not "3" and not true."""
+
+    default_error_messages = {"invalid": "Not a whole number."}  # noqa: RUF012 - marshmallow's own way
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> int:
+        if isinstance(value, bool) or not isinstance(value, int | float) or value != value // 1:
+            raise self.make_error("invalid")
+        return int(value)
+
+
+class Digits(fields.Integer):
+    """A whole number in a query string: ASCII digits, nothing else."""
+
+    default_error_messages = {"invalid": "Not a whole number."}  # noqa: RUF012
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> int:
+        if not isinstance(value, str) or not re.fullmatch(r"[0-9]{1,18}", value, re.ASCII):
+            raise self.make_error("invalid")
+        return int(value)
+
+
+class Instant(fields.DateTime):
+    """A point in time, RFC 3339. Loaded as an aware UTC datetime; a time without a zone is refused."""
+
+    default_error_messages = {  # noqa: RUF012
+        "invalid": "Not an RFC 3339 instant.",
+        "naive": "The time has no zone, so it could be any of 26 hours.",
+    }
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> datetime:
+        found = _INSTANT.fullmatch(value) if isinstance(value, str) else None
+        if found is None:
+            raise self.make_error("invalid")
+        day, minute, second, fraction, zone = found.groups()
+        if zone is None:
+            raise self.make_error("naive")
+        try:
+            return _instant(day, minute, int(second), fraction or "0", zone.upper())
+        except (ValueError, OverflowError) as error:
+            raise self.make_error("invalid") from error
+
+
+def _instant(day: str, minute: str, second: int, fraction: str, zone: str) -> datetime:
+    # RFC 3339 allows second 60; the instant after a leap second is the nearest a clock here can hold.
+    leap = timedelta(seconds=1) if second == 60 else timedelta()
+    text = f"{day}T{minute}:{min(second, 59) if second <= 60 else second:02}.{fraction[:6]:0<6}{zone}"
+    return datetime.fromisoformat(text).astimezone(UTC) + leap
+
+
+def _text(value: str) -> None:
+    if any(0xD800 <= ord(char) <= 0xDFFF for char in value):
+        raise ValidationError("Holds half of a surrogate pair, which is not text.")
+
+
+def _shorter(longest: int) -> validate.Length:
+    return validate.Length(max=longest, error="Longer than {max} characters.")
+
+
+_ONE_OF = "Must be one of: {choices}."
+_AT_LEAST = "Must be {min} or more."
+_BETWEEN = "Must be {min} to {max}."
+
+
+class NoArguments(Request):
+    """Operations that take nothing but their path."""
+
+
+class ResolveRequest(Request):
+    """A description to find the vehicle of."""
+
+    text = fields.String(
+        required=True,
+        validate=[_shorter(LONGEST_TEXT), _text],
+        error_messages={"required": "Missing.", "null": "Null is not text.", "invalid": "Not text."},
+        metadata={
+            "description": "The description as it was said, at most 2,000 characters (code points). It is not stored.",
+            "cure": f"Send the description as text of at most {LONGEST_TEXT:,} characters; keep what tells vehicles "
+            "apart: body, names, badges, where it plugs in.",
+        },
+    )
+    limit = Whole(
+        load_default=10,
+        validate=validate.Range(min=1, error=_AT_LEAST),
+        error_messages={"null": "Null is not a number."},
+        metadata={
+            "description": "How many possible vehicles to list at most; beyond the catalogue means all.",
+            "cure": "Give a whole number from 1, or leave it out for 10.",
+        },
+    )
+    driving_side = fields.String(
+        load_default=None,
+        validate=validate.OneOf(("left", "right"), error=_ONE_OF),
+        error_messages={"null": "Null is not a side.", "invalid": "Not text."},
+        allow_none=False,
+        metadata={
+            "description": "The side of the road traffic keeps to; decides nearside, offside and kerb side only. "
+            "Left out: the site's setting.",
+            "cure": "Give left or right, or leave it out for the site's setting.",
+        },
+    )
+    include = fields.List(
+        fields.String(validate=validate.OneOf(INCLUDES, error=_ONE_OF), error_messages={"invalid": "Not text."}),
+        load_default=(),
+        error_messages={"null": "Null is not a list.", "invalid": "Not a list."},
+        metadata={
+            "description": 'What to add. "why": every term of the explanation in bits, per possible vehicle.',
+            "cure": f"Give a list of: {', '.join(INCLUDES)}. Or leave it out.",
+        },
+    )
+
+
+def _edition(**more: Any) -> Digits:
+    return Digits(
+        validate=validate.Range(min=1, max=LAST_EDITION, error=_BETWEEN),
+        metadata={
+            "description": "An edition's number.",
+            "cure": "Give an edition's number, as /api/v1/editions lists them, or leave it out for the newest.",
+        },
+        **more,
+    )
+
+
+class RecordRequest(Request):
+    """Which state of a record."""
+
+    edition = _edition(load_default=None)
+    at = Instant(
+        load_default=None,
+        metadata={
+            "description": "What the catalogue said at this instant (RFC 3339, with its zone). Not a model year.",
+            "cure": "Write it with its zone, such as 2026-03-01T09:30:00Z; in an address a + of the zone is "
+            "written %2B.",
+        },
+    )
+
+    @validates_schema
+    def _one(self, data: Mapping[str, Any], **kwargs: Any) -> None:
+        if data.get("edition") is not None and data.get("at") is not None:
+            raise ValidationError("Both edition and at are given, and they may disagree: give one of them.")
+
+
+class RecordsRequest(Request):
+    """Which part of the list of records."""
+
+    edition = _edition(load_default=None)
+    limit = Digits(
+        load_default=100,
+        validate=validate.Range(min=1, max=500, error=_BETWEEN),
+        metadata={
+            "description": "How many records to list at most.",
+            "cure": "Give a whole number from 1 to 500, or leave it out for 100.",
+        },
+    )
+    after = fields.String(
+        load_default=None,
+        error_messages={"null": "Null is not a code."},
+        metadata={
+            "description": "List the records after this code; an answer's `next` says which.",
+            "cure": "Give the code that the previous answer named in next.",
+        },
+    )
+
+
+class ChangesRequest(Request):
+    """Up to which edition."""
+
+    to = Digits(
+        required=True,
+        validate=validate.Range(min=1, max=LAST_EDITION, error=_BETWEEN),
+        error_messages={"required": "Missing."},
+        metadata={
+            "description": "The edition to compare with.",
+            "cure": "Add ?to= with an edition's number, as /api/v1/editions lists them.",
+        },
+    )
+
+
+class FindRequest(Request):
+    """Words to look for in notes and guides."""
+
+    q = fields.String(
+        required=True,
+        validate=[validate.Length(min=1, error="Empty."), _shorter(LONGEST_QUERY), _text],
+        error_messages={"required": "Missing."},
+        metadata={
+            "description": "The words to look for in every note and guide.",
+            "cure": f"Give one or more words, at most {LONGEST_QUERY} characters. Descriptions of a vehicle go to "
+            "POST /api/v1/resolve, which keeps them out of addresses.",
+        },
+    )
+    limit = Digits(
+        load_default=20,
+        validate=validate.Range(min=1, max=100, error=_BETWEEN),
+        metadata={
+            "description": "How many hits to list at most.",
+            "cure": "Give a whole number from 1 to 100, or leave it out for 20.",
+        },
+    )
