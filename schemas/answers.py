@@ -10,33 +10,13 @@ from typing import Any
 
 from marshmallow import Schema, fields
 
-from catalog.domain.places import FRAME_NOTE
-
-DEMO_MARK = "DEMO - INVENTED VEHICLES, NOT FOR OPERATIONS"
-SUPPORTS = "This supports the maker's guide, local procedures and trained judgement; it does not replace them."
-CONFIRM = "Confirm the vehicle by its badge or VIN before acting."
-NOT_STATED_NOTE = "Not stated is not none: count a hazard as present, do not count on an aid."
-
-
-def cautions(edition: Any, *, demo: bool, withdrawn: str = "") -> tuple[str, ...]:
-    """What every answer carries, in reading order. edition: has number and published_at."""
-    told = (
-        f"Edition {edition.number}, published {edition.published_at.astimezone(UTC):%Y-%m-%d}.",
-        CONFIRM,
-        FRAME_NOTE,
-        NOT_STATED_NOTE,
-        SUPPORTS,
-    )
-    first = (f"DO NOT USE this record: {withdrawn}",) if withdrawn else ()
-    return (*((DEMO_MARK,) if demo else ()), *first, *told)
-
 
 def instant(value: datetime) -> str:
     """RFC 3339 in UTC with Z; microseconds only where there are any."""
     return value.astimezone(UTC).isoformat().replace("+00:00", "Z")
 
 
-class Time(fields.Field[str]):
+class Time(fields.String):
     """An aware datetime, written by `instant`."""
 
     def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:

@@ -28,7 +28,10 @@ class Invalid(BadInput):
 
 def show(value: Any) -> str:
     """A value as it stands in the document, shortened; "nothing" where there is none."""
-    text = json.dumps(value, ensure_ascii=False, default=lambda other: type(other).__name__)
+    try:
+        text = json.dumps(value, ensure_ascii=False, default=lambda other: type(other).__name__)
+    except RecursionError:
+        return "something nested too deeply to show"
     return text if len(text) <= _LONGEST else f"{text[:_LONGEST]}…"
 
 

@@ -1,5 +1,6 @@
 """Fields that are not facts: text, sets of words, lists of things, sources."""
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
@@ -8,6 +9,8 @@ from schemas.facts import check_sources
 from schemas.findings import Finding, show
 from schemas.strict import Checked, Json
 from schemas.values import check_number, check_repeats, check_text, check_value, text_schema, value_schema
+
+LANGUAGE = r"^[a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*(?![\s\S])"
 
 
 def text_field(longest: int, *, required: bool = False, paragraphs: bool = False) -> Checked:
@@ -24,6 +27,21 @@ def terms_field(kind: Terms, *, required: bool = True) -> Checked:
 
 def number_field(kind: Number, *, required: bool) -> Checked:
     return Checked(lambda value: check_number(kind, value), value_schema(kind), required=required)
+
+
+def pattern_field(pattern: str, allowed: str, cure: str = "", *, required: bool) -> Checked:
+    """Text that matches a pattern whole. allowed: the pattern in words."""
+    compiled = re.compile(pattern)
+
+    def check(value: Any) -> Iterator[Finding]:
+        if not isinstance(value, str) or compiled.match(value) is None:
+            yield Finding("", show(value), allowed, cure)
+
+    return Checked(check, {"type": "string", "pattern": pattern}, required=required)
+
+
+def language_field(*, required: bool) -> Checked:
+    return pattern_field(LANGUAGE, "a language tag such as en or de-AT (BCP 47)", required=required)
 
 
 def sources_field() -> Checked:

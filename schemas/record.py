@@ -6,14 +6,12 @@ To add an attribute, add its row to `catalog.domain.spec`; nothing here changes.
 from collections.abc import Iterator
 from typing import Any
 
-from marshmallow import ValidationError
-
-from catalog.domain.canonical import Path, refusals
 from catalog.domain.documents import record_from_document
 from catalog.domain.plausibility import implausible
 from catalog.domain.record import FORMAT, Record, list_paths
 from catalog.domain.upgrade import TooNew, upgrade
-from schemas.findings import Finding, Invalid, Severity, flatten, path_text, show
+from schemas.findings import Finding, Invalid, Severity, show
+from schemas.form import form_findings
 from schemas.strict import Json, object_schema
 from schemas.tree import definitions, record_schema
 
@@ -40,11 +38,8 @@ def check_record(document: Any) -> tuple[Record, tuple[Finding, ...]]:
 
 def structure_findings(document: Any) -> list[Finding]:
     """Everything wrong with the form of a document of the current format."""
-    refused = [_refused(document, parts, why) for parts, why in refusals(document)]
-    if not isinstance(document, dict):
-        return [*refused, Finding("", show(document), "a record: an object with format and identity")]
-    covered = [finding.path for finding in refused]
-    return refused + [finding for finding in _misshapen(document) if not _covers(finding.path, covered)]
+    found = form_findings(document, record_schema(), _WHAT)
+    return found + list(_open_or_complete(document)) if isinstance(document, dict) else found
 
 
 def record_json_schema() -> Json:
@@ -75,22 +70,6 @@ def _current(document: Any) -> Any:
         raise Invalid([Finding("format", str(stored), error.message, error.cure)], _WHAT) from error
 
 
-def _refused(document: Any, parts: Path, why: str) -> Finding:
-    where = path_text(document, tuple(part for part in parts if part != "value"))
-    node: Any = document
-    for part in parts:
-        node = node[part]
-    return Finding(where, show(node), why)
-
-
-def _misshapen(document: dict[str, Any]) -> Iterator[Finding]:
-    try:
-        record_schema().load(document)
-    except ValidationError as error:
-        yield from flatten(error.messages, document)
-    yield from _open_or_complete(document)
-
-
 def _open_or_complete(document: dict[str, Any]) -> Iterator[Finding]:
     """An empty list means none, so somebody must say so; saying so needs the list."""
     complete = document.get("complete")
@@ -110,8 +89,3 @@ def _at(document: dict[str, Any], path: str) -> Any:
     for key in path.split("."):
         node = node.get(key) if isinstance(node, dict) else None
     return node
-
-
-def _covers(path: str, refused: list[str]) -> bool:
-    """Whether a refusal at or below the same path already says it."""
-    return bool(path) and any(other == path or other.startswith((f"{path}.", f"{path}[")) for other in refused)

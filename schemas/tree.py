@@ -1,6 +1,5 @@
 """The record's marshmallow schema, generated from the specification tree."""
 
-import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from functools import cache
@@ -15,11 +14,10 @@ from catalog.domain.vocabulary import CATEGORY, PROPULSION, STEERING
 from schemas.facts import check_complete, check_fact, complete_schema, fact_schema, sources_schema
 from schemas.findings import ITEM_ID, Finding, show
 from schemas.identity import IDENTITY
-from schemas.plain import sources_field, text_field
+from schemas.plain import language_field, pattern_field, sources_field, text_field
 from schemas.strict import Checked, Json, Part, Strict, named
 from schemas.values import place_schema, text_definitions, vocabulary_schema
 
-LANGUAGE = r"^[a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*(?![\s\S])"
 LONGEST_NOTE = 4000
 
 
@@ -83,21 +81,10 @@ def _note() -> type[Strict]:
     return named("Note", parts)
 
 
-def language_field(*, required: bool) -> Checked:
-    def check(value: Any) -> Iterator[Finding]:
-        if not isinstance(value, str) or re.match(LANGUAGE, value) is None:
-            yield Finding("", show(value), "a language tag such as en or de-AT (BCP 47)")
-
-    return Checked(check, {"type": "string", "pattern": LANGUAGE}, required=required)
-
-
 def _id_field() -> Checked:
-    def check(value: Any) -> Iterator[Finding]:
-        if not isinstance(value, str) or ITEM_ID.fullmatch(value) is None:
-            cure = "Pick a short name such as a, b or loop; it is never used again for another item."
-            yield Finding("", show(value), "a lower-case letter, then letters or digits, up to 8 in all", cure)
-
-    return Checked(check, {"type": "string", "pattern": f"^{ITEM_ID.pattern}(?![\\s\\S])"}, required=True)
+    cure = "Pick a short name such as a, b or loop; it is never used again for another item."
+    allowed = "a lower-case letter, then letters or digits, up to 8 in all"
+    return pattern_field(f"^{ITEM_ID.pattern}(?![\\s\\S])", allowed, cure, required=True)
 
 
 def _check_format(value: Any) -> Iterator[Finding]:
