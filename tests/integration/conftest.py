@@ -1,0 +1,94 @@
+"""Databases for tests: every test that asks for one runs on SQLite and on PostgreSQL.
+
+CHOCKBOOK_TEST_POSTGRES=no leaves PostgreSQL out, saying so; otherwise it must be there.
+"""
+
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from sqlalchemy import Engine
+
+from catalog.store.engine import open_engine
+from catalog.store.migrate import upgrade
+from tests.postgres import Cluster, PostgresMissing, cluster
+
+# Read here: for the tests themselves every setting of the person running them is taken away.
+_LEAVE_OUT = os.environ.get("CHOCKBOOK_TEST_POSTGRES") == "no"
+
+
+@pytest.fixture(params=["sqlite", pytest.param("postgres", marks=pytest.mark.postgres)])
+def database(request: pytest.FixtureRequest) -> str:
+    """Which database the test runs on: "sqlite" or "postgres"."""
+    return str(request.param)
+
+
+@pytest.fixture(scope="session")
+def postgres() -> Iterator[Cluster]:
+    """The run's own PostgreSQL cluster."""
+    if _LEAVE_OUT:
+        pytest.skip("PostgreSQL left out: CHOCKBOOK_TEST_POSTGRES=no")
+    try:
+        with cluster() as running:
+            yield running
+    except PostgresMissing as missing:
+        pytest.fail(f"{missing}, or set CHOCKBOOK_TEST_POSTGRES=no to leave it out.")
+
+
+@pytest.fixture(scope="session")
+def postgres_template(postgres: Cluster) -> str:
+    """A migrated database that others are cloned from."""
+    name = postgres.create()
+    _upgrade(postgres.url(name))
+    return name
+
+
+@pytest.fixture(scope="session")
+def sqlite_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A migrated file that others are copied from."""
+    path = tmp_path_factory.mktemp("template") / "template.db"
+    _upgrade(f"sqlite:///{path}")
+    return path
+
+
+@pytest.fixture
+def empty_database_url(database: str, request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+    """The address of a database without tables; on SQLite, of a file that is not there yet."""
+    if database == "sqlite":
+        yield f"sqlite:///{tmp_path / 'empty.db'}"
+        return
+    running: Cluster = request.getfixturevalue("postgres")
+    name = running.create()
+    yield running.url(name)
+    running.drop(name)
+
+
+@pytest.fixture
+def database_url(database: str, request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+    """The address of a fresh, migrated database without contents."""
+    if database == "sqlite":
+        path = tmp_path / "catalogue.db"
+        shutil.copyfile(request.getfixturevalue("sqlite_template"), path)
+        yield f"sqlite:///{path}"
+        return
+    running: Cluster = request.getfixturevalue("postgres")
+    name = running.create(request.getfixturevalue("postgres_template"))
+    yield running.url(name)
+    running.drop(name)
+
+
+@pytest.fixture
+def engine(database_url: str) -> Iterator[Engine]:
+    """An engine for `database_url`."""
+    made = open_engine(database_url)
+    yield made
+    made.dispose()
+
+
+def _upgrade(url: str) -> None:
+    made = open_engine(url)
+    upgrade(made)
+    # Closing the last connection folds SQLite's log into the file, so that the file is all.
+    made.dispose()
