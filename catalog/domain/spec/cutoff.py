@@ -26,7 +26,7 @@ METHODS = ListOf(
         aid("kind", "way", Terms(v.METHOD), (_V, "absent", _LIVE)),
         aid("place", "where", Where(), (_V, "absent", "expose, find the label, then cut")),
         aid("reachable_when", "reachable when", Terms(v.REACH, many=True),
-            (_V, "absent", "treat as out of reach in this posture"), order=Order.UNION),
+            (_V, "absent", "treat as out of reach in this posture")),
         aid("opening", "open or remove first", Text(), (_V, "absent", "strip trim and look")),
         aid("tool", "tool", Terms(v.TOOL, many=True), (_V, "absent", "insulated cutters"), order=Order.UNION),
         aid("label", "label reads", Text(80), (_V, "absent", "no label known: do not cut what is not labelled")),
