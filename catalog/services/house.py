@@ -9,7 +9,7 @@ from catalog.compiled import Compiled, Shelf
 from catalog.config import Settings
 from catalog.resolve.field import Field
 from catalog.resolve.parameters import expert
-from catalog.store import open_engine
+from catalog.store.engine import open_engine
 
 
 @dataclass(frozen=True, eq=False)

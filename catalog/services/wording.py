@@ -1,9 +1,10 @@
 """What the services say in words about a reading and its result."""
 
-from catalog.domain import vin
+from catalog.domain.vin import check_digit_agrees
 from catalog.resolve import labels
 from catalog.resolve.cue import Cue, Doubt, Reading
-from catalog.resolve.names import LEVELS, lexicon_of
+from catalog.resolve.lexicon import LEVELS
+from catalog.resolve.names import lexicon_of
 from catalog.resolve.posterior import Posterior
 from catalog.resolve.tables import Tables
 
@@ -37,8 +38,8 @@ def cue_label(cue: Cue, tables: Tables) -> str:
     if not near:
         return f"{denied}name {cue.heard}: none like it here"
     first = near[0]
-    exact = lexicon_of(tables).lexicon.levels(cue.values[0]).get(first.folded) == LEVELS[0]
-    return f"{denied}{_NAME_KIND.get(first.kind, 'name')} {'' if exact else 'near '}{first.shown}"
+    nearness = "" if first.level == LEVELS[0] else "near "
+    return f"{denied}{_NAME_KIND[first.name.kind]} {nearness}{first.name.shown}"
 
 
 def cue_note(cue: Cue, ranking: bool) -> str:
@@ -70,5 +71,5 @@ def _place_note(cue: Cue) -> str:
 
 
 def _vin_note(cue: Cue) -> str:
-    wrong = [value for value in cue.values if len(value) == 17 and not vin.check_digit_fits(value)]
+    wrong = [value for value in cue.values if check_digit_agrees(value) is False]
     return "check digit does not fit: may be misheard (advisory, not used everywhere)" if wrong else ""

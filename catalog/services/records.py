@@ -1,0 +1,165 @@
+"""One record as it stood in an edition, its history, the list of all."""
+
+import json
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from itertools import pairwise
+
+from sqlalchemy import Connection
+
+from catalog.compiled import Compiled
+from catalog.domain import codes
+from catalog.domain.canonical import parse_canonical
+from catalog.domain.delta import difference
+from catalog.domain.documents import references
+from catalog.domain.sources import Source, parse_reference, source_from_document
+from catalog.errors import BadInput, NotFound
+from catalog.resolve.tables import subtitle
+from catalog.services.compiling import EPOCH, edition_view, moment, record_of, stored_edition_view
+from catalog.services.house import House
+from catalog.services.views import EditionView, RecordSummary, RecordView, RevisionView
+from catalog.store import read as store
+from catalog.store.engine import read
+from catalog.store.rows import RevisionHistory, StoredRevision
+
+
+def read_record(house: House, code: str, *, edition: int | None = None, at: datetime | None = None) -> RecordView:
+    """A record in the current edition, in edition n, or as the catalogue said at a time.
+
+    code: in any spelling. at: aware. A withdrawn record comes with the reason. The current
+    edition is read from its files, so it stays readable while the database is away. Raises
+    BadInput, NotFound, Unavailable.
+    """
+    known = parsed_code(code)
+    if edition is not None and at is not None:
+        raise BadInput("edition and at are both given.", cure="Leave one of them out.")
+    if at is not None and at.tzinfo is None:
+        raise BadInput("The time has no offset.", cure="Write it as RFC 3339, such as 2026-03-01T09:00:00Z.")
+    compiled = house.shelf.current()
+    if at is None and edition in (None, compiled.number) and known in compiled.codes:
+        return _from_compiled(compiled, known)
+    with read(house.engine) as conn:
+        return _from_store(conn, known, _edition(conn, compiled, edition, at), compiled.number)
+
+
+def record_history(house: House, code: str) -> tuple[RevisionView, ...]:
+    """Every revision of a record, newest first, with what each changed. Raises BadInput, NotFound."""
+    known = parsed_code(code)
+    with read(house.engine) as conn:
+        found = store.history(conn, known)
+    if not found:
+        raise _no_record(known)
+    views = [_revision_view(None, found[0])]
+    views += [_revision_view(old, new) for old, new in pairwise(found)]
+    return tuple(reversed(views))
+
+
+def list_records(house: House, *, edition: int | None = None) -> tuple[RecordSummary, ...]:
+    """Every record of an edition by code, the withdrawn ones of it last. Raises NotFound."""
+    compiled = house.shelf.current()
+    if edition in (None, compiled.number):
+        meta = compiled.tables.meta
+        listed = [RecordSummary(*row) for row in zip(meta["codes"], meta["titles"], meta["subtitles"], strict=True)]
+        gone: Mapping[str, str] = meta["withdrawn"]
+        if not gone:
+            return tuple(listed)
+    with read(house.engine) as conn:
+        number = compiled.number if edition is None else _edition(conn, compiled, edition, None).number
+        if edition not in (None, compiled.number):
+            listed = [_summary(m.key, m.content, "") for m in store.members(conn, number, "record")]
+            gone = store.withdrawals(conn, number)
+        return (*listed, *_withdrawn(conn, gone, number))
+
+
+def read_source(house: House, key: str) -> Source:
+    """A source document by "NUMBER/ISSUE". Raises NotFound."""
+    compiled = house.shelf.current()
+    if key in compiled.source_keys:
+        return source_from_document(json.loads(compiled.source_bytes(key)))
+    with read(house.engine) as conn:
+        stored = store.stored_source(conn, key)
+    if stored is None:
+        raise NotFound(f"There is no source {key}.", cure="Write it as NUMBER/ISSUE, as a record cites it.")
+    return source_from_document(stored.document)
+
+
+def parsed_code(code: str) -> str:
+    """The code as it is stored. Raises NotFound for what cannot be a code."""
+    known = codes.parse(code)
+    if known is None:
+        raise NotFound(f"{code!r} is not a record code.", cure="Check the code: six characters, the last is a check.")
+    return known
+
+
+def _from_compiled(compiled: Compiled, code: str) -> RecordView:
+    document = parse_canonical(compiled.record_bytes(code))
+    digest, seq = compiled.revision(code)
+    sources = {key: source_from_document(json.loads(compiled.source_bytes(key))) for key in _cited(document)}
+    view = edition_view(compiled)
+    return RecordView(code, view, compiled.number, seq, digest, record_of(document), document, sources)
+
+
+def _from_store(conn: Connection, code: str, edition: EditionView, newest: int) -> RecordView:
+    found = store.record_at(conn, code, edition.number)
+    reason = ""
+    if found is None:
+        found = store.last_listed(conn, code, edition.number)
+        reason = store.withdrawal(conn, code, edition.number) or ""
+    if found is None:
+        raise _no_record(code, edition.number)
+    sources = {
+        key: source_from_document(stored.document)
+        for key in _cited(found.document)
+        if (stored := store.stored_source(conn, key)) is not None
+    }
+    record = record_of(found.document)
+    return RecordView(code, edition, newest, found.seq, found.hash, record, found.document, sources, reason)
+
+
+def _edition(conn: Connection, compiled: Compiled, number: int | None, at: datetime | None) -> EditionView:
+    if at is not None:
+        found = store.edition_at(conn, round((at - EPOCH).total_seconds() * 1_000_000))
+        if found is None:
+            raise NotFound(f"Nothing was published at {at.isoformat()}.", cure="List the editions and their times.")
+    else:
+        found = store.edition(conn, compiled.number if number is None else number)
+        if found is None:
+            raise NotFound(f"There is no edition {number}.", cure=f"The newest edition is {compiled.number}.")
+    return stored_edition_view(found, store.record_count(conn, found.number))
+
+
+def _cited(document: Mapping[str, object]) -> Iterable[str]:
+    return dict.fromkeys(parse_reference(text).key for text in references(document))
+
+
+def _revision_view(old: RevisionHistory | None, new: RevisionHistory) -> RevisionView:
+    stored = new.revision
+    before = record_of(old.revision.document) if old else None
+    return RevisionView(
+        code=stored.code,
+        seq=stored.seq,
+        hash=stored.hash,
+        prev=stored.prev,
+        author=stored.author,
+        time=moment(stored.time_us),
+        reason=stored.reason,
+        editions=tuple((interval.from_edition, interval.to_edition) for interval in new.listed),
+        changes=difference(before, record_of(stored.document)),
+    )
+
+
+def _withdrawn(conn: Connection, gone: Mapping[str, str], number: int) -> Iterable[RecordSummary]:
+    for code, reason in gone.items():
+        found: StoredRevision | None = store.last_listed(conn, code, number)
+        if found is not None:
+            yield _summary(code, found.content, reason)
+
+
+def _summary(code: str, content: bytes, withdrawn: str) -> RecordSummary:
+    record = record_of(parse_canonical(content))
+    return RecordSummary(code, record.identity.title, subtitle(record), withdrawn)
+
+
+def _no_record(code: str, edition: int | None = None) -> NotFound:
+    where = "" if edition is None else f" in edition {edition}"
+    return NotFound(f"There is no record {code}{where}.", cure="Search by description, or list the records.")
