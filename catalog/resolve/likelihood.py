@@ -12,9 +12,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from catalog.domain import vin as vehicle_number
 from catalog.domain.connectors import CONNECTOR
 from catalog.domain.terms import Vocabulary
+from catalog.domain.vin import matches
 from catalog.domain.vocabulary import BY_KEY
 from catalog.resolve.parameters import Parameters
 from catalog.resolve.truth import NO_PORT, Signature
@@ -116,7 +116,7 @@ def _colour(_: str, values: Sequence[str], truths: list[str], parameters: Parame
 
 def _vin(_: str, values: Sequence[str], patterns: list[str], parameters: Parameters) -> float:
     table = parameters.tables["vin"]
-    fits = any(vehicle_number.matches(pattern, said) for said in values for pattern in patterns)
+    fits = any(matches(pattern, said) for said in values for pattern in patterns)
     return float(table["match"] if fits else table["mismatch"])
 
 
