@@ -144,6 +144,15 @@ def stored_source(conn: Connection, key: str) -> Member | None:
     return None if row is None else Member(SOURCE, row.key, row.hash, row.content, row.hash)
 
 
+def sequences(conn: Connection, number: int) -> dict[str, int]:
+    """Which revision of each record an edition lists, by code."""
+    statement = select(t.revisions.c.code, t.revisions.c.seq).join_from(
+        t.listings, t.revisions, t.revisions.c.hash == t.listings.c.revision
+    )
+    rows = conn.execute(statement.where(t.listings.c.kind == RECORD, *_listed_at(number)))
+    return {row.code: row.seq for row in rows}
+
+
 def record_count(conn: Connection, number: int) -> int:
     """How many records an edition lists."""
     statement = select(func.count()).select_from(t.listings).where(t.listings.c.kind == RECORD, *_listed_at(number))
