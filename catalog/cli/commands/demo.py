@@ -1,0 +1,50 @@
+"""chockbook demo: the invented catalogue, ready to be tried."""
+
+import click
+
+from catalog.cli.commands.serve import PORT
+from catalog.cli.progress import step
+from catalog.cli.server import Serving, serve_until_stopped
+from catalog.cli.terminal import Terminal
+from catalog.domain.cautions import DEMO_MARK
+from catalog.errors import Conflict
+
+_TRY = (
+    ("Dispatcher", "/desk", "type: white pickup, port left rear"),
+    ("Responder", "/crew", "open it on a phone-sized window, tap a vehicle, answer fire and water"),
+    ("Steward", "/steward", "see what edition 2 changed, and why"),
+)
+
+
+@click.command(short_help="Prepare and serve the invented demo catalogue.")
+@click.option("--no-serve", is_flag=True, help="Only prepare the catalogue.")
+@click.option("--port", type=click.IntRange(0, 65535), default=PORT, show_default=True, help="0 takes a free one.")
+@click.pass_obj
+def demo(terminal: Terminal, no_serve: bool, port: int) -> None:
+    """Prepare the invented demo catalogue, and serve it on this machine.
+
+    Run again, it goes on with what is there: nothing is lost, nothing is published twice.
+    """
+    import seed_demo
+    from catalog.services.seeding import prepare_demo
+
+    if not terminal.settings.demo:
+        raise Conflict(
+            "CHOCKBOOK_DEMO is no: this catalogue is for operations, and invented vehicles do not go into it.",
+            cure="Unset it, and set CHOCKBOOK_DATA to another folder.",
+        )
+    prepare_demo(terminal.house, seed_demo.load(), step)
+    click.echo(terminal.paper.heading(DEMO_MARK))
+    click.echo(f"The demo catalogue is ready in {terminal.settings.data}")
+    if no_serve:
+        return
+    terminal.house.engine.dispose()
+    serve_until_stopped(Serving(terminal.settings, "127.0.0.1", port, threads=8, workers=1, ready=_ready))
+
+
+def _ready(address: str) -> None:
+    click.echo("")
+    for who, path, trial in _TRY:
+        click.echo(f"{who:<12}{address}{path}")
+        click.echo(f"{'':<12}{trial}")
+    click.echo("\nCtrl-C stops it.")

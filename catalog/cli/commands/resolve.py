@@ -1,0 +1,49 @@
+"""chockbook resolve: a description to possible vehicles."""
+
+import sys
+
+import click
+
+from catalog.cli.pages.answer import answer_lines, folded
+from catalog.cli.terminal import Terminal
+from catalog.domain import cautions
+from catalog.errors import BadInput
+
+_LIMIT = 10
+
+
+@click.command(short_help="Possible vehicles for a description.")
+@click.argument("text", nargs=-1, required=True)
+@click.option("--json", "as_json", is_flag=True, help="One JSON document instead of a page.")
+@click.option("--limit", type=click.IntRange(min=1), help="At most this many vehicles; more than there are means all.")
+@click.option("--driving-side", type=click.Choice(["left", "right"]), help="The side of the road traffic keeps to.")
+@click.pass_obj
+def resolve(
+    terminal: Terminal, text: tuple[str, ...], as_json: bool, limit: int | None, driving_side: str | None
+) -> None:
+    """Possible vehicles for a description, and the share not in this catalogue.
+
+    TEXT is what the caller says, such as "white pickup, port left rear". A single - reads it from
+    standard input. Nothing of it is stored. --driving-side decides nearside, offside and kerb side
+    only; left out, the site's setting holds.
+    """
+    from catalog.services.resolving import Description, resolve_description
+
+    said = _stdin() if text == ("-",) else " ".join(text)
+    answer = resolve_description(terminal.house, Description(said, limit or _LIMIT, driving_side))
+    if as_json:
+        from schemas.answers import resolve_document
+
+        edition = answer.edition
+        told = cautions.full(edition.number, edition.published_at, demo=terminal.settings.demo)
+        terminal.show_json(resolve_document(answer, told, bits=False))
+        return
+    shown = answer if limit else folded(answer)
+    terminal.show([*terminal.masthead(answer.edition), *answer_lines(shown, terminal.paper)])
+
+
+def _stdin() -> str:
+    try:
+        return sys.stdin.read().strip()
+    except UnicodeDecodeError as error:
+        raise BadInput("The description is not text in UTF-8.", cure="Send it as UTF-8.") from error

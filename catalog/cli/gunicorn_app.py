@@ -1,0 +1,48 @@
+"""gunicorn, told what to do by a `Serving` instead of a file or a command line."""
+
+import socket
+from typing import TYPE_CHECKING, Any
+
+from flask import Flask
+from gunicorn.app.base import BaseApplication  # type: ignore[import-untyped]
+
+if TYPE_CHECKING:
+    from catalog.cli.server import Serving
+
+
+class GunicornApp(BaseApplication):  # type: ignore[misc]
+    """listening: an open socket; gunicorn takes it over. Engines are created in the worker, after the fork."""
+
+    def __init__(self, serving: "Serving", listening: socket.socket) -> None:
+        self.serving = serving
+        self.listening = listening
+        super().__init__()
+
+    def load_config(self) -> None:
+        for name, value in self._options().items():
+            self.cfg.set(name, value)
+
+    def load(self) -> Flask:
+        from catalog.app import create_app
+
+        return create_app(self.serving.settings)
+
+    def _options(self) -> dict[str, Any]:
+        return {
+            "bind": f"fd://{self.listening.fileno()}",
+            "worker_class": "gthread",
+            "workers": self.serving.workers,
+            "threads": self.serving.threads,
+            "graceful_timeout": 5,
+            "loglevel": "warning",
+            # No access log: addresses and query strings are nobody's business.
+            "accesslog": None,
+            "control_socket_disable": True,
+            "post_worker_init": self._ready,
+        }
+
+    def _ready(self, worker: Any) -> None:
+        if worker.age == 1:
+            from catalog.cli.server import address_of
+
+            self.serving.ready(address_of(self.listening))

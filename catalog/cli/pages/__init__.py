@@ -1,0 +1,1 @@
+"""Views turned into lines for the terminal. Pure: a view and a paper in, lines out."""
