@@ -1,6 +1,6 @@
 """Setting up a catalogue from prepared editions: migrate, publish what is missing, compile."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import Any, Protocol
 
@@ -37,8 +37,15 @@ class PreparedEdition(Protocol):
     def sources(self) -> Mapping[str, Mapping[str, Any]]: ...
 
 
-def prepare_demo(house: House, editions: Iterable[PreparedEdition], progress: Progress) -> None:
-    """Bring the house to these editions; does only what is missing, so a second run loses nothing.
+class Prepared(Protocol):
+    """Editions, first to last; `seed_demo.Demo` is one."""
+
+    @property
+    def editions(self) -> Sequence[PreparedEdition]: ...
+
+
+def prepare_demo(house: House, demo: Prepared, progress: Progress) -> None:
+    """Bring the house to the demo's editions; does only what is missing, so a second run loses nothing.
 
     Editions published since by anyone else are kept: numbers already taken are not published
     again. Raises BadInput for a document that does not pass the gate.
@@ -49,7 +56,7 @@ def prepare_demo(house: House, editions: Iterable[PreparedEdition], progress: Pr
     with read(house.engine) as conn:
         newest = latest(conn)
     published = newest.number if newest else 0
-    for edition in editions:
+    for edition in demo.editions:
         if edition.number > published:
             progress(f"Publishing edition {edition.number}: {edition.reason}")
             _publish(house, edition)
