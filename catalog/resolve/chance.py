@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 _MOST = 19  # halves; the tenth box never closes
 
-# (lower bound, word). A word is meant to hold as often as its range says; see the word gates
-# of the evaluations for whether it does.
+# (lower bound, word). Bounds lie between the tenths that `frequency` rounds to, so a word and its
+# frequency never disagree. Whether each word holds as often as it says is for evaluations to show.
 WORDS: tuple[tuple[float, str], ...] = (
     (0.95, "nearly sure"),
-    (0.8, "very likely"),
-    (0.6, "likely"),
-    (0.4, "about even"),
+    (0.85, "very likely"),
+    (0.65, "likely"),
+    (0.35, "about even"),
     (0.15, "possible"),
     (0.075, "unlikely"),
     (0.0, "remote"),

@@ -26,6 +26,12 @@ def test_words_and_frequencies(probability: float, expected: tuple[str, str]) ->
     assert (word(probability), frequency(probability)) == expected
 
 
+@given(st.floats(0, 1), st.floats(0, 1))
+def test_one_frequency_has_one_word(first: float, second: float) -> None:
+    if frequency(first) == frequency(second) and frequency(first) != "fewer than 1 in 20":
+        assert word(first) == word(second)
+
+
 @given(st.floats(0, 1))
 def test_nothing_is_ever_ten_in_ten(probability: float) -> None:
     assert "10 in 10" not in frequency(probability)
