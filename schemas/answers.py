@@ -4,11 +4,12 @@ Probabilities stay full floats, so candidates + others + unlisted = 1 within 1e-
 RFC 3339 in UTC, spans half-open code-point ranges of the text as sent.
 """
 
-from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
 from marshmallow import Schema, fields
+
+from schemas.written import written_record
 
 
 def instant(value: datetime) -> str:
@@ -23,46 +24,46 @@ class Time(fields.String):
         return instant(value)
 
 
-def _told(kind: Any, description: str, **more: Any) -> Any:
+def told(kind: Any, description: str, **more: Any) -> Any:
     return kind(required=True, metadata={"description": description, **more})
 
 
-def _share(description: str) -> Any:
-    return _told(fields.Float, description, minimum=0, maximum=1)
+def share(description: str) -> Any:
+    return told(fields.Float, description, minimum=0, maximum=1)
 
 
-def _many(schema: type[Schema], description: str) -> Any:
+def many(schema: type[Schema], description: str) -> Any:
     return fields.List(fields.Nested(schema), required=True, metadata={"description": description})
 
 
-def _texts(description: str) -> Any:
+def texts(description: str) -> Any:
     return fields.List(fields.String(), required=True, metadata={"description": description})
 
 
-_CAUTIONS = "What must be said with this answer; show it with the answer."
+CAUTIONS = "What must be said with this answer; show it with the answer."
 
 
 class EditionShort(Schema):
     """Which edition an answer comes from."""
 
-    number = _told(fields.Integer, "Edition number.", minimum=1)
-    hash = _told(fields.String, "SHA-256 over the edition's members, lower-case hex.")
-    published_at = _told(Time, "When it was published, UTC.", format="date-time")
+    number = told(fields.Integer, "Edition number.", minimum=1)
+    hash = told(fields.String, "SHA-256 over the edition's members, lower-case hex.")
+    published_at = told(Time, "When it was published, UTC.", format="date-time")
 
 
 class EditionAnswer(EditionShort):
     """One published edition."""
 
-    author = _told(fields.String, "Who published it.")
-    reason = _told(fields.String, "Why it was published.")
-    records = _told(fields.Integer, "How many records it lists.", minimum=0)
+    author = told(fields.String, "Who published it.")
+    reason = told(fields.String, "Why it was published.")
+    records = told(fields.Integer, "How many records it lists.", minimum=0)
 
 
 class SpanAnswer(Schema):
     """A half-open range of the text as sent, in code points."""
 
-    start = _told(fields.Integer, "First code point.", minimum=0)
-    end = _told(fields.Integer, "One past the last code point.", minimum=0)
+    start = told(fields.Integer, "First code point.", minimum=0)
+    end = told(fields.Integer, "One past the last code point.", minimum=0)
 
 
 class CueAnswer(Schema):
@@ -75,7 +76,7 @@ class CueAnswer(Schema):
         required=True,
         metadata={"description": "Alternatives, one of which is meant. A port place reads side|end|level."},
     )
-    label = _told(fields.String, "In words.")
+    label = told(fields.String, "In words.")
     denied = fields.Boolean(attribute="cue.denied", required=True, metadata={"description": "Said not to be so."})
     doubt = fields.String(
         attribute="cue.doubt",
@@ -89,31 +90,31 @@ class CueAnswer(Schema):
         metadata={"description": "Where in the text it was said."},
     )
     heard = fields.String(attribute="cue.heard", required=True, metadata={"description": "The words as sent."})
-    ranks = _told(fields.Boolean, "Whether it moves the ranking.")
-    note = _told(fields.String, "Why it does not rank, or how it was taken; often empty.")
+    ranks = told(fields.Boolean, "Whether it moves the ranking.")
+    note = told(fields.String, "Why it does not rank, or how it was taken; often empty.")
 
 
 class ChanceAnswer(Schema):
     """A probability with the words it may be shown in."""
 
-    probability = _share("Between 0 and 1, never 1.")
-    word = _told(fields.String, "The word to show.")
-    frequency = _told(fields.String, 'The frequency to show, such as "about 7 in 10".')
+    probability = share("Between 0 and 1, never 1.")
+    word = told(fields.String, "The word to show.")
+    frequency = told(fields.String, 'The frequency to show, such as "about 7 in 10".')
 
 
 class BitsAnswer(Schema):
     """One term of the explanation."""
 
-    label = _told(fields.String, "What the term is.")
-    bits = _told(fields.Float, "Bits for (positive) or against this vehicle, against the average one.")
+    label = told(fields.String, "What the term is.")
+    bits = told(fields.Float, "Bits for (positive) or against this vehicle, against the average one.")
 
 
 class CandidateAnswer(Schema):
     """A possible vehicle."""
 
-    code = _told(fields.String, "The record's code.")
-    title = _told(fields.String, "Make, model, variant.")
-    subtitle = _told(fields.String, "Years, body and propulsion in words.")
+    code = told(fields.String, "The record's code.")
+    title = told(fields.String, "Make, model, variant.")
+    subtitle = told(fields.String, "Years, body and propulsion in words.")
     probability = fields.Float(
         attribute="chance.probability",
         required=True,
@@ -123,7 +124,7 @@ class CandidateAnswer(Schema):
     frequency = fields.String(
         attribute="chance.frequency", required=True, metadata={"description": 'Such as "about 7 in 10".'}
     )
-    why = _told(fields.String, "One line: what speaks for it.")
+    why = told(fields.String, "One line: what speaks for it.")
     bits = fields.List(
         fields.Nested(BitsAnswer),
         attribute="bars",
@@ -134,26 +135,26 @@ class CandidateAnswer(Schema):
 class UnlistedAnswer(Schema):
     """The share of the vehicle not being in this catalogue."""
 
-    probability = _share("That the vehicle is not in this catalogue.")
+    probability = share("That the vehicle is not in this catalogue.")
     band = fields.String(attribute="word", required=True, metadata={"description": "The word to show."})
-    frequency = _told(fields.String, 'Such as "about 1 in 10".')
+    frequency = told(fields.String, 'Such as "about 1 in 10".')
 
 
 class ResolveAnswer(Schema):
     """Possible vehicles for a description. candidates + others + unlisted add up to 1."""
 
     edition = fields.Nested(EditionShort, required=True)
-    cues = _many(CueAnswer, "What was understood.")
-    unread = _many(SpanAnswer, "What was not understood.")
-    candidates = _many(CandidateAnswer, "Possible vehicles, likeliest first. Empty when nothing was understood.")
-    others = _share("Share of the catalogue's vehicles that are not listed in candidates.")
-    others_count = _told(fields.Integer, "How many records that share covers.", minimum=0)
+    cues = many(CueAnswer, "What was understood.")
+    unread = many(SpanAnswer, "What was not understood.")
+    candidates = many(CandidateAnswer, "Possible vehicles, likeliest first. Empty when nothing was understood.")
+    others = share("Share of the catalogue's vehicles that are not listed in candidates.")
+    others_count = told(fields.Integer, "How many records that share covers.", minimum=0)
     unlisted = fields.Nested(UnlistedAnswer, required=True)
-    calibration = _told(fields.String, "What the probabilities rest on: expert, simulated or field.")
-    message = _told(fields.String, "What to say next when nothing could be understood; else empty.")
-    driving_side = _told(fields.String, "The side of the road traffic keeps to, as used.", enum=["left", "right"])
-    warnings = _texts("What to mind in this answer.")
-    cautions = _texts(_CAUTIONS)
+    calibration = told(fields.String, "What the probabilities rest on: expert, simulated or field.")
+    message = told(fields.String, "What to say next when nothing could be understood; else empty.")
+    driving_side = told(fields.String, "The side of the road traffic keeps to, as used.", enum=["left", "right"])
+    warnings = texts("What to mind in this answer.")
+    cautions = texts(CAUTIONS)
 
 
 def resolve_document(answer: Any, cautions: tuple[str, ...], *, bits: bool) -> dict[str, Any]:
@@ -166,94 +167,107 @@ def resolve_document(answer: Any, cautions: tuple[str, ...], *, bits: bool) -> d
 class RecordSummaryAnswer(Schema):
     """A record in a list."""
 
-    code = _told(fields.String, "The record's code.")
-    title = _told(fields.String, "Make, model, variant.")
-    subtitle = _told(fields.String, "Years, body and propulsion in words.")
-    withdrawn = _told(fields.String, "Why it must not be used; empty when it may.")
+    code = told(fields.String, "The record's code.")
+    title = told(fields.String, "Make, model, variant.")
+    subtitle = told(fields.String, "Years, body and propulsion in words.")
+    withdrawn = told(fields.String, "Why it must not be used; empty when it may.")
 
 
 class RecordsAnswer(Schema):
     """Part of the list of records, by code."""
 
     edition = fields.Nested(EditionShort, required=True)
-    records = _many(RecordSummaryAnswer, "Records by code.")
-    total = _told(fields.Integer, "How many records the edition lists.", minimum=0)
+    records = many(RecordSummaryAnswer, "Records by code.")
+    total = told(fields.Integer, "How many records the edition lists.", minimum=0)
     next = fields.String(
         required=True,
         allow_none=True,
         metadata={"description": "Give this as after to go on; null on the last part."},
     )
-    cautions = _texts(_CAUTIONS)
+    cautions = texts(CAUTIONS)
 
 
 class PieceAnswer(Schema):
     """A piece of a text hit."""
 
-    text = _told(fields.String, "The text.")
-    match = _told(fields.Boolean, "Whether this piece is what was looked for.")
+    text = told(fields.String, "The text.")
+    match = told(fields.Boolean, "Whether this piece is what was looked for.")
 
 
 class HitAnswer(Schema):
     """One text hit."""
 
-    kind = _told(fields.String, "record or source.")
-    key = _told(fields.String, "Record code, or the source's number/issue.")
-    title = _told(fields.String, "What it is.")
-    where = _told(fields.String, "Where in it, in words.")
+    kind = told(fields.String, "record or source.")
+    key = told(fields.String, "Record code, or the source's number/issue.")
+    title = told(fields.String, "What it is.")
+    where = told(fields.String, "Where in it, in words.")
     page = fields.Integer(required=True, allow_none=True, metadata={"description": "Page, null where there are none."})
     snippet = fields.List(
         fields.Nested(PieceAnswer), required=True, metadata={"description": "The text in pieces; join them."}
     )
-    score = _told(fields.Float, "Only to order the hits by; not a probability.")
+    score = told(fields.Float, "Only to order the hits by; not a probability.")
 
 
 class FindAnswer(Schema):
     """Text hits, best first."""
 
     edition = fields.Nested(EditionShort, required=True)
-    total = _told(fields.Integer, "How many there are; more than listed, perhaps.", minimum=0)
-    hits = _many(HitAnswer, "Hits, best first.")
-    cautions = _texts(_CAUTIONS)
+    total = told(fields.Integer, "How many there are; more than listed, perhaps.", minimum=0)
+    hits = many(HitAnswer, "Hits, best first.")
+    cautions = texts(CAUTIONS)
 
 
 class EditionsAnswer(Schema):
     """Every published edition."""
 
-    editions = _many(EditionAnswer, "Editions, newest first.")
-    cautions = _texts(_CAUTIONS)
+    editions = many(EditionAnswer, "Editions, newest first.")
+    cautions = texts(CAUTIONS)
 
 
 class GuideSectionAnswer(Schema):
     """One section of a guide's text."""
 
-    page = _told(fields.Integer, "Its page.", minimum=1)
-    heading = _told(fields.String, "Its heading.")
-    text = _told(fields.String, "Its text.")
+    page = told(fields.Integer, "Its page.", minimum=1)
+    heading = told(fields.String, "Its heading.")
+    text = told(fields.String, "Its text.")
 
 
 class SourceAnswer(Schema):
     """A source document: what facts rest on. It never changes once published."""
 
-    key = _told(fields.String, "number/issue.")
-    kind = _told(fields.String, "guide, sheet, sister, seen or bulletin.")
-    number = _told(fields.String, "Document number.")
-    issue = _told(fields.Integer, "Issue.", minimum=0)
-    title = _told(fields.String, "Its title.")
-    publisher = _told(fields.String, "Who published it.")
-    issued = _told(fields.String, "Date of issue.", format="date")
-    retrieved = _told(fields.String, "When it was taken in.", format="date")
+    key = told(fields.String, "number/issue.")
+    kind = told(fields.String, "guide, sheet, sister, seen or bulletin.")
+    number = told(fields.String, "Document number.")
+    issue = told(fields.Integer, "Issue.", minimum=0)
+    title = told(fields.String, "Its title.")
+    publisher = told(fields.String, "Who published it.")
+    issued = told(fields.String, "Date of issue.", format="date")
+    retrieved = told(fields.String, "When it was taken in.", format="date")
     pages = fields.Integer(
         required=True, allow_none=True, metadata={"description": "Pages, null where there are none."}
     )
     sha256 = fields.String(
         required=True, allow_none=True, metadata={"description": "Of the file it was read from, null when no file."}
     )
-    lang = _told(fields.String, "Language, BCP 47.")
-    sections = _many(GuideSectionAnswer, "Its text by section.")
-    cautions = _texts(_CAUTIONS)
+    lang = told(fields.String, "Language, BCP 47.")
+    sections = many(GuideSectionAnswer, "Its text by section.")
+    cautions = texts(CAUTIONS)
 
 
-def with_cautions(schema: type[Schema], view: Mapping[str, Any], told: tuple[str, ...]) -> dict[str, Any]:
+def record_document(view: Any, cautions: tuple[str, ...]) -> dict[str, Any]:
+    """A record as JSON holds it, every fact with its state. view: services' RecordView."""
+    return {
+        "code": view.code,
+        "edition": EditionShort().dump(view.edition),
+        "latest": view.latest,
+        "revision": {"seq": view.seq, "hash": view.hash},
+        "withdrawn": view.withdrawn,
+        **written_record(view.record, view.sources),
+        "cautions": list(cautions),
+    }
+
+
+def with_cautions(schema: type[Schema], view: Any, cautions: tuple[str, ...]) -> dict[str, Any]:
     """Dump a view (attributes or keys) and add the cautions."""
     made: dict[str, Any] = schema(exclude=("cautions",)).dump(view)
-    return {**made, "cautions": list(told)}
+    return {**made, "cautions": list(cautions)}

@@ -170,10 +170,8 @@ class ResolveRequest(Request):
         },
     )
     driving_side = fields.String(
-        load_default=None,
         validate=validate.OneOf(("left", "right"), error=_ONE_OF),
         error_messages={"null": "Null is not a side.", "invalid": "Not text."},
-        allow_none=False,
         metadata={
             "description": "The side of the road traffic keeps to; decides nearside, offside and kerb side only. "
             "Left out: the site's setting.",
@@ -191,23 +189,21 @@ class ResolveRequest(Request):
     )
 
 
-def _edition(**more: Any) -> Digits:
+def _edition() -> Digits:
     return Digits(
         validate=validate.Range(min=1, max=LAST_EDITION, error=_BETWEEN),
         metadata={
             "description": "An edition's number.",
             "cure": "Give an edition's number, as /api/v1/editions lists them, or leave it out for the newest.",
         },
-        **more,
     )
 
 
 class RecordRequest(Request):
     """Which state of a record."""
 
-    edition = _edition(load_default=None)
+    edition = _edition()
     at = Instant(
-        load_default=None,
         metadata={
             "description": "What the catalogue said at this instant (RFC 3339, with its zone). Not a model year.",
             "cure": "Write it with its zone, such as 2026-03-01T09:30:00Z; in an address a + of the zone is "
@@ -217,14 +213,14 @@ class RecordRequest(Request):
 
     @validates_schema
     def _one(self, data: Mapping[str, Any], **kwargs: Any) -> None:
-        if data.get("edition") is not None and data.get("at") is not None:
+        if "edition" in data and "at" in data:
             raise ValidationError("Both edition and at are given, and they may disagree: give one of them.")
 
 
 class RecordsRequest(Request):
     """Which part of the list of records."""
 
-    edition = _edition(load_default=None)
+    edition = _edition()
     limit = Digits(
         load_default=100,
         validate=validate.Range(min=1, max=500, error=_BETWEEN),
@@ -234,7 +230,6 @@ class RecordsRequest(Request):
         },
     )
     after = fields.String(
-        load_default=None,
         error_messages={"null": "Null is not a code."},
         metadata={
             "description": "List the records after this code; an answer's `next` says which.",

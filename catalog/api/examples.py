@@ -1,0 +1,90 @@
+"""Example requests of the docs page and what the running catalogue answers to them, shortened."""
+
+import re
+import shlex
+from collections.abc import Mapping
+from typing import Any
+from urllib.parse import quote, urlencode
+
+from flask import json
+from marshmallow import ValidationError
+
+from catalog.api import problems
+from catalog.api.operation import Operation
+from catalog.errors import ChockbookError
+from catalog.services import editions, records
+from catalog.services.house import House
+from schemas.requests import ResolveRequest
+
+_LONGEST_LIST = 2
+_LONGEST_OBJECT = 16
+_RULE = re.compile(r"<(?:[^:<>]+:)?([^<>]+)>")
+
+
+def path_of(operation: Operation) -> str:
+    """The operation's key among the paths of the document."""
+    return "/api/v1" + _RULE.sub(r"{\1}", operation.rule)
+
+
+def sample(house: House) -> Mapping[str, Any]:
+    """Something of the running catalogue for every path parameter; empty when nothing is published."""
+    try:
+        numbers = sorted(edition.number for edition in editions.list_editions(house))
+        first = min(records.list_records(house), key=lambda entry: entry.code)
+        key = min(records.read_record(house, first.code).sources, default="/")
+    except (ChockbookError, ValueError):
+        return {}
+    number, issue = key.split("/")
+    return {"code": first.code, "number": number, "issue": issue, "a": numbers[0], "to": numbers[-1]}
+
+
+def curl(operation: Operation, found: Mapping[str, Any], origin: str) -> str:
+    """The example request as a command to paste."""
+    address = origin + _RULE.sub(lambda name: quote(str(found.get(name[1], name[1].upper()))), operation.rule)
+    if operation.method == "POST":
+        body = json.dumps(operation.example, ensure_ascii=False)
+        return f"curl -s {address} -H 'Content-Type: application/json' \\\n  -d {shlex.quote(body)}"
+    query = urlencode({**operation.example, **{name: found.get(name, "") for name in operation.sampled}})
+    return f"curl -s {shlex.quote(f'{address}?{query}')}" if query else f"curl -s {address}"
+
+
+def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
+    """What the catalogue answers to the example, as indented JSON; why not, when it cannot."""
+    needed = [*operation.path, *operation.sampled]
+    if not all(name in found for name in needed):
+        return "Nothing is published yet, so there is no example."
+    given = {**operation.example, **{name: str(found[name]) for name in operation.sampled}}
+    if operation.method == "GET":
+        given = {name: str(value) for name, value in given.items()}
+    try:
+        path = {name: found[name] for name in operation.path}
+        made = operation.view(house, {**path, **operation.request().load(given)})
+    except ChockbookError as error:
+        return str(error)
+    return json.dumps(shortened(made.document), ensure_ascii=False, sort_keys=False, indent=2)
+
+
+def problem() -> str:
+    """A real problem: what a misspelt field is answered with."""
+    schema = ResolveRequest()
+    try:
+        schema.load({"text": "white pickup", "limt": 3})
+    except ValidationError as error:
+        refused = problems.RefusedRequest("body", tuple(schema.refusals(error.messages)))
+        return json.dumps(problems.payload(refused, "/api/v1/resolve"), ensure_ascii=False, sort_keys=False, indent=2)
+    raise AssertionError("a misspelt field was accepted")
+
+
+def shortened(node: Any) -> Any:
+    """A document with long lists and objects cut, saying how much is left out."""
+    match node:
+        case Mapping():
+            kept = dict(list(node.items())[:_LONGEST_OBJECT])
+            left = len(node) - len(kept)
+            made = {key: shortened(value) for key, value in kept.items()}
+            return made | ({"…": f"{left} more"} if left else {})
+        case list() | tuple():
+            more = [f"… {len(node) - _LONGEST_LIST} more"] if len(node) > _LONGEST_LIST else []
+            return [*(shortened(entry) for entry in node[:_LONGEST_LIST]), *more]
+        case _:
+            return node

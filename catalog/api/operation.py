@@ -1,0 +1,41 @@
+"""What an operation of the API is: one row from which route, document and docs page are made."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from marshmallow import Schema
+
+from catalog.api.reply import Reply
+from catalog.services.house import House
+from schemas.requests import NoArguments, Request
+
+View = Callable[[House, Mapping[str, Any]], Reply]
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """One operation. The view's docstring is its summary and description.
+
+    rule: Flask rule below /api/v1. request: schema of the query, or of the body when method is
+    POST. answer: schema, or the name of a component. problems: statuses besides 400, 500 and 503.
+    path: what the path's parameters are, by name. example: arguments of the example request;
+    path parameters and those named in `sampled` are taken from the running catalogue.
+    """
+
+    name: str
+    method: str
+    rule: str
+    view: View
+    answer: type[Schema] | str
+    request: type[Request] = NoArguments
+    problems: tuple[int, ...] = ()
+    path: Mapping[str, str] = field(default_factory=dict)
+    example: Mapping[str, Any] = field(default_factory=dict)
+    sampled: tuple[str, ...] = ()
+    media_type: str = "application/json"
+
+    @property
+    def statuses(self) -> tuple[int, ...]:
+        """Every problem status the operation may answer with."""
+        return tuple(sorted({400, 500, 503, *self.problems, *((413, 415) if self.method == "POST" else ())}))

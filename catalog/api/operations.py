@@ -1,0 +1,49 @@
+"""Every operation of the API, in the order of the docs page."""
+
+from catalog.api import views
+from catalog.api.operation import Operation
+from schemas import answers, history, requests
+
+_CODE = {"code": "A record's code, in any case, with or without its hyphen."}
+_LAST = requests.LAST_EDITION
+
+OPERATIONS: tuple[Operation, ...] = (
+    Operation(
+        name="resolve", method="POST", rule="/resolve", view=views.resolve,
+        request=requests.ResolveRequest, answer=answers.ResolveAnswer,
+        example={"text": "white pickup, port left rear", "limit": 3, "include": ["why"]},
+    ),
+    Operation(
+        name="list_records", method="GET", rule="/records", view=views.list_records,
+        request=requests.RecordsRequest, answer=answers.RecordsAnswer, problems=(404,), example={"limit": 2},
+    ),
+    Operation(
+        name="record", method="GET", rule="/records/<code>", view=views.record, path=_CODE,
+        request=requests.RecordRequest, answer="Record", problems=(404,), example={"edition": 1},
+    ),
+    Operation(
+        name="history", method="GET", rule="/records/<code>/history", view=views.history_of, path=_CODE,
+        answer=history.HistoryAnswer, problems=(404,),
+    ),
+    Operation(
+        name="list_editions", method="GET", rule="/editions", view=views.list_editions,
+        answer=answers.EditionsAnswer,
+    ),
+    Operation(
+        name="changes", method="GET", rule=f"/editions/<int(min=1, max={_LAST}):a>/changes", view=views.changes,
+        path={"a": "The edition to compare from."}, request=requests.ChangesRequest, answer=history.ChangesAnswer,
+        problems=(404,), sampled=("to",),
+    ),
+    Operation(
+        name="find", method="GET", rule="/find", view=views.find,
+        request=requests.FindRequest, answer=answers.FindAnswer, example={"q": "cut loop", "limit": 2},
+    ),
+    Operation(
+        name="source", method="GET", rule="/sources/<number>/<issue>", view=views.source,
+        path={"number": "The document number.", "issue": "Its issue."}, answer=answers.SourceAnswer, problems=(404,),
+    ),
+    Operation(
+        name="schema", method="GET", rule="/schema", view=views.schema, answer="RecordSchema",
+        media_type="application/schema+json",
+    ),
+)  # fmt: skip

@@ -1,0 +1,169 @@
+"""One view per operation: call a service, make the document. Docstrings are what the docs page says.
+
+A view gets the house and its arguments (path and request together) and raises catalog.errors only.
+"""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from catalog.api.reply import FIXED, NEWEST, PRIVATE, Reply
+from catalog.domain import cautions, codes
+from catalog.domain.delta import RecordDelta
+from catalog.domain.sources import KEY_PATTERN, Source
+from catalog.errors import BadInput, NotFound
+from catalog.services import editions, finding, records, resolving
+from catalog.services.compiling import edition_view
+from catalog.services.house import House
+from catalog.services.views import EditionView
+from schemas import answers, history
+from schemas.record import record_json_schema
+
+Arguments = Mapping[str, Any]
+
+
+def resolve(house: House, given: Arguments) -> Reply:
+    """Likely vehicles for a description.
+
+    Reads a partial, perhaps partly wrong description and answers with what was understood, the possible
+    vehicles with honest probabilities, the share of all others, and the share of the vehicle not being in this
+    catalogue; the three add up to 1. The text is neither stored nor logged. Show a probability by its `word` and
+    `frequency`, and never as a certainty. An empty or meaningless text is answered with `message` and no
+    candidates.
+    """
+    include = frozenset(given["include"])
+    description = resolving.Description(given["text"], given["limit"], given.get("driving_side"), include)
+    answer = resolving.resolve_description(house, description)
+    told = (*_cautions(house, answer.edition), cautions.LIKELY)
+    return Reply(answers.resolve_document(answer, told, bits="why" in include), answer.edition.number, PRIVATE)
+
+
+def list_records(house: House, given: Arguments) -> Reply:
+    """Every record of an edition, by code.
+
+    Answered in parts: give `next` of one answer as `after` of the following request. A record with a reason under
+    `withdrawn` must not be used.
+    """
+    edition = _edition(house, given.get("edition"))
+    every = sorted(records.list_records(house, edition=edition.number), key=lambda record: record.code)
+    after = _after(given.get("after"))
+    rest = [record for record in every if record.code > after]
+    part = rest[: given["limit"]]
+    view = {
+        "edition": edition,
+        "records": part,
+        "total": len(every),
+        "next": part[-1].code if len(rest) > len(part) else None,
+    }
+    return _reply(house, answers.RecordsAnswer, view, edition, fixed="edition" in given)
+
+
+def record(house: House, given: Arguments) -> Reply:
+    """One record, every fact with its state.
+
+    The newest edition's, or as it stood in an `edition`, or what the catalogue said `at` an instant. Every fact
+    says its `state`; `not_stated` is written out and is not "none". A code may be written in any case, with or
+    without its hyphen.
+    """
+    view = records.read_record(house, _code(given["code"]), edition=given.get("edition"), at=given.get("at"))
+    refusal = (f"DO NOT USE this record: {view.withdrawn}",) if view.withdrawn else ()
+    told = (*refusal, *_cautions(house, view.edition))
+    cache = FIXED if "edition" in given else NEWEST
+    return Reply(answers.record_document(view, told), view.edition.number, cache)
+
+
+def history_of(house: House, given: Arguments) -> Reply:
+    """The revisions of a record, newest first.
+
+    Each with who changed it, when, why, in which editions it was listed, and every fact before and after.
+    """
+    code = _code(given["code"])
+    revisions = records.record_history(house, code)
+    sources = _sources(house, (revision.changes for revision in revisions))
+    return _reply(house, history.HistoryAnswer, history.history_view(code, revisions, sources), _edition(house, None))
+
+
+def list_editions(house: House, given: Arguments) -> Reply:
+    """Every published edition, newest first."""
+    found = sorted(editions.list_editions(house), key=lambda edition: -edition.number)
+    return _reply(house, answers.EditionsAnswer, {"editions": found}, _edition(house, None))
+
+
+def changes(house: House, given: Arguments) -> Reply:
+    """What changed from one edition to another.
+
+    Every record and source added, changed or withdrawn, with the reason given and every fact before and after.
+    Going back (a later edition first) gives the changes inverted.
+    """
+    old, new = _edition(house, given["a"]), _edition(house, given["to"])
+    changed = editions.edition_changes(house, old.number, new.number)
+    sources = _sources(house, (change.delta for change in changed))
+    view = history.changes_view(old, new, changed, sources)
+    return _reply(house, history.ChangesAnswer, view, new, fixed=True)
+
+
+def find(house: House, given: Arguments) -> Reply:
+    """Words in notes and guides.
+
+    Looks through every note and guide of the newest edition. This is a text search, not an identification:
+    to find a vehicle by its description use POST /resolve, which also keeps the text out of addresses.
+    """
+    found = finding.find_text(house, given["q"], limit=given["limit"])
+    return _reply(house, answers.FindAnswer, found, found.edition)
+
+
+def source(house: House, given: Arguments) -> Reply:
+    """A source document: what facts rest on.
+
+    A fact's `src` reads NUMBER/ISSUE:PAGE. A source never changes once published.
+    """
+    key = f"{given['number'].upper()}/{given['issue']}"
+    if not KEY_PATTERN.fullmatch(key):
+        raise NotFound("That is not a source's number and issue.", cure="Take both from a fact's src: NUMBER/ISSUE.")
+    return _reply(house, answers.SourceAnswer, records.read_source(house, key), _edition(house, None))
+
+
+def schema(house: House, given: Arguments) -> Reply:
+    """The JSON Schema (2020-12) of a record as it is brought in and stored."""
+    return Reply(record_json_schema(), _edition(house, None).number)
+
+
+def _reply(house: House, schema: Any, view: Any, edition: EditionView, *, fixed: bool = False) -> Reply:
+    told = _cautions(house, edition)
+    return Reply(answers.with_cautions(schema, view, told), edition.number, FIXED if fixed else NEWEST)
+
+
+def _cautions(house: House, edition: EditionView) -> tuple[str, ...]:
+    return cautions.full(edition.number, edition.published_at, demo=house.settings.demo)
+
+
+def _code(text: str) -> str:
+    """The code as written. A wrong check character is a record that cannot exist."""
+    code = codes.parse(text)
+    if code is None:
+        raise NotFound(
+            "That is not a record's code.",
+            cure="Check the code: six letters and digits such as QK7-M2T; the last one checks the others, so one "
+            "wrong character is noticed.",
+        )
+    return code
+
+
+def _after(text: str | None) -> str:
+    code = codes.parse(text) if text else ""
+    if code is None:
+        raise BadInput("after is not a record's code.", cure="Give the code that the previous answer named in next.")
+    return code
+
+
+def _sources(house: House, deltas: Iterable[RecordDelta | None]) -> dict[str, Source]:
+    return {key: records.read_source(house, key) for key in history.cited(deltas)}
+
+
+def _edition(house: House, number: int | None) -> EditionView:
+    newest = edition_view(house.shelf.current())
+    if number in (None, newest.number):
+        return newest
+    for edition in editions.list_editions(house):
+        if edition.number == number:
+            return edition
+    raise NotFound(f"There is no edition {number}.", cure=f"The newest is {newest.number}; see /api/v1/editions.")
