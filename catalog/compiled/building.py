@@ -9,6 +9,7 @@ import logging
 import os
 import shutil
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
 
 from catalog.compiled.blob import write_blob
@@ -23,7 +24,6 @@ from catalog.compiled.layout import (
     FORMAT,
     LOCK,
     META,
-    NAME,
     RECORDS,
     REVISIONS,
     SOURCES,
@@ -39,31 +39,36 @@ KEPT = 2  # older editions beside the current one
 _log = logging.getLogger(__name__)
 
 
-def build(root: Path, edition: EditionInput) -> Path:
-    """Compile an edition under `root`, point CURRENT to it, and return its folder.
+def build(root: Path, newest: Callable[[], EditionInput]) -> Path:
+    """Compile the newest edition under `root`, point CURRENT to it, and return its folder.
 
-    One builder per host: a second waits, and returns the finished folder when it holds the
-    same edition compiled from the same input. CURRENT never goes back to a lower number.
-    Raises ValueError for input that cannot be stored (a code twice, an array of objects).
+    One builder per host: a second waits. `newest` is called once the lock is held, so whoever
+    comes last points to what is newest then; a finished folder made from the same input is
+    returned as it is. Raises ValueError for input that cannot be stored (a code twice, an array
+    of objects), and whatever `newest` raises.
     """
-    settled = edition.settled()
-    inputs = settled.digest()
     for folder in (root, root / EDITIONS):
         private_folder(folder)
     with locked(root / LOCK):
         _sweep(root)
+        edition = newest().settled()
+        inputs = edition.digest()
         folder = root / EDITIONS / edition_name(edition.number, edition.hash)
         if not _is_finished(folder, inputs):
-            aside = Path(tempfile.mkdtemp(prefix=BUILDING, dir=root))
-            try:
-                _write(aside, settled, inputs)
-                _put(aside, folder)
-            except Exception:
-                shutil.rmtree(aside, ignore_errors=True)
-                raise
-        _point(root, folder)
-        _prune(root)
+            _make(folder, edition, inputs)
+        replace_file(root / CURRENT, f"{folder.name}\n")
+        _prune(root, folder)
     return folder
+
+
+def _make(folder: Path, edition: EditionInput, inputs: str) -> None:
+    aside = Path(tempfile.mkdtemp(prefix=BUILDING, dir=folder.parents[1]))
+    try:
+        _write(aside, edition, inputs)
+        _put(aside, folder)
+    except Exception:
+        shutil.rmtree(aside, ignore_errors=True)
+        raise
 
 
 def _write(folder: Path, edition: EditionInput, inputs: str) -> None:
@@ -116,20 +121,11 @@ def _put(aside: Path, folder: Path) -> None:
     flush_folder(folder.parent)
 
 
-def _point(root: Path, folder: Path) -> None:
-    standing = _standing(root)
-    if standing and _number(standing) > _number(folder.name) and (root / EDITIONS / standing).exists():
-        _log.warning("compiled %s, but %s is newer and stays current", folder.name, standing)
-    else:
-        replace_file(root / CURRENT, f"{folder.name}\n")
-
-
-def _prune(root: Path) -> None:
-    """Remove what killed builders left, and all but the current edition and the newest others."""
+def _prune(root: Path, current: Path) -> None:
+    """Remove what was moved out, and all editions but the current and the last built others."""
     _sweep(root)
-    standing = _standing(root)
-    others = [path for path in (root / EDITIONS).iterdir() if NAME.fullmatch(path.name) and path.name != standing]
-    others.sort(key=lambda path: (_number(path.name), path.stat().st_mtime_ns), reverse=True)
+    others = [path for path in (root / EDITIONS).iterdir() if path != current]
+    others.sort(key=lambda path: path.stat().st_mtime_ns, reverse=True)
     for path in others[KEPT:]:
         shutil.rmtree(path)
 
@@ -137,16 +133,3 @@ def _prune(root: Path) -> None:
 def _sweep(root: Path) -> None:
     for path in root.glob(f"{BUILDING}*"):
         shutil.rmtree(path)
-
-
-def _standing(root: Path) -> str:
-    """The name CURRENT holds; "" when there is none that reads as one."""
-    try:
-        name = (root / CURRENT).read_text(encoding="utf-8").strip()
-    except (FileNotFoundError, UnicodeDecodeError):
-        return ""
-    return name if NAME.fullmatch(name) else ""
-
-
-def _number(name: str) -> int:
-    return int(name.split("-")[0])

@@ -34,7 +34,7 @@ def record_of(document: Mapping[str, Any]) -> Record:
 
 def compile_latest(house: House) -> None:
     """Compile the newest published edition and make it current. Raises Unavailable when there is none."""
-    build(house.settings.data / "compiled", _input(house))
+    build(house.settings.data / "compiled", lambda: _input(house))
 
 
 def is_behind(house: House) -> bool:

@@ -1,11 +1,12 @@
 """A tiny invented edition for the tests of the compiled edition."""
 
 import json
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from catalog.compiled import EditionInput, RecordInput
+from catalog.compiled import EditionInput, RecordInput, build
 from catalog.resolve.tables import Tables
 from catalog.search.port import TextDocument
 
@@ -32,6 +33,11 @@ def sample(number: int = 1, **changed: Any) -> EditionInput:
         ],
     }
     return EditionInput(**{**content, **changed})
+
+
+def put(root: Path, number: int = 1, **changed: Any) -> Path:
+    """Compile `sample(number, **changed)` under `root`."""
+    return build(root, lambda: sample(number, **changed))
 
 
 def tables(number: int = 1) -> Tables:

@@ -1,5 +1,6 @@
 """Building a compiled edition: what is written, what a killed builder leaves, what is kept."""
 
+import fcntl
 import importlib
 import json
 import multiprocessing
@@ -15,11 +16,11 @@ from typing import Any
 import numpy as np
 import pytest
 
-from catalog.compiled import RecordInput, Shelf, build, files, open_edition
-from catalog.errors import ChockbookError, NotFound
+from catalog.compiled import EditionInput, RecordInput, Shelf, build, files, open_edition
+from catalog.errors import NotFound, Unavailable
 from catalog.resolve.tables import Tables
 from catalog.search.port import TextDocument
-from tests.unit.compiled_sample import CODES, FIRST, name_of, plain, sample, tables
+from tests.unit.compiled_sample import CODES, FIRST, name_of, plain, put, sample, tables
 
 
 def editions(root: Path) -> list[str]:
@@ -28,7 +29,7 @@ def editions(root: Path) -> list[str]:
 
 def test_what_was_handed_in_comes_back(tmp_path: Path) -> None:
     edition = sample(3)
-    opened = open_edition(build(tmp_path, edition))
+    opened = open_edition(build(tmp_path, lambda: edition))
     assert (opened.number, opened.hash, opened.author, opened.reason) == (
         3,
         edition.hash,
@@ -47,7 +48,7 @@ def test_what_was_handed_in_comes_back(tmp_path: Path) -> None:
 
 def test_tables_come_back_equal_and_read_only(tmp_path: Path) -> None:
     given = tables()
-    opened = open_edition(build(tmp_path, sample())).tables
+    opened = open_edition(put(tmp_path)).tables
     assert opened.meta == plain(given.meta)
     assert opened.arrays.keys() == given.arrays.keys()
     for name, array in given.arrays.items():
@@ -58,13 +59,13 @@ def test_tables_come_back_equal_and_read_only(tmp_path: Path) -> None:
 
 
 def test_the_text_index_is_of_this_edition(tmp_path: Path) -> None:
-    opened = open_edition(build(tmp_path, sample(2)))
+    opened = open_edition(put(tmp_path, 2))
     assert opened.text.find("edition2", 10)[0] == 3
     assert opened.text.find("edition1", 10)[0] == 0
 
 
 def test_what_is_not_in_the_edition_is_named(tmp_path: Path) -> None:
-    opened = open_edition(build(tmp_path, sample()))
+    opened = open_edition(put(tmp_path))
     with pytest.raises(NotFound, match="Edition 1 has no record QQQ-QQQ"):
         opened.record_bytes("QQQ-QQQ")
     with pytest.raises(NotFound, match="Edition 1 has no record QQQ-QQQ"):
@@ -75,7 +76,7 @@ def test_what_is_not_in_the_edition_is_named(tmp_path: Path) -> None:
 
 def test_an_empty_edition_opens(tmp_path: Path) -> None:
     nothing = Tables({"prior": np.zeros(0)}, {"codes": []})
-    opened = open_edition(build(tmp_path, sample(records=[], sources=[], texts=[], tables=nothing)))
+    opened = open_edition(put(tmp_path, records=[], sources=[], texts=[], tables=nothing))
     assert opened.codes == ()
     assert opened.tables.arrays["prior"].shape == (0,)
     assert opened.text.find("cut", 5) == (0, ())
@@ -84,7 +85,7 @@ def test_an_empty_edition_opens(tmp_path: Path) -> None:
 def test_only_the_owner_can_look_in_whatever_the_umask(tmp_path: Path) -> None:
     before = os.umask(0o002)
     try:
-        folder = build(tmp_path / "compiled", sample())
+        folder = put(tmp_path / "compiled")
     finally:
         os.umask(before)
     places = [tmp_path / "compiled", *(tmp_path / "compiled").rglob("*")]
@@ -95,13 +96,13 @@ def test_only_the_owner_can_look_in_whatever_the_umask(tmp_path: Path) -> None:
 
 
 def test_current_names_the_edition(tmp_path: Path) -> None:
-    folder = build(tmp_path, sample())
+    folder = put(tmp_path)
     assert folder == tmp_path / "editions" / name_of(sample())
     assert (tmp_path / "CURRENT").read_text() == f"{folder.name}\n"
 
 
 def test_the_manifest_covers_every_file(tmp_path: Path) -> None:
-    folder = build(tmp_path, sample())
+    folder = put(tmp_path)
     manifest = json.loads((folder / "manifest.json").read_text())
     on_disk = {path.relative_to(folder).as_posix(): path.stat().st_size for path in folder.rglob("*") if path.is_file()}
     del on_disk["manifest.json"]
@@ -113,7 +114,7 @@ def test_two_builds_agree_but_for_the_library_s_own_files(tmp_path: Path) -> Non
     """Table hashes must agree between hosts, whatever order things were handed in."""
     edition = sample()
     turned = sample(records=list(edition.records)[::-1], sources=list(edition.sources)[::-1])
-    one, two = (build(tmp_path / name, given) for name, given in (("one", edition), ("two", turned)))
+    one, two = build(tmp_path / "one", lambda: edition), build(tmp_path / "two", lambda: turned)
     assert open_edition(one).tables_hash == open_edition(two).tables_hash
     promised = [json.loads((folder / "manifest.json").read_text()) for folder in (one, two)]
     assert promised[0]["inputs"] == promised[1]["inputs"]
@@ -124,15 +125,15 @@ def test_two_builds_agree_but_for_the_library_s_own_files(tmp_path: Path) -> Non
 
 
 def test_other_tables_have_another_hash(tmp_path: Path) -> None:
-    one = open_edition(build(tmp_path / "one", sample()))
-    two = open_edition(build(tmp_path / "two", sample(tables=tables(2))))
+    one = open_edition(put(tmp_path / "one"))
+    two = open_edition(put(tmp_path / "two", tables=tables(2)))
     assert one.tables_hash != two.tables_hash
 
 
 def test_the_same_edition_is_not_built_twice(tmp_path: Path) -> None:
-    folder = build(tmp_path, sample())
+    folder = put(tmp_path)
     before = (folder / "manifest.json").stat().st_mtime_ns
-    assert build(tmp_path, sample()) == folder
+    assert put(tmp_path) == folder
     assert (folder / "manifest.json").stat().st_mtime_ns == before
 
 
@@ -148,39 +149,68 @@ CHANGED: dict[str, dict[str, Any]] = {
 @pytest.mark.parametrize("what", CHANGED)
 def test_the_same_edition_from_other_input_is_built_again(tmp_path: Path, what: str) -> None:
     """As after the product changed how it makes tables."""
-    folder = build(tmp_path, sample())
+    folder = put(tmp_path)
     before = (folder / "manifest.json").read_bytes()
-    assert build(tmp_path, sample(**CHANGED[what])) == folder
+    assert put(tmp_path, **CHANGED[what]) == folder
     assert (folder / "manifest.json").read_bytes() != before
     assert open_edition(folder).number == 1
     assert editions(tmp_path) == [folder.name]
 
 
 def test_a_damaged_edition_is_built_again(tmp_path: Path) -> None:
-    folder = build(tmp_path, sample())
+    folder = put(tmp_path)
     (folder / "records" / "bytes.bin").write_bytes(b"x")
-    assert build(tmp_path, sample()) == folder
+    assert put(tmp_path) == folder
     assert open_edition(folder).codes == CODES
 
 
 def test_the_current_edition_and_two_older_are_kept(tmp_path: Path) -> None:
     for number in range(1, 6):
-        build(tmp_path, sample(number))
+        put(tmp_path, number)
     assert editions(tmp_path) == sorted(name_of(sample(number)) for number in (3, 4, 5))
 
 
-def test_current_never_goes_back(tmp_path: Path) -> None:
-    newest = build(tmp_path, sample(11))
-    older = build(tmp_path, sample(9))
-    assert open_edition(older).number == 9
-    assert (tmp_path / "CURRENT").read_text().strip() == newest.name
+def test_current_follows_the_store_back(tmp_path: Path) -> None:
+    """As when an older store was put back from a backup."""
+    put(tmp_path, 11)
+    put(tmp_path, 12)
+    folder = put(tmp_path, 9)
+    assert Shelf(tmp_path).current().number == 9
+    assert (tmp_path / "CURRENT").read_text().strip() == folder.name
+    assert len(editions(tmp_path)) == 3
 
 
-def test_current_moves_when_what_it_names_is_gone_or_unreadable(tmp_path: Path) -> None:
-    for text in ("99-000000000000", "nonsense", "\udcff"):
-        (tmp_path / "CURRENT").write_bytes(text.encode(errors="surrogateescape"))
-        folder = build(tmp_path, sample())
-        assert (tmp_path / "CURRENT").read_text().strip() == folder.name
+def test_the_newest_is_asked_for_once_the_lock_is_held(tmp_path: Path) -> None:
+    """So that a builder that waited does not point back to what was newest before it waited."""
+
+    def newest() -> EditionInput:
+        handle = os.open(tmp_path / "LOCK", os.O_RDWR)
+        try:
+            with pytest.raises(BlockingIOError):
+                fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        finally:
+            os.close(handle)
+        return sample()
+
+    assert open_edition(build(tmp_path, newest)).number == 1
+
+
+def test_nothing_published_changes_nothing(tmp_path: Path) -> None:
+    put(tmp_path)
+
+    def newest() -> EditionInput:
+        raise Unavailable("Nothing has been published yet.")
+
+    with pytest.raises(Unavailable):
+        build(tmp_path, newest)
+    assert Shelf(tmp_path).current().number == 1
+
+
+@pytest.mark.parametrize("text", ["99-000000000000", "nonsense", "\udcff"])
+def test_a_current_that_names_nothing_is_replaced(tmp_path: Path, text: str) -> None:
+    (tmp_path / "CURRENT").write_bytes(text.encode(errors="surrogateescape"))
+    folder = put(tmp_path)
+    assert (tmp_path / "CURRENT").read_text().strip() == folder.name
 
 
 @pytest.mark.parametrize(
@@ -193,10 +223,10 @@ def test_current_moves_when_what_it_names_is_gone_or_unreadable(tmp_path: Path) 
     ],
 )
 def test_what_cannot_be_stored_leaves_nothing_behind(tmp_path: Path, changed: dict[str, Any], message: str) -> None:
-    build(tmp_path, sample(1))
+    put(tmp_path, 1)
     before = sorted(tmp_path.rglob("*"))
     with pytest.raises(ValueError, match=message):
-        build(tmp_path, sample(2, **changed))
+        put(tmp_path, 2, **changed)
     assert sorted(tmp_path.rglob("*")) == before
     assert Shelf(tmp_path).current().number == 1
 
@@ -222,7 +252,7 @@ def three(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Editions 1 to 3, to be copied."""
     root = tmp_path_factory.mktemp("three")
     for number in (1, 2, 3):
-        build(root, sample(number))
+        put(root, number)
     return root
 
 
@@ -232,7 +262,7 @@ def killed_at(root: Path, step: tuple[str, str, int], number: int) -> None:
     if child == 0:  # pragma: no cover - dies
         module, name, turn = step
         _die_before(module, name, turn)
-        build(root, sample(number))
+        put(root, number)
         os._exit(0)
     _, status = os.waitpid(child, 0)
     assert os.WIFSIGNALED(status), f"the build never came to {step}"
@@ -259,7 +289,7 @@ def test_a_builder_killed_at_any_step_does_no_harm(three: Path, tmp_path: Path, 
     seen = Shelf(tmp_path).current()
     assert seen.number == (4 if step[1] in ("_prune", "rmtree") else 3)
     assert seen.record_bytes(CODES[0]) == f'{{"code":"{CODES[0]}","n":{seen.number},"é":"ü"}}'.encode()
-    build(tmp_path, sample(4))
+    put(tmp_path, 4)
     assert Shelf(tmp_path).current().number == 4
     assert sorted(path.name for path in tmp_path.iterdir()) == ["CURRENT", "LOCK", "editions"]
     assert len(editions(tmp_path)) == 3
@@ -268,15 +298,15 @@ def test_a_builder_killed_at_any_step_does_no_harm(three: Path, tmp_path: Path, 
 def test_a_first_builder_killed_leaves_no_current_edition(tmp_path: Path) -> None:
     killed_at(tmp_path, ("catalog.compiled.building", "write_manifest", 1), 1)
     assert list(tmp_path.glob("building-*"))
-    with pytest.raises(ChockbookError, match="No edition"):
+    with pytest.raises(Unavailable, match="No edition"):
         Shelf(tmp_path).current()
-    build(tmp_path, sample())
+    put(tmp_path)
     assert not list(tmp_path.glob("building-*"))
     assert Shelf(tmp_path).current().number == 1
 
 
 def _build_and_tell(root: Path, number: int, told: Any) -> None:  # pragma: no cover - in the child
-    folder = build(root, sample(number))
+    folder = put(root, number)
     told.put((str(folder), (folder / "manifest.json").read_bytes()))
 
 

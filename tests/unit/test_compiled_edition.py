@@ -8,15 +8,15 @@ from pathlib import Path
 
 import pytest
 
-from catalog.compiled import build, open_edition
+from catalog.compiled import open_edition
 from catalog.compiled.layout import ENGINE
 from catalog.errors import IntegrityError, Unavailable
-from tests.unit.compiled_sample import CODES, sample
+from tests.unit.compiled_sample import CODES, put
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    return build(tmp_path, sample())
+    return put(tmp_path)
 
 
 def every_file(folder: Path) -> list[Path]:
@@ -131,7 +131,7 @@ def test_another_version_s_edition_is_no_damage(folder: Path, monkeypatch: pytes
 def test_another_version_s_edition_is_compiled_again(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     for module in ("manifest", "building"):
         monkeypatch.setattr(f"catalog.compiled.{module}.FORMAT", 2)
-    assert build(folder.parent.parent, sample()) == folder
+    assert put(folder.parent.parent) == folder
     assert json.loads((folder / "manifest.json").read_text())["format"] == 2
     assert open_edition(folder).codes == CODES
 

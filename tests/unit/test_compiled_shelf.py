@@ -10,9 +10,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from catalog.compiled import Compiled, Shelf, build, open_edition
+from catalog.compiled import Compiled, Shelf, open_edition
 from catalog.errors import IntegrityError, Unavailable
-from tests.unit.compiled_sample import CODES, name_of, sample, tables
+from tests.unit.compiled_sample import CODES, name_of, put, sample, tables
 
 OPENS = "catalog.compiled.shelf.open_edition"
 
@@ -32,7 +32,7 @@ def clock() -> Clock:
 
 @pytest.fixture
 def shelf(tmp_path: Path, clock: Clock) -> Shelf:
-    build(tmp_path, sample(1))
+    put(tmp_path, 1)
     return Shelf(tmp_path, clock=clock)
 
 
@@ -51,7 +51,7 @@ def test_what_was_missing_is_found_when_it_is_there(tmp_path: Path, clock: Clock
     shelf = Shelf(tmp_path, clock=clock)
     with pytest.raises(Unavailable):
         shelf.current()
-    build(tmp_path, sample(1))
+    put(tmp_path, 1)
     assert shelf.current().number == 1
 
 
@@ -63,7 +63,7 @@ def test_one_edition_is_opened_once(shelf: Shelf, clock: Clock) -> None:
 
 def test_a_swap_is_seen_within_a_second_and_not_before(shelf: Shelf, clock: Clock, tmp_path: Path) -> None:
     assert shelf.current().number == 1
-    build(tmp_path, sample(2))
+    put(tmp_path, 2)
     clock.now += 0.99
     assert shelf.current().number == 1
     clock.now += 0.01
@@ -94,7 +94,7 @@ def test_an_old_reference_reads_on_after_the_swap_and_after_its_files_are_gone(
 ) -> None:
     old = shelf.current()
     for number in range(2, 6):
-        build(tmp_path, sample(number))
+        put(tmp_path, number)
     clock.now += 1
     assert shelf.current().number == 5
     assert not (tmp_path / "editions" / name_of(sample(1))).exists()
@@ -114,7 +114,7 @@ def test_a_damaged_newer_edition_is_logged_once_and_the_older_answers(
     shelf: Shelf, clock: Clock, tmp_path: Path, caplog: pytest.LogCaptureFixture
 ) -> None:
     held = shelf.current()
-    build(tmp_path, sample(2))
+    put(tmp_path, 2)
     damage(tmp_path, 2)
     with caplog.at_level(logging.ERROR):
         for _ in range(100):
@@ -129,7 +129,7 @@ def test_a_damaged_edition_is_not_read_again_every_second(
     shelf: Shelf, clock: Clock, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     shelf.current()
-    build(tmp_path, sample(2))
+    put(tmp_path, 2)
     damage(tmp_path, 2)
     tries: list[float] = []
 
@@ -146,29 +146,29 @@ def test_a_damaged_edition_is_not_read_again_every_second(
 
 def test_a_repaired_edition_is_taken(shelf: Shelf, clock: Clock, tmp_path: Path) -> None:
     shelf.current()
-    build(tmp_path, sample(2))
+    put(tmp_path, 2)
     damage(tmp_path, 2)
     clock.now += 1
     assert shelf.current().number == 1
-    build(tmp_path, sample(2))
+    put(tmp_path, 2)
     clock.now += 1
     assert shelf.current().number == 2
 
 
 def test_a_damaged_only_edition_is_refused_until_it_is_built_again(tmp_path: Path, clock: Clock) -> None:
-    build(tmp_path, sample(1))
+    put(tmp_path, 1)
     damage(tmp_path, 1)
     shelf = Shelf(tmp_path, clock=clock)
     for _ in range(3):
         with pytest.raises(IntegrityError, match=r"meta\.json"):
             shelf.current()
-    build(tmp_path, sample(1))
+    put(tmp_path, 1)
     assert shelf.current().codes == CODES
 
 
 @pytest.mark.parametrize("text", ["", "../../etc", "1-short", "nonsense\n", "\x00"])
 def test_a_current_that_names_no_edition_is_refused(tmp_path: Path, text: str) -> None:
-    build(tmp_path, sample(1))
+    put(tmp_path, 1)
     (tmp_path / "CURRENT").write_text(text)
     with pytest.raises(IntegrityError, match="CURRENT names no edition"):
         Shelf(tmp_path).current()
@@ -185,7 +185,7 @@ def test_current_may_go_away_under_an_open_edition(
 
 
 def test_what_the_system_refuses_to_read_is_said(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    build(tmp_path, sample(1))
+    put(tmp_path, 1)
 
     def refuse(_: Path) -> Compiled:
         raise PermissionError(13, "Permission denied")
@@ -196,7 +196,7 @@ def test_what_the_system_refuses_to_read_is_said(tmp_path: Path, monkeypatch: py
 
 
 def test_threads_that_come_first_together_open_it_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    build(tmp_path, sample(1))
+    put(tmp_path, 1)
     opened: list[Path] = []
 
     def counted(folder: Path) -> Compiled:
@@ -220,7 +220,7 @@ def test_nobody_waits_while_one_thread_opens_the_newer(
     shelf: Shelf, clock: Clock, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     old = shelf.current()
-    build(tmp_path, sample(2))
+    put(tmp_path, 2)
     began, go_on = threading.Event(), threading.Event()
 
     def slow(folder: Path) -> Compiled:
@@ -243,7 +243,7 @@ def test_nobody_waits_while_one_thread_opens_the_newer(
 
 
 def test_readers_meet_whole_editions_only_while_they_are_swapped(tmp_path: Path) -> None:
-    build(tmp_path, sample(1))
+    put(tmp_path, 1)
     ticks = iter(range(10**9))
     shelf = Shelf(tmp_path, clock=lambda: float(next(ticks)))  # every call looks
     wrong: list[str] = []
@@ -261,7 +261,7 @@ def test_readers_meet_whole_editions_only_while_they_are_swapped(tmp_path: Path)
         thread.start()
     try:
         for number in range(2, 9):
-            build(tmp_path, sample(number))
+            put(tmp_path, number)
     finally:
         stop.set()
         for thread in threads:
