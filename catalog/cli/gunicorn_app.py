@@ -1,9 +1,9 @@
 """gunicorn, told what to do by a `Serving` instead of a file or a command line."""
 
 import socket
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-from flask import Flask
 from gunicorn.app.base import BaseApplication  # type: ignore[import-untyped]
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ class GunicornApp(BaseApplication):  # type: ignore[misc]
         for name, value in self._options().items():
             self.cfg.set(name, value)
 
-    def load(self) -> Flask:
+    def load(self) -> Callable[..., Any]:
         from catalog.app import create_app
 
         return create_app(self.serving.settings)

@@ -72,10 +72,10 @@ class Paper:
         ]
 
     def across(self, left: str, right: str, *, bold: bool = False) -> str:
-        """One line with text at both edges; two lines where they would touch. bold: the left one."""
-        left, right = self.clean(left), self.clean(right)
-        room = self.width - len(left) - len(right)
-        shown = self.heading(left) if bold else left
+        """Text at both edges of a line, of more lines where they would touch. bold: the left one."""
+        lines, right = self.wrap(left), self.clean(right)
+        room = self.width - len(lines[-1]) - len(right)
+        shown = "\n".join(self.heading(line) if bold else line for line in lines)
         return f"{shown}{' ' * room}{right}" if room >= 2 else f"{shown}\n{right.rjust(self.width)}"
 
     def _encodable(self, text: str) -> str:
@@ -94,6 +94,11 @@ class Paper:
         except UnicodeEncodeError:
             return False
         return True
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """ "1 edition", "2 editions", "1,200 records"."""
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
 
 
 def joined(parts: Iterable[str], by: str = ", ") -> str:

@@ -13,7 +13,7 @@ _SILENT = 1.0  # seconds before anything is said
 _AGAIN = 0.5
 
 
-def counted(things: Iterable[Thing], what: str) -> Iterator[Thing]:
+def told(things: Iterable[Thing], what: str) -> Iterator[Thing]:
     """The same things; after a second, how many have gone by."""
     began = said = time.monotonic()
     count = 0

@@ -49,7 +49,10 @@ class Terminal:
         plain = self.paper.encoding.lower().replace("-", "") != "utf8"
         click.echo(json.dumps(document, ensure_ascii=plain, indent=2))
 
+    def mark(self) -> list[str]:
+        """The DEMO mark, for demo data."""
+        return [self.paper.heading(DEMO_MARK)] if self.settings.demo else []
+
     def masthead(self, edition: "EditionView") -> list[str]:
-        """What opens every page: the DEMO mark (for demo data) and the edition with its date."""
-        mark = [self.paper.heading(DEMO_MARK)] if self.settings.demo else []
-        return [*mark, *self.paper.wrap(edition_words(edition.number, edition.published_at)), ""]
+        """What opens every page: the DEMO mark and the edition with its date."""
+        return [*self.mark(), *self.paper.wrap(edition_words(edition.number, edition.published_at)), ""]

@@ -2,7 +2,6 @@
 
 import click
 
-from catalog.cli.pages.editions import change_lines, edition_lines
 from catalog.cli.terminal import Terminal
 from catalog.domain import cautions
 from catalog.errors import NotFound
@@ -18,6 +17,7 @@ def edition() -> None:
 @click.pass_obj
 def list_(terminal: Terminal, as_json: bool) -> None:
     """Every published edition, newest first."""
+    from catalog.cli.pages.editions import edition_lines
     from catalog.services.editions import list_editions
 
     editions = sorted(list_editions(terminal.house), key=lambda view: view.number, reverse=True)
@@ -39,6 +39,7 @@ def list_(terminal: Terminal, as_json: bool) -> None:
 @click.pass_obj
 def changes(terminal: Terminal, a: int, b: int) -> None:
     """What changed from edition A to edition B, fact by fact."""
+    from catalog.cli.pages.editions import change_lines
     from catalog.services.editions import edition_changes, list_editions
 
     made = edition_changes(terminal.house, a, b)

@@ -10,7 +10,7 @@ from typing import Any, BinaryIO
 
 import click
 
-from catalog.cli.progress import counted, step
+from catalog.cli.progress import step, told
 from catalog.cli.terminal import Terminal
 from catalog.errors import Unavailable
 
@@ -21,13 +21,14 @@ from catalog.errors import Unavailable
 @click.option("--edition", type=click.IntRange(min=1), help="Left out, the newest.")
 @click.pass_obj
 def export(terminal: Terminal, form: str, output: str, edition: int | None) -> None:
-    """Every record of an edition, one JSON document a line, every fact's state written out.
+    """Every source and record of an edition, one JSON document a line.
 
-    FILE is replaced only when the whole export has been written.
+    Documents are as stored: what nobody states is not in them. FILE is replaced only when the
+    whole export has been written.
     """
     from catalog.services.exporting import export_records
 
-    documents = counted(export_records(terminal.house, edition=edition), "records written")
+    documents = told(export_records(terminal.house, edition=edition), "documents written")
     try:
         with _opened(output) as sink:
             count = _write(documents, sink)
@@ -36,7 +37,7 @@ def export(terminal: Terminal, form: str, output: str, edition: int | None) -> N
     except OSError as error:
         raise Unavailable(f"{output} cannot be written: {error.strerror}.", cure="Choose another --output.") from error
     if output != "-":
-        step(f"{count:,} records in {output}")
+        step(f"{count:,} documents in {output}")
 
 
 def _write(documents: Iterable[Mapping[str, Any]], sink: BinaryIO) -> int:

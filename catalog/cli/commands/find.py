@@ -2,7 +2,6 @@
 
 import click
 
-from catalog.cli.pages.found import found_lines
 from catalog.cli.terminal import Terminal
 from catalog.domain import cautions
 
@@ -14,6 +13,7 @@ from catalog.domain import cautions
 @click.pass_obj
 def find(terminal: Terminal, text: tuple[str, ...], limit: int, as_json: bool) -> None:
     """Where notes and guides speak of TEXT, best first, with the words marked."""
+    from catalog.cli.pages.found import found_lines
     from catalog.services.finding import find_text
 
     found = find_text(terminal.house, " ".join(text), limit=limit)

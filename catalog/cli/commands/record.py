@@ -2,7 +2,6 @@
 
 import click
 
-from catalog.cli.pages.record import record_lines
 from catalog.cli.terminal import Terminal
 from catalog.domain import cautions
 
@@ -17,6 +16,7 @@ def record(terminal: Terminal, code: str, edition: int | None, as_json: bool) ->
 
     CODE is the record's code, in capitals or not, with or without its hyphen.
     """
+    from catalog.cli.pages.record import record_lines
     from catalog.services.records import read_record
 
     view = read_record(terminal.house, code, edition=edition)

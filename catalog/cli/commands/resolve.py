@@ -4,7 +4,6 @@ import sys
 
 import click
 
-from catalog.cli.pages.answer import answer_lines, folded
 from catalog.cli.terminal import Terminal
 from catalog.domain import cautions
 from catalog.errors import BadInput
@@ -27,6 +26,7 @@ def resolve(
     standard input. Nothing of it is stored. --driving-side decides nearside, offside and kerb side
     only; left out, the site's setting holds.
     """
+    from catalog.cli.pages.answer import answer_lines, folded
     from catalog.services.resolving import Description, resolve_description
 
     said = _stdin() if text == ("-",) else " ".join(text)

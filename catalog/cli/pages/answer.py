@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from catalog.cli.pages import boxes
-from catalog.cli.paper import Paper
+from catalog.cli.paper import Paper, counted
 from catalog.domain.cautions import FULL_POSSIBLE
 from catalog.resolve import chance
 from catalog.services.views import Answer, Candidate, Chance, CueView
@@ -83,8 +83,8 @@ def _possible(answer: Answer, paper: Paper) -> Iterator[str]:
         yield from _beside(paper, "go by the steps for any vehicle", boxes.draw(rows[-1], paper, dotted=True))
         yield ""
     if answer.candidates and answer.others_count:
-        name = "other vehicle" if answer.others_count == 1 else "other vehicles together"
-        yield paper.across(f"    {answer.others_count} {name}", chance.frequency(answer.others))
+        others = counted(answer.others_count, "other vehicle", "other vehicles together")
+        yield paper.across(f"    {others}", chance.frequency(answer.others))
         yield ""
 
 

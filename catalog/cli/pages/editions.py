@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from catalog.cli.pages.facts import wording_text
-from catalog.cli.paper import Paper
+from catalog.cli.paper import Paper, counted
 from catalog.domain.cautions import FULL
 from catalog.domain.delta import RecordDelta
 from catalog.domain.record import attribute_at
@@ -19,7 +19,7 @@ def edition_lines(editions: Sequence[EditionView], paper: Paper) -> list[str]:
     for edition in editions:
         lines.append(paper.across(f"edition {edition.number}", f"{edition.published_at:%Y-%m-%d %H:%M} UTC", bold=True))
         lines += paper.wrap(f"{edition.reason} ({edition.author})", 2)
-        lines += paper.wrap(f"{edition.records} records, hash {edition.hash}", 2, hang=2)
+        lines += [f"  {counted(edition.records, 'record')}", f"  hash {edition.hash}"]
         lines.append("")
     return lines
 
@@ -53,12 +53,9 @@ def _delta(delta: RecordDelta, paper: Paper) -> Iterator[str]:
 
 def verified_lines(verified: Verified, paper: Paper) -> list[str]:
     """What was checked, and every fault by name."""
-    checked = f"{verified.revisions} revisions and {verified.editions} editions checked."
+    checked = f"{counted(verified.revisions, 'revision')} and {counted(verified.editions, 'edition')} checked."
     if not verified.faults:
-        return [
-            *paper.wrap(f"{checked} Every chain holds."),
-            *paper.wrap(f"newest edition's hash {verified.head}"),
-        ]
+        return [*paper.wrap(f"{checked} Every chain holds. The newest edition's hash:"), verified.head]
     lines = paper.wrap(f"{checked} These do not hold:")
     for fault in verified.faults:
         where = f"{fault.kind} {fault.key}" + (f", revision {fault.seq}" if fault.kind == "record" else "")

@@ -1,6 +1,6 @@
 """Text hits as a page of lines."""
 
-from catalog.cli.paper import Paper
+from catalog.cli.paper import Paper, counted
 from catalog.domain.cautions import FULL
 from catalog.services.views import Found, Hit
 
@@ -18,14 +18,13 @@ def found_lines(found: Found, paper: Paper) -> list[str]:
 def _count(found: Found) -> str:
     if not found.total:
         return f"Nothing in notes or guides holds “{found.query}”. Try fewer or other words."
-    places = "1 place holds" if found.total == 1 else f"{found.total} places hold"
+    places = counted(found.total, "place holds", "places hold")
     if found.total > len(found.hits):
         return f"{places} “{found.query}”; the best {len(found.hits)} are below."
     return f"{places} “{found.query}”."
 
 
 def _hit(hit: Hit, paper: Paper) -> list[str]:
-    page = "" if hit.page is None else f", p. {hit.page}"
     # Stars show the match where bold cannot; a reader's search for the word still finds it.
     snippet = "".join(f"*{text}*" if match else text for text, match in hit.snippet)
-    return [paper.across(hit.title, f"{hit.where}{page}", bold=True), *paper.wrap(snippet, 2), ""]
+    return [paper.across(hit.title, hit.where, bold=True), *paper.wrap(snippet, 2), ""]

@@ -10,6 +10,7 @@ from catalog.domain.cautions import FULL
 from catalog.domain.markets import MARKET
 from catalog.domain.record import Record
 from catalog.domain.spec import TREE, ListOf, Node, Section
+from catalog.resolve.tables import subtitle
 from catalog.services.views import RecordView
 
 PORT_LINE = "Charge port: only if no fire, smoke or water"
@@ -60,13 +61,6 @@ def record_lines(view: RecordView, paper: Paper) -> list[str]:
     ]
 
 
-def subtitle(record: Record) -> str:
-    """ "battery electric pickup, 2021–2024"."""
-    body = record.fact("looks.body").values()
-    kind = joined((v.PROPULSION.label_of(record.identity.propulsion), *map(v.BODY.label_of, map(str, body))), " ")
-    return f"{kind}, {record.identity.years}"
-
-
 def _title(view: RecordView, paper: Paper) -> Iterator[str]:
     yield paper.across(view.record.identity.title, view.code, bold=True)
     yield paper.across(subtitle(view.record), f"revision {view.seq}, {view.hash[:12]}")
@@ -108,7 +102,7 @@ def _group(group: Group, record: Record, paper: Paper) -> Iterator[str]:
         if key == "heavy" and _folded(record):
             yield from paper.wrap(f"Nothing stated. Seldom concerns category {record.identity.category}.", 2)
         else:
-            yield from fact_lines(FactBlock(record, *_chosen(_SECTIONS[key], group), refs), paper)
+            yield from fact_lines(FactBlock(record, *chosen(_SECTIONS[key], group), refs), paper)
     yield ""
 
 
@@ -118,7 +112,8 @@ def _folded(record: Record) -> bool:
     return record.identity.category in _LIGHT and not stated
 
 
-def _chosen(section: Section | ListOf, group: Group) -> tuple[str, tuple[Node, ...]]:
+def chosen(section: Section | ListOf, group: Group) -> tuple[str, tuple[Node, ...]]:
+    """The path prefix and the nodes of a section that belong to a group."""
     if isinstance(section, ListOf):
         return "", (section,)
     nodes = tuple(
