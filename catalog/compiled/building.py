@@ -54,9 +54,11 @@ def build(root: Path, newest: Callable[[], EditionInput]) -> Path:
         edition = newest().settled()
         inputs = edition.digest()
         folder = root / EDITIONS / edition_name(edition.number, edition.hash)
-        if not _is_finished(folder, inputs):
+        finished = _is_finished(folder, inputs)
+        if not finished:
             _make(folder, edition, inputs)
-        replace_file(root / CURRENT, f"{folder.name}\n")
+        if not (finished and _is_current(root, folder)):
+            replace_file(root / CURRENT, f"{folder.name}\n")  # which makes every process open it
         _prune(root, folder)
     return folder
 
@@ -108,6 +110,13 @@ def _is_finished(folder: Path, inputs: str) -> bool:
         return check(folder).inputs == inputs
     except ChockbookError as error:
         _log.warning("compiling again: %s", error.message)
+        return False
+
+
+def _is_current(root: Path, folder: Path) -> bool:
+    try:
+        return (root / CURRENT).read_bytes().decode() == f"{folder.name}\n"
+    except (FileNotFoundError, UnicodeDecodeError):
         return False
 
 

@@ -61,6 +61,21 @@ def test_one_edition_is_opened_once(shelf: Shelf, clock: Clock) -> None:
     assert shelf.current() is first
 
 
+def test_building_what_is_there_makes_nobody_open_it_again(shelf: Shelf, clock: Clock, tmp_path: Path) -> None:
+    first = shelf.current()
+    put(tmp_path, 1)
+    clock.now += 1
+    assert shelf.current() is first
+
+
+def test_the_same_edition_from_other_input_is_taken(shelf: Shelf, clock: Clock, tmp_path: Path) -> None:
+    first = shelf.current()
+    put(tmp_path, 1, tables=tables(7))
+    clock.now += 1
+    assert shelf.current() is not first
+    assert shelf.current().tables.arrays["sig_body"][1] == 7
+
+
 def test_a_swap_is_seen_within_a_second_and_not_before(shelf: Shelf, clock: Clock, tmp_path: Path) -> None:
     assert shelf.current().number == 1
     put(tmp_path, 2)
