@@ -49,7 +49,7 @@ OUTSIDE = {
     "catalog.compiled": {"numpy"},
     "catalog.config": {"platformdirs"},
     "catalog.services": {"numpy", "structlog"},
-    "catalog.api": {"flask", "flask_smorest", "marshmallow", "apispec", "webargs", "werkzeug", "structlog"},
+    "catalog.api": {"flask", "flask_smorest", "marshmallow", "apispec", "webargs", "werkzeug", "markupsafe", "structlog"},
     "catalog.api.binding": {"webargs"},
     "catalog.api.requests_log": {"structlog"},
     "catalog.web": {"flask", "werkzeug", "jinja2", "markupsafe", "structlog"},
