@@ -17,8 +17,9 @@ _STEP = re.compile(r"([a-z0-9_]+)(?:\[([a-z0-9_]+)\])?")
 def member(shared: Mapping[str, Any], entry: Mapping[str, Any]) -> Document:
     """The document of one family member.
 
-    entry: `without` drops shared paths, `cite` swaps source keys in what is left of the shared
-    part ({"ABC-1/1": "ABC-1/2"}), `overrides` are merged, `order` puts items in a new order.
+    entry: `without` drops shared paths, `cite` swaps sources in what is left of the shared part
+    ({"ABC-1/1": "ABC-1/2"} a whole guide, {"ABC-1/1:9": "ABC-1/1:10"} one page), `overrides` are
+    merged, `order` puts items in a new order.
     """
     made = copy.deepcopy(dict(shared))
     for path in entry.get("without", ()):
@@ -133,5 +134,5 @@ def _swapped(references: list[str], swaps: Mapping[str, str]) -> list[str]:
     made = []
     for reference in references:
         key, colon, page = reference.partition(":")
-        made.append(f"{swaps.get(key, key)}{colon}{page}")
+        made.append(swaps.get(reference) or f"{swaps.get(key, key)}{colon}{page}")
     return made
