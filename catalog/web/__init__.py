@@ -1,0 +1,26 @@
+"""The pages: search, record, find, guides, editions, steward; with their static files.
+
+May import: catalog.domain, catalog.resolve (words only), catalog.services, catalog.errors, Flask.
+Thin: a page calls one service, builds a view from what it returned, and renders it. No page
+reads the database or the text index itself, and the room never imports api or cli.
+"""
+
+from flask import Blueprint, Flask
+
+from catalog.web import errors, headers
+from catalog.web.assets import read_assets
+from catalog.web.pages import editions, guides, plain, records, search
+from catalog.web.render import ASSETS
+
+__all__ = ["register"]
+
+
+def register(app: Flask) -> None:
+    """Add the pages to an application whose house is at app.extensions["chockbook"]."""
+    app.extensions[ASSETS] = read_assets()
+    blueprint = Blueprint("pages", __name__, template_folder="templates")
+    for module in (plain, search, records, guides, editions):
+        module.add(blueprint)
+    errors.register(app, blueprint)
+    app.register_blueprint(blueprint)
+    app.after_request(headers.secure)

@@ -1,0 +1,102 @@
+"""What changed, fact by fact, old beside new, safety-critical first."""
+
+from dataclasses import dataclass
+
+from catalog.domain.delta import FactChange, PlainChange, RecordDelta
+from catalog.domain.record import attribute_at
+from catalog.domain.spec import TREE
+from catalog.services.views import MemberChange
+from catalog.web.facts import FactView, fact_view, sentence
+
+_SECTIONS = {section.key: section.label for section in TREE}
+_ACTION = {"added": "new", "changed": "changed", "withdrawn": "do not use"}
+
+
+@dataclass(frozen=True, slots=True)
+class FactRow:
+    """One fact before and after."""
+
+    label: str
+    where: str
+    old: FactView
+    new: FactView
+    critical: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlainRow:
+    """An identity field, order or note before and after; "" where there is none."""
+
+    label: str
+    old: str
+    new: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """Everything that differs. critical: facts a crew acts on; other: looks and notes."""
+
+    critical: tuple[FactRow, ...]
+    other: tuple[FactRow, ...]
+    plain: tuple[PlainRow, ...]
+
+    @property
+    def count(self) -> int:
+        return len(self.critical) + len(self.other) + len(self.plain)
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeView:
+    """What happened to one member. weight sorts: withdrawn, then safety-critical, then the rest."""
+
+    kind: str
+    key: str
+    title: str
+    action: str
+    reason: str
+    rows: Rows
+    weight: tuple[int, str]
+
+
+def change_view(change: MemberChange) -> ChangeView:
+    """Build the view of one member's change."""
+    rows = delta_rows(change.delta) if change.delta else Rows((), (), ())
+    place = 0 if change.action == "withdrawn" else 1 if rows.critical else 2 if change.kind == "record" else 3
+    return ChangeView(
+        change.kind,
+        change.key,
+        change.title,
+        _ACTION.get(change.action, change.action),
+        change.reason,
+        rows,
+        (place, change.title),
+    )
+
+
+def delta_rows(delta: RecordDelta) -> Rows:
+    """Rows of a record's difference. Sources read as their keys: a guide may be newer than the page."""
+    facts = [_fact_row(change) for change in delta.facts]
+    return Rows(
+        tuple(row for row in facts if row.critical),
+        tuple(row for row in facts if not row.critical),
+        tuple(_plain_row(change) for change in delta.plain),
+    )
+
+
+def path_words(path: str) -> str:
+    """Where in the record a fact stands: "cutoff.methods[a].place" -> "cut high voltage off, methods a"."""
+    parts = path.replace("]", "").split(".")
+    top, _, item = parts[0].partition("[")
+    made = [_SECTIONS.get(top, top), *([item] if item else [])]
+    made += [part.replace("_", " ").replace("[", " ") for part in parts[1:-1]]
+    return ", ".join(made[:1]) + (f", {' '.join(made[1:])}" if made[1:] else "")
+
+
+def _fact_row(change: FactChange) -> FactRow:
+    attr = attribute_at(change.path)
+    old, new = (fact_view(change.path, attr, fact, {}) for fact in (change.old, change.new))
+    return FactRow(sentence(attr.label), path_words(change.path), old, new, attr.critical)
+
+
+def _plain_row(change: PlainChange) -> PlainRow:
+    return PlainRow(sentence(change.path.partition(".")[2].replace("_", " ")), change.old, change.new)

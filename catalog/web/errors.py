@@ -1,0 +1,60 @@
+"""Error pages: what is wrong, what to do next, and the cautions as on every page."""
+
+from collections.abc import Mapping
+
+from flask import Blueprint, Flask, Response, current_app, make_response, request
+from werkzeug.exceptions import HTTPException
+
+from catalog.errors import BadInput, ChockbookError, Conflict, IntegrityError, NotFound, Unavailable
+from catalog.web import wording
+from catalog.web.render import page
+
+STATUS: Mapping[type[ChockbookError], int] = {
+    BadInput: 400,
+    NotFound: 404,
+    Conflict: 409,
+    IntegrityError: 500,
+    Unavailable: 503,
+}
+RETRY_AFTER = "5"
+
+
+def register(app: Flask, blueprint: Blueprint) -> None:
+    """Pages answer their own errors; addresses and methods nobody answers come here too."""
+    blueprint.register_error_handler(ChockbookError, _known)
+    blueprint.register_error_handler(Exception, _unknown)
+    for status in (404, 405, 413):
+        app.register_error_handler(status, _refused)
+
+
+def status_of(error: ChockbookError) -> int:
+    """The HTTP status of an error raised on purpose."""
+    return next((STATUS[base] for base in type(error).__mro__ if base in STATUS), 500)
+
+
+def _known(error: ChockbookError) -> Response:
+    return _error_page(status_of(error), error.message, error.cure)
+
+
+def _refused(error: HTTPException) -> Response:
+    return _error_page(error.code or 500, "", "")
+
+
+def _unknown(error: Exception) -> Response | HTTPException:
+    if isinstance(error, HTTPException):
+        if error.code is None or error.code < 400:
+            return error
+        return _refused(error)
+    # The address only: bodies and query strings may hold what a caller said.
+    current_app.logger.error("page failed: %s", request.path, exc_info=error)
+    return _error_page(500, "", "")
+
+
+def _error_page(status: int, message: str, cure: str) -> Response:
+    title, following = wording.ERRORS.get(status, wording.ERRORS[400 if status < 500 else 500])
+    made = make_response(page("error.html", status=status, title=title, message=message, cure=cure or following))
+    made.status_code = status
+    made.headers["Cache-Control"] = "no-store"
+    if status == 503:
+        made.headers["Retry-After"] = RETRY_AFTER
+    return made

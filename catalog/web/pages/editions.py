@@ -1,0 +1,58 @@
+"""Editions, what differs between two of them, and the steward's overview."""
+
+from flask import Blueprint, request
+
+from catalog.errors import BadInput
+from catalog.services.editions import edition_changes, list_editions
+from catalog.services.records import list_records, read_record
+from catalog.web.changes import change_view
+from catalog.web.coverage import coverage
+from catalog.web.render import house, page
+
+PAGE = 50
+
+
+def add(blueprint: Blueprint) -> None:
+    """Add /editions, the changes between two, and /steward."""
+    blueprint.add_url_rule("/editions", "editions", _editions)
+    blueprint.add_url_rule("/editions/<int:old>/changes", "changes", _changes)
+    blueprint.add_url_rule("/steward", "steward", _steward)
+
+
+def _editions() -> str:
+    return page("editions.html", editions=tuple(reversed(list_editions(house()))))
+
+
+def _changes(old: int) -> str:
+    new = _number("to", None)
+    changes = tuple(change_view(change) for change in edition_changes(house(), old, new))
+    ordered = sorted(changes, key=lambda change: change.weight)
+    return page("changes.html", old=old, new=new, changes=ordered, editions=list_editions(house()))
+
+
+def _steward() -> str:
+    editions = list_editions(house())
+    newest = editions[-1].number if editions else 0
+    last = edition_changes(house(), newest - 1, newest) if newest else ()
+    listed = list_records(house())
+    at = _number("page", 1)
+    shown = listed[(at - 1) * PAGE : at * PAGE]
+    rows = [(entry, None if entry.withdrawn else coverage(read_record(house(), entry.code).record)) for entry in shown]
+    return page(
+        "steward.html",
+        editions=tuple(reversed(editions)),
+        newest=newest,
+        last=sorted((change_view(change) for change in last), key=lambda change: change.weight),
+        last_words=sum(change.kind not in ("record", "source") for change in last),
+        rows=rows,
+        total=len(listed),
+        at=at,
+        pages=-(-len(listed) // PAGE),
+    )
+
+
+def _number(name: str, default: int | None) -> int:
+    text = request.args.get(name, "" if default is None else str(default))
+    if not text.isascii() or not text.isdigit() or len(text) > 9:
+        raise BadInput(f"{name} is {text!r}." if text else f"{name} is missing.", cure=f"Give {name}=NUMBER.")
+    return int(text)

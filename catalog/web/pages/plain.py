@@ -1,0 +1,25 @@
+"""Pages that ask no service: the start page, the steps for any vehicle, static files."""
+
+from flask import Blueprint, Response, current_app, send_from_directory
+from werkzeug.exceptions import NotFound
+
+from catalog.web.assets import FOLDER, Assets
+from catalog.web.render import ASSETS, page
+
+
+def add(blueprint: Blueprint) -> None:
+    """Add /, /steps and /assets/<version>/<name>."""
+    blueprint.add_url_rule("/", "home", lambda: page("home.html"))
+    blueprint.add_url_rule("/steps", "steps", lambda: page("steps.html"))
+    blueprint.add_url_rule("/assets/<version>/<path:name>", "asset", _asset)
+
+
+def _asset(version: str, name: str) -> Response:
+    """A static file. Kept for good under this build's version; checked each time under another."""
+    assets: Assets = current_app.extensions[ASSETS]
+    if name not in assets.names:
+        raise NotFound
+    made = send_from_directory(FOLDER, name)
+    fixed = version == assets.version
+    made.headers["Cache-Control"] = "public, max-age=31536000, immutable" if fixed else "no-cache"
+    return made

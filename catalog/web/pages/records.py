@@ -1,0 +1,56 @@
+"""One record: its page, as it stood then, and its history."""
+
+from datetime import datetime
+
+from flask import Blueprint, redirect, request
+from werkzeug.wrappers import Response
+
+from catalog.errors import BadInput
+from catalog.services.records import parsed_code, read_record, record_history
+from catalog.web.changes import delta_rows
+from catalog.web.record_view import record_view
+from catalog.web.render import house, page
+
+
+def add(blueprint: Blueprint) -> None:
+    """Add /records/<code> and its history."""
+    blueprint.add_url_rule("/records/<code>", "record", _record)
+    blueprint.add_url_rule("/records/<code>/history", "history", _history)
+
+
+def _record(code: str) -> str | Response:
+    known = parsed_code(code)
+    if known != code:
+        query = request.query_string.decode("ascii", "ignore")
+        return redirect(f"/records/{known}?{query}" if query else f"/records/{known}")
+    found = read_record(house(), known, edition=_edition(), at=_moment())
+    if found.withdrawn:
+        return page("withdrawn.html", view=found)
+    return page("record.html", view=found, record=record_view(found))
+
+
+def _history(code: str) -> str:
+    revisions = record_history(house(), code)
+    latest = read_record(house(), code)
+    shown = [(revision, delta_rows(revision.changes)) for revision in revisions]
+    return page("history.html", view=latest, revisions=shown)
+
+
+def _edition() -> int | None:
+    text = request.args.get("edition")
+    if text is None:
+        return None
+    if not text.isascii() or not text.isdigit() or len(text) > 9:
+        raise BadInput(f"edition is {text!r}.", cure="Give its number, such as 2.")
+    return int(text)
+
+
+def _moment() -> datetime | None:
+    text = request.args.get("at")
+    if text is None:
+        return None
+    try:
+        # A plus sign that was not escaped arrives as a space.
+        return datetime.fromisoformat(text.replace(" ", "+"))
+    except ValueError as error:
+        raise BadInput(f"at is {text!r}.", cure="Write it as RFC 3339, such as 2026-03-01T09:00:00Z.") from error

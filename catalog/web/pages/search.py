@@ -1,0 +1,74 @@
+"""Search: the dispatcher's desk and the responder's phone, one engine, two layouts.
+
+These forms change nothing and need no session: they send a description and get a page. A
+forged one could only make a browser fetch a page its owner then sees, so they carry no token
+against cross-site posts. They post so that a caller's words never stand in an address.
+"""
+
+from collections.abc import Callable
+
+from flask import Blueprint, Response, make_response, request
+
+from catalog.errors import BadInput, ChockbookError, Unavailable
+from catalog.services.resolving import Description, resolve_description
+from catalog.services.views import Answer
+from catalog.web import wording
+from catalog.web.answers import results
+from catalog.web.errors import status_of
+from catalog.web.render import house, page
+
+_HINTS = {"desk": wording.LINE_HINT, "crew": wording.CREW_HINT}
+MOST_ROWS = 10
+
+
+def add(blueprint: Blueprint) -> None:
+    """Add /desk and /crew with their live parts."""
+    for name in _HINTS:
+        blueprint.add_url_rule(f"/{name}", name, _page_view(name), methods=["GET", "POST"])
+        blueprint.add_url_rule(f"/{name}/live", f"{name}_live", _live, methods=["POST"])
+
+
+def _page_view(name: str) -> Callable[[], Response]:
+    def view() -> Response:
+        return _answered(f"{name}.html", hint=_HINTS[name])
+
+    return view
+
+
+def _live() -> Response:
+    return _answered("live.html")
+
+
+def _answered(template: str, **shown: object) -> Response:
+    """The page for what was typed, or the empty page.
+
+    A refused text and an absent catalogue keep the page with the reason on it: the steps for any
+    vehicle stand on the same page and need neither.
+    """
+    text = " ".join(request.form.get("said", "").splitlines())
+    show_all, why = "all" in request.form, "why" in request.form
+    answer: Answer | None = None
+    problem: ChockbookError | None = None
+    try:
+        include = frozenset({"why"}) if why else frozenset[str]()
+        answer = resolve_description(house(), Description(text, limit=MOST_ROWS, include=include))
+    except (BadInput, Unavailable) as error:
+        problem = error
+    made = make_response(
+        page(
+            template,
+            text=text,
+            results=results(answer, show_all=show_all) if answer else None,
+            edition=answer.edition if answer else None,
+            problem=problem,
+            show_all=show_all,
+            show_why=why,
+            **shown,
+        )
+    )
+    if problem:
+        made.status_code = status_of(problem)
+    if request.method == "POST":
+        # A caller's words are not kept on the way either.
+        made.headers["Cache-Control"] = "no-store"
+    return made

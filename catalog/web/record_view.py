@@ -1,0 +1,97 @@
+"""A record as its page shows it: first screen, groups in a crew's order, sources."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from catalog.domain.facts import State
+from catalog.domain.markets import MARKET
+from catalog.domain.places import END, Place
+from catalog.domain.record import Record, attribute_at
+from catalog.domain.sources import KIND, Source
+from catalog.domain.vocabulary import PROPULSION, STEERING
+from catalog.services.views import RecordView
+from catalog.web.facts import FactView, SourceMark, fact_view, sentence, source_marks
+from catalog.web.groups import Group, record_groups
+from catalog.web.steps import FirstScreen, first_screen
+
+# After the first screen: what tells it apart, then what a crew meets, then where it goes.
+ORDER = ("looks", "ports", "motion", "cutoff", "energy", "restraints", "structure", "access", "heavy", "aftermath")
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """Everything the record page needs beside the stored view."""
+
+    line: str
+    badge: str
+    badge_place: str
+    identity: tuple[tuple[str, str], ...]
+    identity_sources: tuple[SourceMark, ...]
+    first: FirstScreen
+    telltale: FactView
+    groups: tuple[Group, ...]
+    notes: tuple[tuple[str, str, tuple[SourceMark, ...]], ...]
+    sources: tuple[tuple[Source, str], ...]
+
+
+def record_view(view: RecordView) -> Page:
+    """Build the page of a record that is in use."""
+    record, sources = view.record, view.sources
+    groups = record_groups(record, sources)
+    badge, badge_place = _badge(record)
+    telltale = attribute_at("looks.telltale")
+    # Sections the specification gained since this order was written follow at the end.
+    keys = [*ORDER, *(key for key in groups if key not in ORDER)]
+    return Page(
+        line=_line(record),
+        badge=badge,
+        badge_place=badge_place,
+        identity=tuple(_identity(record)),
+        identity_sources=source_marks(record.identity.src, sources),
+        first=first_screen(record, sources),
+        telltale=fact_view("looks.telltale", telltale, record.fact("looks.telltale"), sources),
+        groups=tuple(groups[key] for key in keys),
+        notes=tuple((note.lang, note.text, source_marks(note.src, sources)) for note in record.notes),
+        sources=_sources(sources),
+    )
+
+
+def _line(record: Record) -> str:
+    """ "pickup 2021–2024, battery electric"."""
+    body = record.fact("looks.body")
+    attr = attribute_at("looks.body")
+    shape = fact_view("looks.body", attr, body, {}).text if body.state is State.STATED else "vehicle"
+    return f"{shape} {record.identity.years}, {PROPULSION.label_of(record.identity.propulsion)}"
+
+
+def _badge(record: Record) -> tuple[str, str]:
+    """The first badge whose text is plainly stated, and the end it sits at ("" when that is not)."""
+    for item in record.items.get("looks.badges", ()):
+        path = f"looks.badges[{item}]"
+        text, place = record.fact(f"{path}.text"), record.fact(f"{path}.place")
+        if text.state is State.STATED:
+            end = END.label_of(place.value.end) if isinstance(place.value, Place) else ""
+            return str(text.value), end
+    return "", ""
+
+
+def _identity(record: Record) -> list[tuple[str, str]]:
+    one = record.identity
+    rows = [
+        ("Make", one.make),
+        ("Model", one.model),
+        ("Variant", one.variant or ""),
+        ("Also called", ", ".join(one.names)),
+        ("Model years", str(one.years)),
+        ("Propulsion", PROPULSION.label_of(one.propulsion)),
+        ("UNECE category", one.category),
+        ("Steering", ", ".join(STEERING.label_of(key) for key in one.steering)),
+        ("Markets", ", ".join(MARKET.label_of(key) for key in one.markets)),
+        ("Platform family", one.platform or ""),
+        ("VIN patterns", ", ".join(one.vins)),
+    ]
+    return [(label, text) for label, text in rows if text]
+
+
+def _sources(sources: Mapping[str, Source]) -> tuple[tuple[Source, str], ...]:
+    return tuple((source, sentence(KIND.label_of(source.kind))) for source in sources.values())

@@ -1,0 +1,10 @@
+// First tap: is it this vehicle? "Yes" puts the question away; it tells nobody and proves nothing.
+export function confirmBar(bar) {
+  if (!bar) return;
+  const yes = bar.querySelector("[data-confirmed]");
+  yes.hidden = false;
+  yes.addEventListener("click", () => {
+    bar.remove();
+    document.getElementById("main").focus();
+  });
+}

@@ -1,0 +1,48 @@
+// The keyboard: / goes to the line, up and down move through the possible vehicles, Enter opens
+// the one in focus, Escape returns to the line; digits open a row unless one is typing.
+export function keys(form, { toggle }) {
+  const field = form.elements.said;
+  const rows = () => [...document.querySelectorAll("[data-row]")];
+
+  function move(step) {
+    const all = rows();
+    const here = all.indexOf(document.activeElement);
+    if (step < 0 && here <= 0) return here === 0 ? field.focus() : undefined;
+    all[Math.min(all.length - 1, here + step)]?.focus();
+    return undefined;
+  }
+
+  const typing = () => document.activeElement === field;
+
+  const acts = {
+    ArrowDown: () => move(1),
+    ArrowUp: () => move(-1),
+    Escape: () => field.focus(),
+    F8: () => toggle("why"),
+    F9: () => toggle("all"),
+  };
+
+  document.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
+    const radio = document.activeElement?.matches?.("input[type=radio]");
+    if (event.key === "Enter" && typing()) {
+      event.preventDefault();
+      form.requestSubmit();
+    } else if (event.key === "/" && !typing()) {
+      event.preventDefault();
+      field.focus();
+    } else if (/^\d$/.test(event.key) && !typing()) {
+      document.querySelector(`[data-row="${event.key}"]`)?.click();
+    } else if (acts[event.key] && !(radio && event.key.startsWith("Arrow"))) {
+      // Within a line that wraps, up and down still move the caret.
+      if (typing() && event.key.startsWith("Arrow") && !leaves(field, event.key)) return;
+      event.preventDefault();
+      acts[event.key]();
+    }
+  });
+}
+
+function leaves(field, key) {
+  if (key === "ArrowUp") return false;
+  return field.scrollHeight < 70 || field.selectionEnd === field.value.length;
+}

@@ -1,0 +1,111 @@
+// Asks for the parts of the page that follow from the line, after each pause. The text goes in
+// the body of a POST, never into an address, and an answer that was overtaken is thrown away.
+const PAUSE = 120;
+// A screen reader is told after a longer pause, so that it is not interrupted at every word.
+const SETTLED = 900;
+
+export function live(form, shown) {
+  const field = form.elements.said;
+  const mirror = form.querySelector(".mirror");
+  const state = { all: false, why: false };
+  let waiting = 0;
+  let telling = 0;
+  let asking = null;
+
+  const part = (name) => document.querySelector(`body [data-part="${name}"]`);
+
+  async function ask() {
+    asking?.abort();
+    asking = new AbortController();
+    const body = new URLSearchParams({ said: field.value });
+    if (state.all) body.set("all", "1");
+    if (state.why) body.set("why", "1");
+    const asked = field.value;
+    try {
+      const answer = await fetch(form.dataset.live, { method: "POST", body, signal: asking.signal });
+      const html = await answer.text();
+      // A refusal comes as the same parts with the reason in them; anything else is no answer.
+      if (!html.includes("data-part=\"possible\"")) throw new Error(String(answer.status));
+      if (asked !== field.value) return;
+      form.dataset.stale = "";
+      place(html);
+    } catch (error) {
+      // Away or overtaken. What is shown may no longer fit the line, so say so instead of keeping quiet.
+      if (error.name !== "AbortError") form.dataset.stale = "1";
+    }
+    document.querySelector("[data-stale-note]").hidden = form.dataset.stale !== "1";
+  }
+
+  function place(html) {
+    const made = new DOMParser().parseFromString(html, "text/html");
+    const row = document.activeElement?.dataset?.row;
+    for (const fresh of made.querySelectorAll("[data-part]")) {
+      if (fresh.dataset.part === "status") tell(fresh.textContent);
+      else {
+        const old = part(fresh.dataset.part);
+        // The danger line is read out when it changes, not again with every key.
+        if (old.innerHTML.trim() !== fresh.innerHTML.trim()) old.replaceChildren(...fresh.childNodes);
+      }
+    }
+    if (row !== undefined) document.querySelector(`[data-row="${row}"]`)?.focus();
+    shown();
+  }
+
+  function tell(text) {
+    clearTimeout(telling);
+    telling = setTimeout(() => {
+      part("status").textContent = text;
+    }, SETTLED);
+  }
+
+  // Until the answer comes, underlines stay on the words before the change and leave the rest.
+  function keep() {
+    const text = field.value;
+    let at = 0;
+    for (const node of [...mirror.childNodes]) {
+      const here = node.textContent;
+      if (text.startsWith(here, at)) at += here.length;
+      else node.remove();
+    }
+    // A trailing line break needs something after it to take up room, as in the field.
+    mirror.append(`${text.slice(at)}\u200b`);
+    mirror.normalize();
+  }
+
+  function changed() {
+    if (/[\r\n]/.test(field.value)) field.value = field.value.replace(/[\r\n]+/g, " ");
+    keep();
+    shown();
+    clearTimeout(waiting);
+    waiting = setTimeout(ask, PAUSE);
+  }
+
+  field.addEventListener("input", changed);
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    clearTimeout(waiting);
+    ask();
+  });
+  addEventListener("resize", shown);
+  document.fonts?.ready.then(shown);
+  // Coming back to the page, the browser has filled the line in again.
+  addEventListener("pageshow", () => {
+    if (field.value) changed();
+  });
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest?.("[data-toggle]");
+    if (!button) return;
+    event.preventDefault();
+    toggle(button.dataset.toggle);
+  });
+
+  function toggle(name) {
+    state[name] = !state[name];
+    ask();
+  }
+
+  for (const button of document.querySelectorAll("[data-toggle][aria-pressed=true]")) state[button.dataset.toggle] = true;
+  keep();
+  shown();
+  return { toggle };
+}

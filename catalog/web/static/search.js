@@ -1,0 +1,9 @@
+// The search page: results as one types, meanings hung below the line, keys.
+import { hang } from "./hang.js";
+import { keys } from "./keys.js";
+import { live } from "./live.js";
+
+const form = document.getElementById("line");
+document.body.classList.add("kept");
+const refresh = live(form, () => hang(form));
+keys(form, refresh);

@@ -1,0 +1,185 @@
+"""Every sentence the pages say that does not come from a record, in one place.
+
+Wording of the cautions is `catalog.domain.cautions`; labels of facts are the specification's.
+Lines marked "example" stand in for wording a service approves locally.
+"""
+
+from dataclasses import dataclass
+
+PRODUCT = "Chockbook"
+PURPOSE = (
+    "Chockbook turns half a description of an electrified vehicle into the vehicles it may be, says how sure that "
+    "is, and opens the emergency data of each: how to stop it moving, open its doors, cut high voltage off and "
+    "where not to cut."
+)
+
+DOORS = (
+    ("/desk", "Dispatcher", "Type what the caller says. The page keeps up while you type."),
+    ("/crew", "Responder", "On the phone: search, then the steps for the vehicle in front of you."),
+    ("/steward", "Data steward", "Editions, what changed, what is not stated, guides."),
+)
+
+LINE_LABEL = "What the caller says"
+LINE_HINT = "white pickup, port left rear"
+CREW_HINT = "say or type what you see"
+
+STALE = "The catalogue did not answer. What is shown below may not fit the line: press Enter to ask again."
+
+UNDERLINES = {
+    "looks": "used to rank",
+    "scene": "scene, not used to rank",
+    "hedged": "said with doubt, counts for less",
+    "unused": "read, does not rank",
+}
+
+UNLISTED_TITLE = "Not in this catalogue"
+UNLISTED_SUBTITLE = "Go by the steps for any vehicle"
+
+
+@dataclass(frozen=True, slots=True)
+class General:
+    """One step for any vehicle. ring: only if its condition holds."""
+
+    do: str
+    more: str = ""
+    ring: bool = False
+
+
+LIFE_FIRST = "Immediate danger to life: chock, water, remove. No wait delays removal."
+
+# The general steps of the trade, in order (common practice, no source).
+STEPS_ANY = (
+    General("Assume it can move and is live.", "Silence does not tell you otherwise."),
+    General("Approach from the side.", "Stay out of the line of travel."),
+    General("Chock, both sides.", "On its side or roof: hold it before anyone goes between or beneath."),
+    General("Park, parking brake, power off.", "Key and phones well away. Every vehicle involved."),
+    General(
+        "Charge port: only if no fire, smoke or water.",
+        "After the chocks. A plug stops drive only: it can still roll and stays live.",
+        ring=True,
+    ),
+    General("Use the power while it lasts.", "Windows, locks, tailgate, seats. Hands clear of airbags."),
+    General(
+        "Cut high voltage off in the guide's order.",
+        "Guide silent: power off, high-voltage disconnect, every 12 V and 48 V source. The pack stays live.",
+    ),
+    General("Strip trim and look before any cut.", "Never pierce, open or lever the pack."),
+    General("Vapour is not steam.", "Breathing apparatus, upwind. Fire: plenty of water, then watch for re-ignition."),
+    General("In water: casualty first.", "Cut off after recovery. Salt water: fire watch, even days later."),
+    General("Charger attached: two sources.", "Stop the station first. Never force a DC coupler."),
+    General("Hand over in writing.", "Cuts, coupler, pack damage, temperatures, what stays live. Do not restart."),
+)
+
+TELL_TITLE = "Tell the caller"
+TELL_FOOT = "Example lines. Your service approves its own."
+TELL_ASK = "“Are you inside it, beside it, or away from it?”"
+TELL_ANYWHERE = (
+    "“Keep away from it, and keep others away.”",
+    "“Touch nothing orange.”",
+    "“Is anyone still inside?”",
+    "“Can you see smoke, steam or water?”",
+)
+TELL = (
+    (
+        "inside",
+        "inside",
+        (
+            "“Put it in park and switch it off, if you can reach.”",
+            "“Get out if you can, away from traffic.”",
+            "“Take the key with you, well away.”",
+            "“If you cannot get out, say so and stay on the line.”",
+            "“Do not touch anything orange.”",
+        ),
+    ),
+    (
+        "beside",
+        "beside it",
+        (
+            "“Walk away from it, with the wind behind you.”",
+            "“Do not stand in front of it or behind it.”",
+            "“Keep others back and out of it.”",
+            "“Touch nothing orange.”",
+            "“Is anyone still inside?”",
+        ),
+    ),
+    (
+        "away",
+        "away",
+        (
+            "“Stay where you are, upwind of it.”",
+            "“Keep others away from it.”",
+            "“Do not go back to it.”",
+            "“Can you see smoke, steam or water?”",
+            "“What shape is it, and does it carry a name?”",
+        ),
+    ),
+)
+
+# One danger line: the first that applies leads; water adds its own sentence.
+DANGER_FIRE = (
+    "Fire or smoke: treat as a pack fire. Toxic, can explode in a closed space. Upwind, breathing apparatus, "
+    "leave the charge port alone."
+)
+DANGER_VAPOUR = (
+    "Vapour: treat as a pack fire. Toxic, can explode in a closed space. Upwind, breathing apparatus, "
+    "leave the charge port alone."
+)
+DANGER_WATER = "Water: casualty first. Leave the charge port alone. Cut off after recovery unless the guide says."
+DANGER_AND_WATER = " In water too: casualty first."
+
+# The scene bar: (key, cell, question in the tray). Answers are yes, no, not said.
+SCENE = (
+    ("fire", "Fire or smoke?", "Can you see fire, smoke or vapour?"),
+    ("water", "Water?", "Can you see water at or in the vehicle?"),
+    ("plugged", "Plugged in?", "Is anything plugged in at the charge port?"),
+    ("damaged", "Port damaged?", "Is the port crushed, burnt, wet inside, or beside bare orange cable?"),
+)
+ANSWERS = (("yes", "Yes"), ("no", "No"), ("unsaid", "Not said"))
+ANSWER_SHOWN = {"yes": "YES", "no": "no", "unsaid": "not said"}
+
+SCENE_FIRE = "Treat as a pack fire. Upwind, breathing apparatus, plenty of water."
+SCENE_WATER = "Casualty first. Cut off after recovery unless the guide says."
+CUT_IN_WATER = "In water: after recovery, unless the guide says."
+
+PORT_ONLY_IF = "Port: only if no fire, smoke or water"
+PORT_LEAVE = "LEAVE THE PORT ALONE"
+PORT_OCCUPIED = "Port: occupied. Leave the coupler in, tag it, guard it"
+PORT_STEP = "Port: step {number}, if not crushed, burnt or wet inside"
+PORT_STEP_CLEAR = "Port: step {number}, after the chocks. Stops drive only"
+PORT_NO_HELP = "Port: not a way to stop it"
+PORT_SAID_UNUSABLE = "Port: leave it alone. Go on to the next step"
+
+CHOCK = "Chock a wheel, both sides"
+CHOCK_MORE = "From the side, out of the line of travel. It can move without a sound."
+CHOCK_CYCLE = "Hold it, then chock both wheels"
+OFF_NOT_STATED = "Park, parking brake, power off"
+PLUG = "Plug in"
+PLUG_MORE = "Stops drive only: it can still roll, and it stays live"
+PLUG_ONLY_IF = "Only if no fire, smoke or water. "
+PLUG_DISPUTED = "Guides disagree whether it refuses drive: treat as still able to drive"
+PLUG_REFUSES_NOT = "Plugging in does not stop it: stated to drive on"
+PACK_STAYS = "pack stays live"
+PACK_STAYS_LONG = "The pack stays live after every step here."
+ELSEWHERE = "Anywhere else: not stated"
+STRIP = "Strip trim and look"
+NO_CUT_EMPTY = "None stated: strip trim and look"
+NOTHING_STATED = "nothing stated"
+WAIT_NOT_STATED = "not stated: treat as live"
+
+DO_NOT_USE = "DO NOT USE"
+DO_NOT_USE_NEXT = "Go by the steps for any vehicle. Nothing that this record said may be relied on."
+NOT_THIS = "Not this vehicle"
+CONFIRM_NO_BADGE = "No badge stated. Confirm by name or VIN"
+
+BACK = "Back to the search"
+
+# What to do next, by status.
+ERRORS = {
+    400: ("That could not be read", "Check the address or what was typed, and try again."),
+    404: ("There is no such page", "Search by what you see, or go by the steps for any vehicle."),
+    405: ("That page does not take this", "Go back to the search and start from there."),
+    409: ("It has moved on since", "Open it again and repeat the change."),
+    413: ("That is too much text", "Shorten the description and try again."),
+    500: ("Something broke on our side", "Go by the steps for any vehicle. Try again in a moment; tell the steward."),
+    503: ("That is not there just now", "Go by the steps for any vehicle. Try again in a moment."),
+}
