@@ -193,6 +193,9 @@ class PieceAnswer(Schema):
     text = told(fields.String, "The text.")
     match = told(fields.Boolean, "Whether this piece is what was looked for.")
 
+    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
+        return obj[("text", "match").index(attr)]
+
 
 class HitAnswer(Schema):
     """One text hit."""

@@ -36,6 +36,9 @@ class Refusal:
 class Request(Schema):
     """A request whose unknown fields are refused."""
 
+    error_messages = {"type": "Not an object.", "unknown": "Unknown field."}  # noqa: RUF012
+    cure = "Send one JSON object."  # for what is wrong with the request as a whole
+
     class Meta:
         unknown = RAISE
 
@@ -49,7 +52,7 @@ class Request(Schema):
         if name in self.fields:
             return str(self.fields[name].metadata["cure"])
         if not name:
-            return ""
+            return self.cure
         close = get_close_matches(name.lower(), self.fields, n=1, cutoff=0.6)
         if close:
             return f"Did you mean {close[0]}?"
@@ -202,6 +205,8 @@ def _edition() -> Digits:
 class RecordRequest(Request):
     """Which state of a record."""
 
+    cure = "Leave one of them out."
+
     edition = _edition()
     at = Instant(
         metadata={
@@ -214,7 +219,7 @@ class RecordRequest(Request):
     @validates_schema
     def _one(self, data: Mapping[str, Any], **kwargs: Any) -> None:
         if "edition" in data and "at" in data:
-            raise ValidationError("Both edition and at are given, and they may disagree: give one of them.")
+            raise ValidationError("Both edition and at are given, and they may disagree.")
 
 
 class RecordsRequest(Request):

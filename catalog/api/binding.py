@@ -2,7 +2,7 @@
 
 import http
 from collections.abc import Callable, Mapping
-from typing import Any, ClassVar, NoReturn
+from typing import Any, NoReturn
 
 from apispec.ext.marshmallow import MarshmallowPlugin
 from flask import Flask, Response, current_app
@@ -17,7 +17,7 @@ from catalog.api import components, problems, reply, requests_log
 from catalog.api.operation import Operation
 from catalog.api.operations import OPERATIONS
 from catalog.errors import BadInput, ChockbookError
-from schemas.requests import Refusal, Request
+from schemas.requests import NoArguments, Refusal, Request
 
 PREFIX = "/api/v1"
 
@@ -26,7 +26,7 @@ class Parser(FlaskParser):
     """Reads arguments; what does not fit becomes one RefusedRequest with a cure for each refusal."""
 
     DEFAULT_VALIDATION_STATUS = 400
-    DEFAULT_UNKNOWN_BY_LOCATION: ClassVar[dict[str, str | None]] = {}  # each schema says for itself: refused
+    DEFAULT_UNKNOWN_BY_LOCATION: dict[str, str | None] = {}  # noqa: RUF012 - each schema says: refused
 
     def load_querystring(self, req: Any, schema: Schema) -> Any:
         _refuse_repeats(req.args, schema)
@@ -132,8 +132,9 @@ def _add(blueprint: Any, operation: Operation) -> None:
         view = blueprint.alt_response(status, response=http.HTTPStatus(status).name)(view)
     if operation.method == "POST":
         view = blueprint.arguments(operation.request, location="json", example=dict(operation.example))(view)
-    else:
-        view = blueprint.arguments(operation.request, location="query")(view)
+    # A query string beside a body is refused too: nothing sent may be passed over in silence.
+    query = NoArguments if operation.method == "POST" else operation.request
+    view = blueprint.arguments(query, location="query")(view)
     view = blueprint.doc(operationId=operation.name)(view)
     blueprint.add_url_rule(
         operation.rule,
@@ -145,9 +146,10 @@ def _add(blueprint: Any, operation: Operation) -> None:
 
 
 def _endpoint(operation: Operation) -> Callable[..., Response]:
-    def run(arguments: Mapping[str, Any], **path: Any) -> Response:
+    def run(*parts: Mapping[str, Any], **path: Any) -> Response:
         house = current_app.extensions["chockbook"]
-        return reply.respond(operation.view(house, {**path, **arguments}), operation.media_type)
+        given = {**path, **{name: value for part in parts for name, value in part.items()}}
+        return reply.respond(operation.view(house, given), operation.media_type)
 
     run.__name__ = operation.name
     run.__doc__ = operation.view.__doc__

@@ -71,7 +71,8 @@ def problem() -> str:
         schema.load({"text": "white pickup", "limt": 3})
     except ValidationError as error:
         refused = problems.RefusedRequest("body", tuple(schema.refusals(error.messages)))
-        return json.dumps(problems.payload(refused, "/api/v1/resolve"), ensure_ascii=False, sort_keys=False, indent=2)
+        told = problems.payload(refused, "/api/v1/resolve", "desk-4.call-17")
+        return json.dumps(told, ensure_ascii=False, sort_keys=False, indent=2)
     raise AssertionError("a misspelt field was accepted")
 
 

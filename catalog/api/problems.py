@@ -111,14 +111,14 @@ def kind_of(error: Exception) -> Kind:
 
 def respond(error: Exception) -> Response:
     """The problem response for an error raised while answering the current request."""
-    told = payload(error, request.path)
+    told = payload(error, request.path, g.get("request_id", ""))
     headers = _headers(error, kind_of(error))
     return current_app.response_class(
         json.dumps(told, ensure_ascii=False), told["status"], headers, mimetype=MEDIA_TYPE
     )
 
 
-def payload(error: Exception, path: str) -> dict[str, Any]:
+def payload(error: Exception, path: str, request_id: str) -> dict[str, Any]:
     """The problem document of an error at an address."""
     kind = kind_of(error)
     detail, cure = _words(error, kind)
@@ -129,7 +129,7 @@ def payload(error: Exception, path: str) -> dict[str, Any]:
         "detail": detail,
         "instance": quote(path, safe="/:@!$&'()*+,;=~-._"),
         "cure": cure,
-        "request": g.get("request_id", ""),
+        "request": request_id,
     }
     if isinstance(error, RefusedRequest):
         told["errors"] = [

@@ -142,7 +142,7 @@ def _code(text: str) -> str:
     if code is None:
         raise NotFound(
             "That is not a record's code.",
-            cure="Check the code: six letters and digits such as QK7-M2T; the last one checks the others, so one "
+            cure="Check the code: six letters and digits such as QK7-M3M; the last one checks the others, so one "
             "wrong character is noticed.",
         )
     return code

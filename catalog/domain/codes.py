@@ -1,6 +1,6 @@
 """Public record codes: minted, opaque, with a check character, never derived from content.
 
-Five random characters and an ISO/IEC 7064 MOD 37,36 check character, written "QK7-M2T".
+Five random characters and an ISO/IEC 7064 MOD 37,36 check character, written "QK7-M3M".
 The alphabet has no vowels and nothing that is misheard or misread as something else.
 """
 

@@ -1,0 +1,157 @@
+"""A house for the API's tests: hand-made views behind the services' own functions."""
+
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+
+from catalog.api import register
+from catalog.config import Settings
+from catalog.domain.delta import FactChange, PlainChange, RecordDelta
+from catalog.domain.facts import NOT_STATED, Fact, State, stated
+from catalog.domain.places import Place
+from catalog.domain.record import Identity, Record, Years
+from catalog.domain.sources import GuideSection, Source
+from catalog.errors import NotFound
+from catalog.resolve.cue import Cue, Doubt, Span
+from catalog.services import editions, finding, records, resolving
+from catalog.services import views as v
+
+CODE, OTHER = "QK7-M3M", "RTV-4BP"
+KEY = "AB-1/2"
+
+EDITIONS = tuple(
+    v.EditionView(n, f"{n}" * 64, datetime(2026, n, 2, 9, 30, tzinfo=UTC), "A. Steward", f"edition {n}", 2)
+    for n in (1, 2, 3)
+)
+SOURCE = Source(
+    "guide", "AB-1", 2, "Guide", "Maker", "2026-01-02", "2026-01-05", 30, "ab" * 32, "en",
+    (GuideSection(3, "Cutting off", "Open the flap, cut twice."),),
+)  # fmt: skip
+RECORD = Record(
+    Identity(
+        "Ondal", "Tarrow", Years(2021), "battery_electric", "N1", ("left",), ("eu",), ("AB-1/2:1",), "Crew",
+    ),
+    {
+        "ports[a].place": stated(Place("left", "rear_quarter", "mid"), "AB-1/2:9"),
+        "energy.pyro_fuse.fitted": Fact(State.NOT_FITTED, src=("AB-1/2:4",)),
+    },
+    {"ports": ("a",)},
+)  # fmt: skip
+DELTA = RecordDelta(
+    (FactChange("ports[a].place", NOT_STATED, stated(Place("left", "rear_quarter", "mid"), "AB-1/2:9")),),
+    (PlainChange("identity.years", "2020 on", "2021 on"),),
+)
+
+
+@dataclass
+class Called:
+    """What the services were asked, and what they are to answer with. Set raises to fail every call."""
+
+    raises: Exception | None = None
+    descriptions: list[Any] = field(default_factory=list)
+    asked: list[Any] = field(default_factory=list)
+
+
+def answer(edition: v.EditionView, text: str, *, bars: bool) -> v.Answer:
+    """An answer whose shares add up to 1."""
+    cue = Cue("body", ("pickup",), (Span(6, 12),), "pickup", doubt=Doubt.HEDGED)
+    likely, unlikely = v.Chance(0.7, "likely", "about 7 in 10"), v.Chance(0.1, "unlikely", "about 1 in 10")
+    explained = (v.Bar("how common", 0.25), v.Bar("body pickup", 1.5)) if bars else ()
+    return v.Answer(
+        edition=edition,
+        text=text,
+        cues=(v.CueView(cue, "body pickup", True, ""),),
+        unread=(Span(0, 5),),
+        candidates=(
+            v.Candidate(CODE, "Ondal Tarrow", "2021 on, pickup", likely, "w", explained),
+            v.Candidate(OTHER, "Ondal Kes", "2019 on, van", unlikely, "w", explained),
+        ),
+        others=0.05,
+        others_count=12,
+        unlisted=v.Chance(0.15, "possible", "about 2 in 10"),
+        calibration="expert",
+        message="",
+        driving_side="left",
+    )  # fmt: skip
+
+
+def record_view(edition: v.EditionView, withdrawn: str = "") -> v.RecordView:
+    return v.RecordView(CODE, edition, 3, 2, "c" * 64, RECORD, {}, {KEY: SOURCE}, withdrawn)
+
+
+def make_app() -> Flask:
+    """An application with nothing but the API."""
+    app = Flask("tests")
+    register(app)
+    return app
+
+
+_shared = cache(make_app)
+
+
+def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
+    """Put hand-made views behind the services; what they are asked is noted in Called."""
+    called = Called()
+
+    def noted(result: Any) -> Any:
+        if called.raises is not None:
+            raise called.raises
+        return result
+
+    def resolve_description(house: Any, description: Any) -> Any:
+        called.descriptions.append(description)
+        return noted(answer(EDITIONS[2], description.text, bars="why" in description.include))
+
+    def read_record(house: Any, code: str, *, edition: int | None = None, at: datetime | None = None) -> Any:
+        called.asked.append((code, edition, at))
+        if code != CODE:
+            raise NotFound(f"There is no record {code}.", cure="Search by description, or list the records.")
+        return noted(record_view(EDITIONS[(edition or 3) - 1]))
+
+    listed = (
+        v.RecordSummary(CODE, "Ondal Tarrow", "2021 on", ""),
+        v.RecordSummary(OTHER, "Ondal Kes", "2019 on", "wrong cut point"),
+    )
+    revision = v.RevisionView(
+        CODE, 2, "c" * 64, "b" * 64, "A. Steward", datetime(2026, 2, 2, 9, 30, 0, 5, UTC), "moved", ((2, None),), DELTA
+    )
+    changes = (
+        v.MemberChange("record", CODE, "Ondal Tarrow", "changed", "moved", DELTA),
+        v.MemberChange("source", KEY, "Guide", "added", ""),
+    )
+    hit = v.Hit("source", KEY, "Guide", "AB-1/2, page 3", 3, (("cut ", False), ("twice", True)), 4.25)
+    monkeypatch.setattr(resolving, "resolve_description", resolve_description)
+    monkeypatch.setattr(records, "read_record", read_record)
+    monkeypatch.setattr(records, "list_records", lambda house, edition=None: noted(listed))
+    monkeypatch.setattr(records, "record_history", lambda house, code: noted((revision,)))
+    monkeypatch.setattr(records, "read_source", lambda house, key: noted(SOURCE))
+    monkeypatch.setattr(editions, "list_editions", lambda house: noted(EDITIONS))
+    monkeypatch.setattr(editions, "edition_changes", lambda house, a, b: noted(changes))
+    monkeypatch.setattr(finding, "find_text", lambda house, query, limit: noted(v.Found(EDITIONS[2], query, 7, (hit,))))
+    return called
+
+
+def house(*, demo: bool = True) -> Any:
+    """A house whose shelf holds edition 3."""
+    newest = SimpleNamespace(
+        number=3, hash="3" * 64, published_at=EDITIONS[2].published_at, author="A. Steward", reason="", codes=(CODE,)
+    )
+    settings = Settings(Path("nowhere"), "sqlite://", demo=demo)
+    return SimpleNamespace(settings=settings, shelf=SimpleNamespace(current=lambda: newest))
+
+
+def make_client(
+    monkeypatch: pytest.MonkeyPatch, *, demo: bool = True, app: Flask | None = None
+) -> tuple[FlaskClient, Called]:
+    """A client of the API over fake services."""
+    called = fake_services(monkeypatch)
+    used = app or _shared()
+    used.extensions["chockbook"] = house(demo=demo)
+    return used.test_client(), called
