@@ -6,6 +6,8 @@ from catalog.domain.facts import State, Value
 from catalog.domain.findings import Finding, Severity
 from catalog.domain.record import Record
 
+HEAVY = ("M2", "M3", "N2", "N3")
+
 
 def values(record: Record, path: str) -> tuple[Value, ...]:
     """Every value any side states at a path, "may be fitted" ones included."""
@@ -34,7 +36,7 @@ def light(record: Record) -> bool:
 
 def heavy(record: Record) -> bool:
     """Buses and lorries."""
-    return record.identity.category in ("M2", "M3", "N2", "N3")
+    return record.identity.category in HEAVY
 
 
 def traction_packs(record: Record) -> Iterator[str]:

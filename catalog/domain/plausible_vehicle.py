@@ -6,14 +6,15 @@ from catalog.domain import vin
 from catalog.domain.findings import Finding
 from catalog.domain.markets import BY_KEY as MARKETS
 from catalog.domain.places import LANDMARK, Place, point_in_zone, words, zone_box
-from catalog.domain.plausible_parts import blocks, light, look, values
+from catalog.domain.plausible_parts import HEAVY, blocks, heavy, light, look, values
 from catalog.domain.record import Record, attribute_at
 from catalog.domain.spec.nodes import Terms
 from catalog.domain.vocabulary import BODY
 
 EARLIEST, LATEST = 1990, 2030
 
-# Usual UNECE R.E.3 categories per body; another number of the same letter needs a look.
+# Usual UNECE R.E.3 categories per body (common practice); another one needs a look, another
+# letter or a heavy class for a light body blocks.
 _CATEGORIES = {
     "hatchback": "M1 N1", "saloon": "M1", "estate": "M1 N1", "suv": "M1 N1", "coupe": "M1",
     "convertible": "M1", "pickup": "N1 M1 N2", "van": "N1 M1 N2 M2", "people_carrier": "M1 M2",
@@ -87,8 +88,8 @@ def category(record: Record) -> Iterator[Finding]:
         usual = _CATEGORIES[str(body)].split()
         if chosen in usual:
             continue
-        why = f"a {BODY.label_of(str(body))} is {' or '.join(usual)} (UNECE R.E.3)"
-        wrong = all(entry[0] != chosen[0] for entry in usual)
+        why = f"{' or '.join(usual)} is usual for body {BODY.label_of(str(body))}"
+        wrong = all(entry[0] != chosen[0] for entry in usual) or (heavy(record) and not set(usual) & set(HEAVY))
         yield (blocks if wrong else look)("identity.category", chosen, why, "Check the category and the body.")
 
 
@@ -97,7 +98,7 @@ def doors(record: Record) -> Iterator[Finding]:
         low, high = _DOORS[str(body)]
         for count in values(record, "looks.doors"):
             if isinstance(count, int) and not low <= count <= high:
-                why = f"a {BODY.label_of(str(body))} has {low} to {high}" if high else "a motorcycle has none"
+                why = f"{low} to {high} is usual for body {BODY.label_of(str(body))}"
                 yield (look if high else blocks)("looks.doors", str(count), why, "Check the count and the body.")
 
 
