@@ -1,0 +1,72 @@
+"""Mentions -> cues: the same thing said twice is one cue, and weaker sayings give way.
+
+Nothing here depends on the order of the mentions except the order of the spans.
+"""
+
+from collections.abc import Sequence
+
+from catalog.resolve.cue import Cue, Span
+from catalog.resolve.mention import Mention, firmest, most_doubtful
+from catalog.resolve.words import Word
+
+# Several of these may be true of one vehicle at once; each stands for itself.
+_EACH_FOR_ITSELF = frozenset(("name", "scene", "other_place", "vin", "port_cover"))
+
+
+def cues_of(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> tuple[Cue, ...]:
+    """The cues in the order of the text."""
+    kept = _without_weak(mentions)
+    made: list[Cue] = []
+    for attribute in dict.fromkeys(mention.attribute for mention in kept):
+        of = [mention for mention in kept if mention.attribute == attribute]
+        alone = [m for m in of if m.apart or m.denied or attribute in _EACH_FOR_ITSELF]
+        together = [m for m in of if m not in alone]
+        made += [_cue(text, words, same) for same in _same(alone)]
+        if together:
+            made.append(_merged(text, words, together))
+    return tuple(sorted(made, key=lambda cue: (cue.spans[0].start, cue.attribute, cue.values, cue.denied)))
+
+
+def _without_weak(mentions: Sequence[Mention]) -> list[Mention]:
+    outright = {mention.attribute for mention in mentions if not mention.weak and not mention.denied}
+    return [mention for mention in mentions if not (mention.weak and mention.attribute in outright)]
+
+
+def _same(mentions: Sequence[Mention]) -> list[list[Mention]]:
+    """Mentions that say the same, put together."""
+    groups: dict[tuple[tuple[str, ...], bool], list[Mention]] = {}
+    for mention in mentions:
+        groups.setdefault((tuple(sorted(mention.values)), mention.denied), []).append(mention)
+    return list(groups.values())
+
+
+def _merged(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> Cue:
+    """One cue of all positive mentions: what they agree on, else every value said."""
+    sets = [frozenset(mention.values) for mention in mentions]
+    common = frozenset.intersection(*sets)
+    if common:
+        return _cue(text, words, mentions, common)
+    least = [values for values in sets if not any(other < values for other in sets)]
+    everything = frozenset().union(*least)
+    cue = _cue(text, words, mentions, everything)
+    return Cue(cue.attribute, cue.values, cue.spans, cue.heard, doubt=most_doubtful(m.doubt for m in mentions))
+
+
+def _cue(text: str, words: Sequence[Word], mentions: Sequence[Mention], values: frozenset[str] | None = None) -> Cue:
+    first = mentions[0]
+    spans = _spans(words, mentions)
+    heard = " … ".join(text[span.start : span.end] for span in spans)
+    chosen = tuple(sorted(first.values if values is None else values))
+    return Cue(first.attribute, chosen, spans, heard, first.denied, firmest(m.doubt for m in mentions))
+
+
+def _spans(words: Sequence[Word], mentions: Sequence[Mention]) -> tuple[Span, ...]:
+    """Code-point spans of the word ranges; neighbouring ranges run together."""
+    ranges = sorted({span for mention in mentions for span in mention.ranges})
+    made: list[tuple[int, int]] = []
+    for start, end in ranges:
+        if made and start <= made[-1][1]:
+            made[-1] = (made[-1][0], max(made[-1][1], end))
+        else:
+            made.append((start, end))
+    return tuple(Span(words[start].token.start, words[end - 1].token.end) for start, end in made)

@@ -1,0 +1,140 @@
+"""Names: exact ones of the edition first, then near ones, then words plainly meant as a name.
+
+A name nobody knows is still a cue, so that the search can learn that it is not listed.
+"""
+
+from collections.abc import Sequence
+
+from catalog.resolve.lexicon import Lexicon
+from catalog.resolve.mention import Mention
+from catalog.resolve.needs import Scan
+from catalog.resolve.phrases import PhraseTable
+from catalog.resolve.tokens import PAUSE
+from catalog.resolve.words import Word, common_words, pauses
+
+_LONGEST_GRAM = 5
+_SHORTEST_NAME = 3
+_ARTICLES = frozenset(("a", "an"))
+_BE = frozenset(("its", "it", "is", "thats", "was", "that", "this"))
+
+
+def exact_names(words: Sequence[Word], lexicon: Lexicon, table: PhraseTable, taken: Sequence[bool]) -> list[Mention]:
+    """Names spelt just so, longest first. Words the phrase table knows are left to it."""
+    made: list[Mention] = []
+    at = 0
+    while at < len(words):
+        end = _exact_end(words, at, lexicon, table, taken)
+        if end is None:
+            at += 1
+            continue
+        made.append(_name(words, at, end))
+        at = end
+    return [mention for mention in made if _supported(words, mention, made)]
+
+
+def _exact_end(
+    words: Sequence[Word], at: int, lexicon: Lexicon, table: PhraseTable, taken: Sequence[bool]
+) -> int | None:
+    if words[at].token.foreign:
+        return None
+    for end in range(min(len(words), at + _LONGEST_GRAM), at, -1):
+        if any(taken[at:end]) or pauses(words, at, end):
+            continue
+        text = _heard(words, at, end)
+        if len(text.replace(" ", "")) > lexicon.longest or not lexicon.exact(text):
+            continue
+        if not all(word.key in table.spelling.known or word.key in _SMALL for word in words[at:end]):
+            return end
+    return None
+
+
+_SMALL = frozenset(("a", "an", "the", "it", "is", "on", "in", "to", "of", "and", "or", "no"))
+
+
+def _heard(words: Sequence[Word], start: int, end: int) -> str:
+    return " ".join(word.token.text for word in words[start:end])
+
+
+def _name(words: Sequence[Word], start: int, end: int) -> Mention:
+    return Mention("name", (_heard(words, start, end),), start, end)
+
+
+def _supported(words: Sequence[Word], mention: Mention, found: Sequence[Mention]) -> bool:
+    """A name that is also a common word or a bare number needs a capital or another name beside it."""
+    if mention.end - mention.start > 1:
+        return True
+    word = words[mention.start]
+    plain = word.key in common_words() or word.token.text in common_words()
+    if not (plain or word.token.number is not None or len(word.token.text) == 1):
+        return True
+    if any(other is not mention and mention.start in (other.end, other.start - 1) for other in found):
+        return True
+    inside = mention.start > 0 and word.token.parted < PAUSE
+    return plain and word.token.capital and not word.token.upper and inside
+
+
+def near_names(scan: Scan, lexicon: Lexicon, taken: Sequence[bool]) -> list[Mention]:
+    """Unread words within reach of a name, alone or two run together; then names meant but not listed."""
+    words = scan.words
+    made: list[Mention] = []
+    at = 0
+    while at < len(words):
+        if taken[at] or not _may_be_name(words[at]):
+            at += 1
+            continue
+        single = lexicon.near(words[at].token.text)
+        pair = _pair(words, at, lexicon, taken)
+        if pair and (not single or pair < _rank(single[0].level)):
+            made.append(_name(words, at, at + 2))
+            at += 2
+            continue
+        if single or _is_meant(scan, at, taken):
+            made.append(_name(words, at, at + 1))
+        at += 1
+    return made
+
+
+def _rank(level: str) -> int:
+    return ("exact", "sound", "osa1", "osa2", "other").index(level) + 1
+
+
+def _pair(words: Sequence[Word], at: int, lexicon: Lexicon, taken: Sequence[bool]) -> int:
+    """1 to 3 (exact, sound, one edit) if the word and its neighbour together are a name, else 0."""
+    if at + 1 >= len(words) or taken[at + 1] or words[at + 1].token.parted >= PAUSE or words[at + 1].token.foreign:
+        return 0
+    found = lexicon.near(_heard(words, at, at + 2))
+    return _rank(found[0].level) if found and found[0].level != "osa2" else 0
+
+
+def _may_be_name(word: Word) -> bool:
+    text = word.token.text
+    plain = word.key in common_words() or text in common_words()
+    return not plain and not word.token.foreign and len(text) >= _SHORTEST_NAME and not text.isdigit()
+
+
+def _is_meant(scan: Scan, at: int, taken: Sequence[bool]) -> bool:
+    """ "it's a Zorvex", "a Zorvex pickup", "2021 Zorvex hatchback": an unknown word where names stand."""
+    words = scan.words
+    if not any(char.isalpha() for char in words[at].token.text) or words[at].token.text[0].isdigit():
+        return False
+    before = scan.before(at)
+    if before in _ARTICLES and at >= 2 and words[at - 2].token.text in _BE and words[at - 1].token.parted < PAUSE:
+        return True
+    leads = before in _ARTICLES or (at > 0 and bool(before) and taken[at - 1])
+    return leads and scan.is_vehicle(scan.past_looks(at + 1))
+
+
+def called_names(scan: Scan, introductions: Sequence[Mention], taken: Sequence[bool]) -> list[Mention]:
+    """The word after "badge says", "called": a name whatever it is, unless it was read as something else."""
+    made: list[Mention] = []
+    for said in introductions:
+        at = said.end
+        while at < len(scan.words) and scan.key(at) in ("a", "an", "the", "is", "it", "like", "of", "something"):
+            at += 1
+        if at >= len(scan.words) or (scan.words[at].token.parted >= PAUSE and at > said.end) or taken[at]:
+            continue
+        word = scan.words[at]
+        if word.token.foreign or word.key in ("unknown", "and", "not", "on", "in", "or"):
+            continue
+        made.append(_name(scan.words, at, at + 1))
+    return made

@@ -1,0 +1,199 @@
+"""Named conditions of the phrase table: does the saying at words [start, end) mean what it seems to?
+
+Each takes the scan and the range, looks at neighbouring words only (or, where said, at the whole
+text), and answers yes or no.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from catalog.resolve.phrases import Meaning
+from catalog.resolve.tokens import PAUSE
+from catalog.resolve.words import Word, common_words, exactly, keys, lists
+
+_BODY = frozenset(("body", "category"))
+_COLOUR = frozenset(("colour",))
+_LOOKS = frozenset(("colour", "propulsion", "fuel", "size", "doors"))
+
+
+Ends = Sequence[tuple[int, Sequence[Meaning]]]
+
+
+@dataclass(frozen=True, slots=True)
+class Scan:
+    """What conditions may look at. ends: for each word, the sayings that begin there, longest first."""
+
+    words: Sequence[Word]
+    ends: Sequence[Ends]
+
+    def next(self, at: int) -> str:
+        """The word at a position if no comma or stop parts it from the one before, else ""."""
+        return "" if at >= len(self.words) or self.words[at].token.parted >= PAUSE else self.words[at].token.text
+
+    def key(self, at: int) -> str:
+        """The looked-up form at a position, under the terms of `next`."""
+        return "" if at >= len(self.words) or self.words[at].token.parted >= PAUSE else self.words[at].key
+
+    def before(self, at: int) -> str:
+        """The word before a position if nothing parts the two, else ""."""
+        return "" if at <= 0 or self.words[at].token.parted >= PAUSE else self.words[at - 1].token.text
+
+    def says(self, at: int, attributes: frozenset[str]) -> bool:
+        """Whether a saying of one of these attributes may begin here."""
+        return bool(self.key(at)) and any(
+            meaning.attribute in attributes for _, meanings in self.ends[at] for meaning in meanings
+        )
+
+    def is_vehicle(self, at: int) -> bool:
+        """A body style or "car", "vehicle" stands here."""
+        return self.says(at, _BODY) or self.key(at) in keys("vehicle")
+
+    def past_looks(self, at: int) -> int:
+        """The next position that says no colour, drive, size or name: "white 4 door Velor | van"."""
+        while self.key(at) and not self.is_vehicle(at):
+            if not (self.says(at, _LOOKS) or self.key(at).isdigit() or self.key(at) not in common_words()):
+                break
+            at += 1
+        return at
+
+
+def _upper(scan: Scan, start: int, end: int) -> bool:
+    """Police codes that are also English words count in capitals only."""
+    return all(word.token.upper or word.token.text.isdigit() for word in scan.words[start:end])
+
+
+def _joined(scan: Scan, start: int, end: int) -> bool:
+    """ "P/U", "p.u." but not "p u"."""
+    return all(scan.words[at].token.parted == 0 for at in range(start + 1, end)) or _upper(scan, start, end)
+
+
+def _not_collecting(scan: Scan, start: int, end: int) -> bool:
+    return scan.before(start) not in exactly("collecting_before") and scan.next(end) not in exactly("collecting_after")
+
+
+def _hatch_body(scan: Scan, start: int, end: int) -> bool:
+    """ "a blue hatch", not "the hatch is open"."""
+    return scan.before(start) != "the" and scan.next(end) not in exactly("hatch_after")
+
+
+def _vehicle_size(scan: Scan, start: int, end: int) -> bool:
+    """The size of the vehicle: what follows is one, with at most looks between; or "it's quite big."."""
+    at = scan.past_looks(end)
+    return scan.is_vehicle(at) or (scan.key(at) == "" and at == end and scan.before(start) in exactly("be"))
+
+
+def _paint(scan: Scan, start: int, end: int) -> bool:
+    """The vehicle's own colour: not a person's, a street's, a lamp's, a jacket's."""
+    if scan.before(start) in lists()["titles"] or _is_street(scan, end):
+        return False
+    at = end
+    while scan.says(at, _COLOUR) or (scan.key(at) in ("and", "or") and scan.says(at + 1, _COLOUR)):
+        at += 1
+    return scan.key(at) not in keys("things") or scan.is_vehicle(at)
+
+
+def _is_street(scan: Scan, at: int) -> bool:
+    word = scan.next(at)
+    named = word in lists()["streets"]
+    return named and (word not in lists()["street_needs_capital"] or scan.words[at].token.capital)
+
+
+def _paint_not_police(scan: Scan, start: int, end: int) -> bool:
+    """A copper may be an officer."""
+    return (_paint(scan, start, end) and scan.before(start) not in ("the", "a")) or scan.is_vehicle(end)
+
+
+def _plug_noun(scan: Scan, start: int, end: int) -> bool:
+    """ "a plug-in" is a kind of vehicle; "it plugs in on the left", "you plug in at the back" are places."""
+    after = scan.next(end)
+    placed = after in exactly("around") or after in exactly("place_words")
+    return scan.words[start].token.text != "plugs" and not placed and scan.before(start) not in ("to", "you")
+
+
+def _port_said(scan: Scan, start: int, end: int) -> bool:
+    """A charge port is spoken of somewhere in the text."""
+    return any(word.key in exactly("port_words") or word.key in ("door", "plugged") for word in scan.words)
+
+
+def _not_fuelled(scan: Scan, start: int, end: int) -> bool:
+    """Nothing else in the text says petrol or diesel, so the flap may be the charge port's."""
+    others = [word.key for at, word in enumerate(scan.words) if not start <= at < end]
+    return not any(key in ("petrol", "diesel", "gasoline", "unleaded") for key in others)
+
+
+def _side_left(scan: Scan, start: int, end: int) -> bool:
+    """Not somebody leaving: "left the scene"."""
+    return scan.next(end) not in exactly("after_leaving") or scan.before(start) in exactly("before_a_side")
+
+
+def _side_right(scan: Scan, start: int, end: int) -> bool:
+    """Not "right, it's a van" and not "right at the back"."""
+    if scan.before(start) in ("the", "on", "to", "far", "rear", "front", "back"):
+        return True
+    opens = start == 0 and (end < len(scan.words) and scan.words[end].token.parted >= PAUSE)
+    talks = start == 0 and scan.next(end) in ("so", "its", "it", "we", "i", "im", "ok", "okay", "then", "yeah", "there")
+    return not (opens or talks or scan.next(end) in exactly("around"))
+
+
+def _back_place(scan: Scan, start: int, end: int) -> bool:
+    return scan.next(end) not in exactly("back_after") and scan.before(start) not in exactly("back_before")
+
+
+def _code_or_beside(scan: Scan, start: int, end: int) -> bool:
+    """In capitals, or beside a word of place or port."""
+    beside = (scan.before(start), scan.next(end))
+    return _upper(scan, start, end) or any(
+        word in exactly("place_words") or word in exactly("port_words") for word in beside
+    )
+
+
+def _not_person_before(scan: Scan, start: int, end: int) -> bool:
+    """Whoever smokes is a person if one was just named."""
+    at = start
+    for _ in range(3):
+        if not scan.before(at):
+            return True
+        at -= 1
+        if scan.words[at].key in keys("people") or scan.words[at].key in keys("people_driving"):
+            return False
+    return True
+
+
+def _no_port_in_clause(scan: Scan, start: int, end: int) -> bool:
+    first, last = start, end
+    while scan.before(first):
+        first -= 1
+    while scan.next(last):
+        last += 1
+    return not any(scan.words[at].key in exactly("port_words") for at in range(first, last))
+
+
+def _another_vehicle(scan: Scan, start: int, end: int) -> bool:
+    """ "hit a bus", "behind another van": a vehicle follows that is not the one described."""
+    last = scan.words[end - 1].key
+    if last in ("car", "vehicle", "front", "behind"):
+        return True
+    if scan.next(end) not in ("a", "an", "another", "the", "some", "this", "that", "one"):
+        return False
+    return any(scan.is_vehicle(at) for at in range(end + 1, end + 6))
+
+
+NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
+    "upper": _upper,
+    "joined": _joined,
+    "not_collecting": _not_collecting,
+    "hatch_body": _hatch_body,
+    "vehicle_size": _vehicle_size,
+    "paint": _paint,
+    "paint_not_police": _paint_not_police,
+    "plug_noun": _plug_noun,
+    "port_said": _port_said,
+    "not_fuelled": _not_fuelled,
+    "side_left": _side_left,
+    "side_right": _side_right,
+    "back_place": _back_place,
+    "code_or_beside": _code_or_beside,
+    "not_person_before": _not_person_before,
+    "no_port_in_clause": _no_port_in_clause,
+    "another_vehicle": _another_vehicle,
+}

@@ -1,0 +1,106 @@
+"""Raw text -> cues with code-point spans, and what was not understood.
+
+The way of a text: words (`tokens`, `words`) -> mentions (`phrases`, `years_said`, `vin_said`,
+`names_said`) -> modifiers (`modifiers`) -> places (`places_said`) -> cues (`merging`). Pure and
+deterministic; everything is a flat table or plain code that can be written twice.
+"""
+
+from catalog.resolve.cue import Reading, Span
+from catalog.resolve.lexicon import Lexicon
+from catalog.resolve.mention import Clauses, Mention, Text
+from catalog.resolve.merging import cues_of
+from catalog.resolve.modifiers import MODIFIERS
+from catalog.resolve.names_said import called_names, exact_names, near_names
+from catalog.resolve.needs import NEEDS, Scan
+from catalog.resolve.phrases import phrase_table
+from catalog.resolve.places_said import read_places
+from catalog.resolve.tokens import tokenise
+from catalog.resolve.vin_said import read_vins
+from catalog.resolve.words import Word, lists, resolve_words
+from catalog.resolve.years_said import read_doors, read_years
+
+# Roles that are understood by themselves although they make no cue.
+_UNDERSTOOD = frozenset(("@hedge", "@not", "@or", "@fix", "@yes", "@each", "@another"))
+
+
+def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
+    """Read a description.
+
+    lexicon: the names of the edition. driving_side: the side traffic keeps to, "left" or "right";
+    it decides nearside, offside and kerb only. Cues come in the order of the text.
+    """
+    table = phrase_table()
+    words = resolve_words(tokenise(text), table.spelling, lexicon)
+    scan = Scan(words, [table.ends_at(words, at) for at in range(len(words))])
+    mentions = _mentions(scan, lexicon)
+    small = _small_words(words, mentions)
+    whole = Text(words, Clauses.of(words), small)
+    for modifier in MODIFIERS:
+        mentions = modifier(whole, mentions)
+    places = read_places(whole, mentions, driving_side)
+    said = [mention for mention in mentions if not mention.is_role and mention.attribute != "port_place"]
+    cues = cues_of(text, words, [*said, *places])
+    covered = [(span.start, span.end) for cue in cues for span in cue.spans]
+    unread = tuple(
+        Span(word.token.start, word.token.end)
+        for at, word in enumerate(words)
+        if not small[at] and not any(start <= word.token.start and word.token.end <= end for start, end in covered)
+    )
+    return Reading(cues, unread)
+
+
+def _mentions(scan: Scan, lexicon: Lexicon) -> list[Mention]:
+    """Everything recognised, each word used once: numbers, listed names, phrases, then other names."""
+    words = scan.words
+    taken = [False] * len(words)
+    made: list[Mention] = []
+
+    def keep(found: list[Mention]) -> None:
+        for mention in found:
+            if not any(taken[mention.start : mention.end]):
+                made.append(mention)
+                taken[mention.start : mention.end] = [True] * (mention.end - mention.start)
+
+    keep(read_vins(words))
+    keep(exact_names(words, lexicon, phrase_table(), taken))
+    keep(read_years(words))
+    keep(list(read_doors(words)))
+    made += _phrases(scan, taken)
+    introductions = [mention for mention in made if mention.attribute == "@badge"]
+    keep(called_names(scan, introductions, taken))
+    keep(near_names(scan, lexicon, taken))
+    return sorted(made, key=lambda mention: (mention.start, mention.end))
+
+
+def _phrases(scan: Scan, taken: list[bool]) -> list[Mention]:
+    """The longest saying at each free word whose conditions hold, with all its meanings."""
+    made: list[Mention] = []
+    at = 0
+    while at < len(scan.words):
+        end = at + 1
+        for stop, meanings in () if taken[at] else scan.ends[at]:
+            if any(taken[at:stop]):
+                continue
+            agreed = [
+                meaning
+                for meaning in meanings
+                if scan.next(stop) not in meaning.unless_next
+                and (not meaning.needs or NEEDS[meaning.needs](scan, at, stop))
+            ]
+            if agreed:
+                made += [Mention(m.attribute, m.values, at, stop, m.doubt, weak=m.weak) for m in agreed]
+                taken[at:stop] = [True] * (stop - at)
+                end = stop
+                break
+        at = end
+    return made
+
+
+def _small_words(words: list[Word], mentions: list[Mention]) -> list[bool]:
+    """Function words and understood modifiers: they need no reading of their own."""
+    function = frozenset(lists()["function"])
+    small = [word.token.text in function or word.key in function for word in words]
+    for mention in mentions:
+        if mention.attribute in _UNDERSTOOD:
+            small[mention.start : mention.end] = [True] * (mention.end - mention.start)
+    return small

@@ -1,0 +1,225 @@
+"""Model years, registration plates by age mark, and numbers of doors.
+
+A British age mark YY is the year 20YY when below 51, otherwise YY - 50 to the February after;
+an Irish mark ends in 1 or 2 for the half of the year. (Common practice, no source.)
+"""
+
+from collections.abc import Iterator, Sequence
+
+from catalog.resolve.cue import Doubt
+from catalog.resolve.mention import Mention
+from catalog.resolve.tokens import PAUSE
+from catalog.resolve.words import Word, lists, pauses
+
+FIRST, LAST = 1950, 2049
+# Bounds written for an open range ("2019 on", "before 2012").
+OPEN_FIRST, OPEN_LAST = 1990, 2049
+_PLATE = frozenset(("plate", "reg", "rego", "registration", "registered", "plater"))
+_YEAR_WORDS = frozenset(("year", "model", "my", "built", "made", "from", "since", "vyr", "yr", "circa", "dated"))
+_UNITS = frozenset(
+    ("volt", "v", "kg", "kilo", "lb", "pound", "hour", "hr", "h", "m", "metre", "meter", "mile", "km", "minute", "min",
+     "mph", "people", "yard", "feet", "foot", "cc", "w", "watt", "kw", "kwh", "hp", "bhp", "ton", "tonne", "percent",
+     "street", "road", "euro", "dollar", "second", "year", "month", "week", "day", "gallon", "litre", "old", "seat",
+     "seater", "passenger", "kid", "child", "degree", "am", "pm", "wheel", "cell", "time", "inch", "inches")
+)  # fmt: skip
+_ABOUT = frozenset(("about", "around", "roughly", "circa", "approx", "approximately", "say"))
+_AFTER = frozenset(("after", "post", "since", "newer", "from"))
+_BEFORE = frozenset(("before", "pre", "older"))
+_TO = frozenset(("to", "and", "through", "till", "until"))
+_DECADE_PART = {"early": (0, 3), "mid": (4, 6), "late": (7, 9)}
+_DECADE_WORD = {"eighty": 1980, "ninety": 1990, "nineties": 1990, "eighties": 1980, "noughty": 2000, "twenty": 2020}
+
+
+def read_years(words: Sequence[Word]) -> list[Mention]:
+    """Every year, range of years or age mark, in order."""
+    made: list[Mention] = []
+    at = 0
+    while at < len(words):
+        found = _range(words, at) or _marks(words, at) or _decade(words, at) or _single(words, at)
+        if found is None:
+            at += 1
+        else:
+            made.append(found)
+            at = found.end
+    return made
+
+
+def read_doors(words: Sequence[Word]) -> Iterator[Mention]:
+    """ "4 door", "five-door", "3 or 5 door", "two doors"."""
+    for at, word in enumerate(words):
+        count = _small_number(word)
+        if count is None or not 1 <= count <= 6:
+            continue
+        after = at + 1
+        values = [count]
+        if _key(words, after) == "or" and _small(words, after + 1) in range(1, 7):
+            values.append(_small(words, after + 1))
+            after += 2
+        if _key(words, after) in ("door", "doors", "dr", "doored", "drs") and not pauses(words, at, after + 1):
+            yield Mention("doors", tuple(sorted({str(value) for value in values})), at, after + 1)
+
+
+def _key(words: Sequence[Word], at: int) -> str:
+    return words[at].key if 0 <= at < len(words) else ""
+
+
+def _next(words: Sequence[Word], at: int) -> str:
+    return words[at].key if 0 <= at < len(words) and words[at].token.parted < PAUSE else ""
+
+
+def _small_number(word: Word) -> int | None:
+    number = word.token.number
+    if number is not None:
+        return number if len(word.token.text) <= 2 else None
+    said: int | None = lists()["number_words"].get(word.token.text)
+    return said
+
+
+def _small(words: Sequence[Word], at: int) -> int:
+    found = _small_number(words[at]) if at < len(words) else None
+    return -1 if found is None else found
+
+
+def _year_at(words: Sequence[Word], at: int) -> tuple[int, int] | None:
+    """(year, end) of a whole year at a word: 2019, "twenty nineteen", "two thousand and nineteen"."""
+    if at >= len(words):
+        return None
+    number = words[at].token.number
+    if number is not None and len(words[at].token.text) == 4:
+        return (number, at + 1) if FIRST <= number <= LAST else None
+    text = words[at].token.text
+    if text in ("twenty", "nineteen") and at + 1 < len(words):
+        rest, end = _two_digits(words, at + 1) if _next(words, at + 1) else (None, at)
+        if rest is not None and rest >= 10:
+            return (2000 if text == "twenty" else 1900) + rest, end
+    if text == "two" and _next(words, at + 1) == "thousand":
+        end = at + 3 if _next(words, at + 2) == "and" else at + 2
+        rest, after = _two_digits(words, end) if _next(words, end) else (None, end)
+        return (2000 + rest, after) if rest is not None else (2000, at + 2)
+    return None
+
+
+def _two_digits(words: Sequence[Word], at: int) -> tuple[int | None, int]:
+    """A number below 100 in digits or words, and where it ends."""
+    if at >= len(words):
+        return None, at
+    first = _small_number(words[at])
+    if first is None:
+        return None, at
+    if first >= 20 and first % 10 == 0 and words[at].token.number is None:
+        rest = _small_number(words[at + 1]) if at + 1 < len(words) and words[at + 1].token.parted < PAUSE else None
+        if rest is not None and 1 <= rest <= 9 and words[at + 1].token.number is None:
+            return first + rest, at + 2
+    return first, at + 1
+
+
+def _spread(first: int, last: int) -> str:
+    return str(first) if first == last else f"{first}-{last}"
+
+
+def _doubt(words: Sequence[Word], start: int, end: int) -> Doubt:
+    about = start > 0 and words[start].token.parted < PAUSE and words[start - 1].key in _ABOUT
+    return Doubt.HEDGED if about or _next(words, end) == "ish" else Doubt.FIRM
+
+
+def _range(words: Sequence[Word], at: int) -> Mention | None:
+    """ "2019 to 2021", "2019-21", "2019/20", "between 2018 and 2020"."""
+    first = _year_at(words, at)
+    if first is None:
+        return None
+    year, end = first
+    joined = end < len(words) and words[end].token.parted == 0
+    to = _next(words, end) in _TO and not (_next(words, end) == "and" and _key(words, at - 1) != "between")
+    if not (to or joined):
+        return None
+    second = end + 1 if to else end
+    found = _year_at(words, second)
+    if found is None:
+        number = _small(words, second)
+        if not (joined or to) or not (0 <= number <= 99) or len(words[second].token.text) != 2 or number < year % 100:
+            return None
+        found = (year - year % 100 + number, second + 1)
+    last, stop = found
+    if not year <= last <= year + 30:
+        return None
+    return Mention("years", (_spread(year, last),), at, stop)
+
+
+def _single(words: Sequence[Word], at: int) -> Mention | None:
+    found = _year_at(words, at)
+    if found is None:
+        return None
+    year, end = found
+    after, before = _next(words, end), _key(words, at - 1) if words[at].token.parted < PAUSE else ""
+    if after in _UNITS or (before == "at" and after not in _PLATE and after not in _YEAR_WORDS):
+        return None
+    end_open = _open_end(words, end)
+    if end_open:
+        return Mention("years", (_spread(year, OPEN_LAST),), at, end_open)
+    if before in _AFTER and not (before == "from" and _next(words, end) not in ("", "on")):
+        return Mention("years", (_spread(year + (before in ("after", "post")), OPEN_LAST),), at, end)
+    if before in _BEFORE:
+        return Mention("years", (_spread(OPEN_FIRST, year - 1),), at, end)
+    end += after in _PLATE
+    return Mention("years", (str(year),), at, end, _doubt(words, at, end))
+
+
+def _open_end(words: Sequence[Word], end: int) -> int:
+    """Where "2019 on", "2019 onwards", "2019 or newer" ends; 0 if it is none of these."""
+    after = _next(words, end)
+    if after == "or" and _next(words, end + 1) in ("newer", "later"):
+        return end + 2
+    if after == "on":
+        return end + 1 if _next(words, end + 1) in ("", "model") else 0
+    return end + 1 if after in ("onward", "upward", "newer", "later") else 0
+
+
+def _marks(words: Sequence[Word], at: int) -> Mention | None:
+    """ "21 plate", "a 71 reg", "19 or 20 plate", "'19", "191 reg"."""
+    if _year_at(words, at) is not None:
+        return None
+    number, end = _two_digits(words, at)
+    text = words[at].token.text
+    if number is None:
+        irish = words[at].token.number if len(text) == 3 and text[2] in "12" and text[0] in "123" else None
+        if irish is not None and _next(words, at + 1) in _PLATE:
+            return Mention("years", (str(2000 + irish // 10),), at, at + 2)
+        return None
+    marks = [number]
+    if _next(words, end) == "or":
+        other, stop = _two_digits(words, end + 1)
+        if other is not None:
+            marks.append(other)
+            end = stop
+    after = _next(words, end)
+    plate = after in _PLATE
+    years_pair = len(marks) == 2 and all(10 <= mark <= 40 for mark in marks) and abs(marks[0] - marks[1]) == 1
+    loose = years_pair and text.isdigit() and after not in _UNITS and (after == "" or after in _YEAR_WORDS)
+    if not (plate or loose or (text.isdigit() and after == "model" and 10 <= number <= 40)):
+        return None
+    values = sorted({_age_mark(mark) for mark in marks if 2 <= mark <= 99})
+    if not values:
+        return None
+    return Mention("years", tuple(values), at, end + (plate or after == "model"), _doubt(words, at, end))
+
+
+def _age_mark(mark: int) -> str:
+    return str(2000 + mark) if mark <= 50 else f"{1950 + mark}-{1951 + mark}"
+
+
+def _decade(words: Sequence[Word], at: int) -> Mention | None:
+    """ "early 2000s", "mid-nineties", "the 2010s", "late 90s"."""
+    text = words[at].token.text
+    base = _DECADE_WORD.get(text) if text.endswith("ties") else None
+    if text.endswith("s") and text[:-1].isdigit():
+        number = int(text[:-1])
+        if len(text) == 5 and number % 10 == 0 and FIRST <= number <= LAST:
+            base = number
+        elif len(text) == 3 and number % 10 == 0:
+            base = 1900 + number if number >= 50 else 2000 + number
+    if base is None:
+        return None
+    part = _key(words, at - 1) if words[at].token.parted < PAUSE else ""
+    low, high = _DECADE_PART.get(part, (0, 9))
+    start = at - 1 if part in _DECADE_PART else at
+    return Mention("years", (_spread(base + low, base + high),), start, at + 1, Doubt.HEDGED)
