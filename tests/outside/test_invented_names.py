@@ -1,0 +1,93 @@
+"""Invented names and VIN patterns against a VIN decoder's data.
+
+Source: ultravin 3.0.2 (MIT), built from vehicle makers' filings with the United States' road
+safety authority, data of 2026-10. It covers makes filed there and no others; makes sold only
+elsewhere were looked for by hand in public text, which is common practice and no proof.
+"""
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from typing import Any
+
+import pytest
+import ultravin
+from rapidfuzz.distance import OSA
+
+import seed_demo
+from catalog.domain.vin import check_digit
+
+NOW = datetime(2026, 6, 1)  # noqa: DTZ001 - the decoder takes a naive time
+NOT_REGISTERED = 7  # "manufacturer is not registered"
+IDENTITIES = [
+    (edition.number, code, document["identity"])
+    for edition in seed_demo.load().editions
+    for code, document in edition.records.items()
+]
+NAMES = sorted({identity[key] for _, _, identity in IDENTITIES for key in ("make", "model")})
+
+
+def decoded(parts: list[str]) -> Iterator[dict[str, Any]]:
+    """The decoder's attributes for every VIN it can sweep from these parts of its data."""
+    vins = ultravin.sweep(parts)
+    for start in range(0, len(vins), 20_000):
+        for result in ultravin.decode_batch(vins[start : start + 20_000], now=NOW):
+            yield result["attributes"]
+
+
+def too_near(names: Iterable[str], real: set[str]) -> list[tuple[str, str]]:
+    """Pairs at most one edit apart; a real name also counts word by word."""
+    words = real | {word for name in real for word in name.replace("-", " ").split() if len(word) > 2}
+    return [
+        (name, word)
+        for name in names
+        for word in sorted(words)
+        if OSA.distance(name.upper(), word, score_cutoff=1) <= 1
+    ]
+
+
+@pytest.fixture(scope="module")
+def makes() -> set[str]:
+    return {attributes["Make"].upper() for attributes in decoded(["wmi"]) if attributes.get("Make")}
+
+
+def test_no_name_is_a_real_make_or_one_edit_from_one(makes: set[str]) -> None:
+    assert len(makes) > 10_000, "the screen itself must work"
+    assert too_near([max(makes)], makes), "a real make is found"
+    found = too_near(NAMES, makes)
+    print(f"\n{len(NAMES)} names against {len(makes)} makes, at most one edit apart: {found or 'none'}")
+    assert not found
+
+
+@pytest.mark.slow
+def test_no_name_is_a_real_model_or_one_edit_from_one() -> None:
+    real = {
+        attributes[key].upper()
+        for attributes in decoded(["pattern"])
+        for key in ("Make", "Model")
+        if attributes.get(key)
+    }
+    assert len(real) > 20_000, "the screen itself must work"
+    found = too_near(NAMES, real)
+    print(f"\n{len(NAMES)} names against {len(real)} makes and models, at most one edit apart: {found or 'none'}")
+    assert not found
+
+
+def test_vin_patterns_belong_to_no_registered_maker() -> None:
+    patterns = sorted({(identity["make"], pattern) for _, _, identity in IDENTITIES for pattern in identity["vins"]})
+    prefixes = {(make, pattern[:3]) for make, pattern in patterns}
+    assert len(prefixes) == len({make for make, _ in prefixes}) == len({prefix for _, prefix in prefixes})
+    for make, pattern in patterns:
+        assert pattern[0] in "DEFG"
+        assert pattern[8] == "?"
+        example = filled(pattern)
+        result = ultravin.decode_batch([example], now=NOW)[0]
+        print(f"{make} {example}: {result['attributes']['Error Text']}")
+        assert result["error_codes"] == [NOT_REGISTERED]
+        assert result["check_digit_valid"]
+        assert not result["attributes"].get("Make")
+
+
+def filled(pattern: str) -> str:
+    """An example of a pattern, its check digit right."""
+    example = "".join(given if mine == "?" else mine for mine, given in zip(pattern, "XXXXXXXX0RA000123", strict=True))
+    return f"{example[:8]}{check_digit(example)}{example[9:]}"
