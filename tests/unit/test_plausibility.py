@@ -245,7 +245,7 @@ OUT_OF_ORDER: list[tuple[dict[str, Any], dict[str, Any], tuple[str, str, Severit
         {"identity.replaces": [ONE], "identity.replaced_by": [ONE]},
         (ONE, "identity.replaces", BLOCKS, "itself over others"),
     ),
-    ({}, {"identity.variant": REMOVE}, (TWO, "identity", LOOK, "same name")),
+    ({"identity.variant": "Long"}, {}, (TWO, "identity", LOOK, "same name")),
     ({"looks.roof": said("glass", "XX-1/1:1")}, {}, (ONE, "looks.roof.src", BLOCKS, "no source")),
     ({"looks.roof": said("glass", "KEL-7/2:1")}, {}, (ONE, "looks.roof.src", BLOCKS, "no source")),
     ({"looks.roof": said("glass", "KEL-7/1:41")}, {}, (ONE, "looks.roof.src", BLOCKS, "40 pages")),
