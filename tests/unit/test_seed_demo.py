@@ -104,7 +104,7 @@ def test_tidying_writes_a_fact_to_a_line_in_the_specification_s_order() -> None:
 
 
 def test_a_member_takes_the_shared_facts_whole_and_its_own_over_them() -> None:
-    shared = {
+    shared: Document = {
         "ports": [{"id": "a", "standard": {"value": "type2", "fit": "some", "src": ["AB-1/1:2"]}, "lock": {}}],
         "motion": {"neutral": {"value": "lever", "src": ["AB-1/1:3"]}, "tow_mode": {"fitted": False, "src": []}},
         "identity": {"years": {"from": 2020, "to": 2022}},
