@@ -31,6 +31,21 @@ def nothing_of_the_person_running(monkeypatch: pytest.MonkeyPatch, tmp_path_fact
     monkeypatch.delenv("COLUMNS", raising=False)
 
 
+@pytest.fixture(scope="session")
+def demo_data(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A data folder holding the demo catalogue, prepared once. For reading: copy it before writing."""
+    from catalog.config import Settings
+    from catalog.services.house import open_house
+    from catalog.services.seeding import prepare_demo
+    from seed_demo import load
+
+    data = tmp_path_factory.mktemp("demo")
+    house = open_house(Settings.from_environment({"CHOCKBOOK_DATA": str(data)}))
+    prepare_demo(house, load(), lambda text: None)
+    house.engine.dispose()
+    return data
+
+
 @pytest.fixture(autouse=True, scope="session")
 def no_outside_host() -> Iterator[None]:
     """A test that reaches for another host fails, naming it."""

@@ -24,6 +24,7 @@ def record(terminal: Terminal, code: str, edition: int | None, as_json: bool) ->
         from schemas.answers import record_document
 
         told = cautions.full(view.edition.number, view.edition.published_at, demo=terminal.settings.demo)
-        terminal.show_json(record_document(view, told))
+        refusal = (f"DO NOT USE this record: {view.withdrawn}",) if view.withdrawn else ()
+        terminal.show_json(record_document(view, (*refusal, *told)))
         return
     terminal.show([*terminal.masthead(view.edition), *record_lines(view, terminal.paper)])

@@ -13,12 +13,6 @@ _HEARD = 28  # column of the meanings
 _ALWAYS = 3
 _WORTH_A_ROW = 0.025  # what `chance.frequency` still calls "about 1 in 20"
 
-CALIBRATION = {
-    "expert": "How sure: set by expert judgement, not yet measured on calls.",
-    "simulated": "How sure: fitted on made-up descriptions, not on calls.",
-    "field": "How sure: measured on confirmed calls.",
-}
-
 
 def answer_lines(answer: Answer, paper: Paper) -> list[str]:
     """What was understood, the possible vehicles, the share not in this catalogue, the cautions."""
@@ -113,7 +107,7 @@ def _closing(answer: Answer, paper: Paper) -> Iterator[str]:
     for warning in answer.warnings:
         yield from paper.wrap(warning)
     if answer.candidates:
-        yield from paper.wrap(CALIBRATION.get(answer.calibration, f"How sure: {answer.calibration}."))
+        yield from paper.wrap(f"How sure: {answer.calibration}.")
         yield ""
     for caution in FULL_POSSIBLE:
         yield from paper.wrap(caution)
