@@ -1,7 +1,6 @@
 """Why a vehicle is in the list: one line in words, and bars in bits that add up exactly."""
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from catalog.resolve.cue import Cue
@@ -14,6 +13,8 @@ from catalog.resolve.tables import Tables
 
 # A cue this close to 1:1 is neither for nor against.
 _NEUTRAL_BITS = 0.15
+# At 1:1 these say nothing about the vehicle: an unrestricted colour, a name like none of its own.
+_SILENT_AT_ONE = ("colour", "name")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +51,12 @@ def why(position: int, result: Posterior, field: Field) -> str:
         label = cue_label(entry.cue)
         says = _record_says(entry.cue, position, field.tables)
         if says == "not stated":
-            silent.append(label)
+            # Paint colour is never held against a record that does not restrict it.
+            if entry.cue.attribute != "colour":
+                silent.append(label)
         elif bits < -_NEUTRAL_BITS:
             against.append(f"{label} (record says {says})" if says else label)
-        elif bits > _NEUTRAL_BITS or entry.ratio[position] >= 1:
+        elif bits > _NEUTRAL_BITS or (entry.cue.attribute not in _SILENT_AT_ONE and bits >= 0):
             fits.append(label)
     parts = [
         f"fits: {', '.join(fits)}" if fits else "",
@@ -70,13 +73,13 @@ def _record_says(cue: Cue, position: int, tables: Tables) -> str:
     return truth_words(cue.attribute, signatures[int(tables.arrays[f"sig_{cue.attribute}"][position])])
 
 
+def tells_apart(result: Posterior) -> bool:
+    """Whether anything said could rank. Paint alone does only where a record is sold in that colour only."""
+    return any(entry.cue.attribute != "colour" or bool((entry.ratio > 1).any()) for entry in result.evidence)
+
+
 def prior_decides(first: int, second: int, result: Posterior, tables: Tables) -> bool:
     """Whether only the prior separates two vehicles: every cue treats them alike."""
     prior: Vector = tables.arrays["prior"]
     alike = all(math.isclose(float(e.ratio[first]), float(e.ratio[second])) for e in result.evidence)
     return alike and not math.isclose(float(prior[first]), float(prior[second]))
-
-
-def ranks(cue: Cue, evidence: Sequence[Evidence]) -> bool:
-    """Whether a cue took part in the ranking."""
-    return any(entry.cue.key == cue.key for entry in evidence)

@@ -8,7 +8,7 @@ from catalog.errors import BadInput
 from catalog.resolve import chance
 from catalog.resolve.cue import Cue, Reading
 from catalog.resolve.evidence import gather
-from catalog.resolve.explain import bars, prior_decides, why
+from catalog.resolve.explain import bars, prior_decides, tells_apart, why
 from catalog.resolve.field import Field
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.posterior import Posterior, posterior
@@ -91,7 +91,7 @@ def _answer(
 
 def _shown(description: Description, result: Posterior) -> Sequence[int]:
     """Positions to list; none when nothing said can rank, so that nothing looks likely."""
-    if not result.evidence:
+    if not tells_apart(result):
         return ()
     return [int(place) for place in result.order()[: description.limit]]
 

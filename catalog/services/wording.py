@@ -3,6 +3,7 @@
 from catalog.domain.vin import check_digit_agrees
 from catalog.resolve import labels
 from catalog.resolve.cue import Cue, Doubt, Reading
+from catalog.resolve.explain import tells_apart
 from catalog.resolve.lexicon import LEVELS
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.posterior import Posterior
@@ -20,7 +21,7 @@ _NAME_KIND = {"make": "make", "model": "model", "variant": "variant", "other": "
 
 def message(text: str, reading: Reading, result: Posterior) -> str:
     """What to say when nothing ranks; "" when something does."""
-    if result.evidence:
+    if tells_apart(result):
         return ""
     if not text.strip():
         return f"Nothing said yet. {_SAY_NEXT}"
