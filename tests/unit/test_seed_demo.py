@@ -270,7 +270,7 @@ def test_every_record_has_badges_and_notes(latest: dict[str, Record]) -> None:
     for code, record in latest.items():
         assert 2 <= len(record.notes) <= 4
         tokens = sum(len(re.findall(r"\w+|[^\w\s]", note.text)) for note in record.notes)
-        assert 40 <= tokens <= 120, (code, tokens)
+        assert 60 <= tokens <= 120, (code, tokens)
         badges = record.items["looks.badges"]
         texts = {str(record.facts[f"looks.badges[{badge}].text"].value).upper() for badge in badges}
         assert any(record.identity.model.upper() in text for text in texts)
