@@ -10,11 +10,10 @@ from catalog.resolve.labels import cue_label, truth_words
 from catalog.resolve.likelihood import Vector
 from catalog.resolve.posterior import Posterior
 from catalog.resolve.tables import Tables
+from catalog.resolve.truth import Signature
 
 # A cue this close to 1:1 is neither for nor against.
 _NEUTRAL_BITS = 0.15
-# At 1:1 these say nothing about the vehicle: an unrestricted colour, a name like none of its own.
-_SILENT_AT_ONE = ("colour", "name")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,35 +41,44 @@ def cue_bits(entry: Evidence, position: int, field: Field) -> float:
 
 
 def why(position: int, result: Posterior, field: Field) -> str:
-    """One line: what fits, what speaks against it and what the record says instead."""
-    fits: list[str] = []
-    against: list[str] = []
-    silent: list[str] = []
+    """One line: what fits, what is near, what speaks against it and what the record says instead."""
+    said: dict[str, list[str]] = {"fits": [], "near": [], "against": [], "record does not state": []}
     for entry in result.evidence:
-        bits = cue_bits(entry, position, field)
-        label = cue_label(entry.cue)
-        says = _record_says(entry.cue, position, field.tables)
-        if says == "not stated":
-            # Paint colour is never held against a record that does not restrict it.
-            if entry.cue.attribute != "colour":
-                silent.append(label)
-        elif bits < -_NEUTRAL_BITS:
-            against.append(f"{label} (record says {says})" if says else label)
-        elif bits > _NEUTRAL_BITS or (entry.cue.attribute not in _SILENT_AT_ONE and bits >= 0):
-            fits.append(label)
-    parts = [
-        f"fits: {', '.join(fits)}" if fits else "",
-        f"against: {', '.join(against)}" if against else "",
-        f"record does not state: {', '.join(silent)}" if silent else "",
-    ]
-    return "; ".join(part for part in parts if part) or "nothing said tells it apart"
+        standing = _standing(entry, position, field)
+        if standing:
+            instead = f" (record says {_record_says(entry.cue, position, field.tables)})"
+            said[standing].append(cue_label(entry.cue) + (instead if standing in ("near", "against") else ""))
+    parts = [f"{standing}: {', '.join(labels)}" for standing, labels in said.items() if labels]
+    return "; ".join(parts) or "nothing said tells it apart"
+
+
+def _standing(entry: Evidence, position: int, field: Field) -> str:
+    """How a cue stands to a record, in words; "" when it says nothing about it."""
+    attribute, bits = entry.cue.attribute, cue_bits(entry, position, field)
+    if attribute == "name":
+        return "fits" if bits > _NEUTRAL_BITS else "against" if bits < -_NEUTRAL_BITS else ""
+    truth = _signature(entry.cue, position, field.tables)
+    if truth is None:
+        # Paint colour is never held against a record that does not restrict it.
+        return "" if attribute == "colour" else "record does not state"
+    if _is_set(truth):
+        said_so = any(value in truth for value in entry.cue.values) is not entry.cue.denied
+        return "fits" if said_so else "near" if bits > _NEUTRAL_BITS else "against"
+    return "fits" if bits >= 0 else "against"
+
+
+def _is_set(truth: Signature) -> bool:
+    return isinstance(truth, list) and all(isinstance(value, str) for value in truth) and bool(truth)
 
 
 def _record_says(cue: Cue, position: int, tables: Tables) -> str:
     if cue.attribute == "name":
         return str(tables.meta["titles"][position])
-    signatures = tables.meta["signatures"][cue.attribute]
-    return truth_words(cue.attribute, signatures[int(tables.arrays[f"sig_{cue.attribute}"][position])])
+    return truth_words(cue.attribute, _signature(cue, position, tables))
+
+
+def _signature(cue: Cue, position: int, tables: Tables) -> Signature:
+    return tables.meta["signatures"][cue.attribute][int(tables.arrays[f"sig_{cue.attribute}"][position])]
 
 
 def tells_apart(result: Posterior) -> bool:

@@ -12,7 +12,10 @@ LONGEST = 2000
 
 
 def find_text(house: House, query: str, *, limit: int = 20) -> Found:
-    """The notes that hold the query's words, best first; a record code finds its record. Raises BadInput, Unavailable."""
+    """The notes that hold the query's words, best first; a record code finds its record.
+
+    Raises BadInput, Unavailable.
+    """
     if len(query) > LONGEST:
         raise BadInput(f"The query has {len(query)} characters; at most {LONGEST} are read.", cure="Use a few words.")
     if limit < 1:
