@@ -61,7 +61,7 @@ def _standing(entry: Evidence, position: int, field: Field) -> str:
     if truth is None:
         # Paint colour is never held against a record that does not restrict it.
         return "" if attribute == "colour" else "record does not state"
-    if _is_set(truth):
+    if attribute != "vin" and _is_set(truth):
         said_so = any(value in truth for value in entry.cue.values) is not entry.cue.denied
         return "fits" if said_so else "near" if bits > _NEUTRAL_BITS else "against"
     return "fits" if bits >= 0 else "against"
