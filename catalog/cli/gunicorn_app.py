@@ -2,20 +2,20 @@
 
 import socket
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from gunicorn.app.base import BaseApplication  # type: ignore[import-untyped]
 
-if TYPE_CHECKING:
-    from catalog.cli.server import Serving
+from catalog.cli.server import Serving, address_of
 
 
 class GunicornApp(BaseApplication):  # type: ignore[misc]
     """listening: an open socket; gunicorn takes it over. Engines are created in the worker, after the fork."""
 
-    def __init__(self, serving: "Serving", listening: socket.socket) -> None:
+    def __init__(self, serving: Serving, listening: socket.socket) -> None:
         self.serving = serving
-        self.listening = listening
+        self.address = address_of(listening)
+        self.descriptor = listening.detach()
         super().__init__()
 
     def load_config(self) -> None:
@@ -29,7 +29,7 @@ class GunicornApp(BaseApplication):  # type: ignore[misc]
 
     def _options(self) -> dict[str, Any]:
         return {
-            "bind": f"fd://{self.listening.fileno()}",
+            "bind": f"fd://{self.descriptor}",
             "worker_class": "gthread",
             "workers": self.serving.workers,
             "threads": self.serving.threads,
@@ -43,6 +43,4 @@ class GunicornApp(BaseApplication):  # type: ignore[misc]
 
     def _ready(self, worker: Any) -> None:
         if worker.age == 1:
-            from catalog.cli.server import address_of
-
-            self.serving.ready(address_of(self.listening))
+            self.serving.ready(self.address)

@@ -11,7 +11,7 @@ from catalog.errors import Conflict
 
 _TRY = (
     ("Dispatcher", "/desk", "type: white pickup, port left rear"),
-    ("Responder", "/crew", "open it on a phone-sized window, tap a vehicle, answer fire and water"),
+    ("Responder", "/crew", "narrow the window to a phone, open a vehicle, answer fire and water"),
     ("Steward", "/steward", "see what edition 2 changed, and why"),
 )
 
@@ -43,8 +43,5 @@ def demo(terminal: Terminal, no_serve: bool, port: int) -> None:
 
 
 def _ready(address: str) -> None:
-    click.echo("")
-    for who, path, trial in _TRY:
-        click.echo(f"{who:<12}{address}{path}")
-        click.echo(f"{'':<12}{trial}")
-    click.echo("\nCtrl-C stops it.")
+    tries = "\n".join(f"{who:<12}{address}{path}\n{'':<12}{trial}" for who, path, trial in _TRY)
+    click.echo(f"\n{tries}\n\nCtrl-C stops it.")
