@@ -15,6 +15,8 @@ LEVELS = ("exact", "sound", "osa1", "osa2", "other")
 SHORTEST_ONE_EDIT = 3
 SHORTEST_TWO_EDITS = 6
 SHORTEST_SOUND = 4
+# One text asks for the same words several times; this many look-ups are remembered.
+_MEMO = 512
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,15 +53,28 @@ class Lexicon:
             if len(folded) >= SHORTEST_SOUND:
                 self._by_sound.setdefault(sound_fold(folded), []).append(folded)
         self._near = DeletionTable(self._by_folded, 2, long=SHORTEST_TWO_EDITS)
-        self.longest = max((len(folded) for folded in self._by_folded), default=0)
+        self._beginnings = {folded[:end] for folded in self._by_folded for end in range(1, len(folded) + 1)}
+        self._memo: dict[str, Mapping[str, str]] = {}
 
     def exact(self, folded: str) -> tuple[Name, ...]:
         """Names spelt just so."""
         return tuple(self._by_folded.get(_joined(folded), ()))
 
+    def begins(self, joined: str) -> bool:
+        """Whether a name begins with these letters, written without spaces."""
+        return joined in self._beginnings
+
     def levels(self, folded: str) -> Mapping[str, str]:
         """Folded name -> its best level, for every name within reach; the rest are "other"."""
         heard = _joined(folded)
+        found = self._memo.get(heard)
+        if found is None:
+            if len(self._memo) >= _MEMO:
+                self._memo.clear()
+            found = self._memo[heard] = self._levels(heard)
+        return found
+
+    def _levels(self, heard: str) -> Mapping[str, str]:
         found: dict[str, str] = {}
         if heard in self._by_folded:
             found[heard] = "exact"

@@ -10,11 +10,14 @@ from functools import cache
 
 from catalog.resolve.cue import Doubt
 from catalog.resolve.mention import Mention, Text
+from catalog.resolve.tokens import PAUSE
 from catalog.resolve.words import DATA, keys
 
 Mentions = list[Mention]
 # What an "elsewhere" vehicle takes with it: its looks, not our vehicle's port.
 _IDENTITY = frozenset(("body", "colour", "size", "doors", "name", "propulsion", "category", "years", "fuel", "roof"))
+# Attributes whose words follow a correcting "no" without an article: "left, no right".
+_SAID_BARE = frozenset(("@side", "@end", "@landmark", "@level", "colour", "years", "doors", "size"))
 _PLACES = frozenset(("@side", "@end", "@landmark", "@level"))
 _NOT_OPEN_TO_DOUBT = frozenset(("@hedge", "@not", "@or", "@fix", "@view", "@trap", "@elsewhere", "@badge", "@yes"))
 _ASKS_WHAT = frozenset(("colour", "color", "model", "make", "year", "badge", "name", "reg", "registration"))
@@ -59,7 +62,12 @@ def _corrects(text: Text, mention: Mention, mentions: Mentions) -> bool:
     if not before or not after or not text.same_sentence(before[-1].start, after[0].start):
         return False
     near = text.only_small(before[-1].end, mention.start) and text.only_small(mention.end, after[0].start)
-    return near and before[-1].attribute == after[0].attribute and before[-1].values != after[0].values
+    if not near or before[-1].attribute != after[0].attribute or before[-1].values == after[0].values:
+        return False
+    # "no grille" denies; "no, right" and "no it's a van" correct.
+    following = text.words[mention.end]
+    said = following.token.parted >= PAUSE or following.token.text in ("a", "an", "its", "the", "it")
+    return said or after[0].attribute in _SAID_BARE
 
 
 def _run_after(text: Text, fix: Mention, mentions: Mentions) -> Mentions:

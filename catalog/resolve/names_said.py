@@ -10,7 +10,7 @@ from catalog.resolve.mention import Mention
 from catalog.resolve.needs import Scan
 from catalog.resolve.phrases import PhraseTable
 from catalog.resolve.tokens import PAUSE
-from catalog.resolve.words import Word, common_words, pauses
+from catalog.resolve.words import Word, common_words, exactly
 
 _LONGEST_GRAM = 5
 _SHORTEST_NAME = 3
@@ -35,20 +35,24 @@ def exact_names(words: Sequence[Word], lexicon: Lexicon, table: PhraseTable, tak
 def _exact_end(
     words: Sequence[Word], at: int, lexicon: Lexicon, table: PhraseTable, taken: Sequence[bool]
 ) -> int | None:
-    if words[at].token.foreign:
-        return None
-    for end in range(min(len(words), at + _LONGEST_GRAM), at, -1):
-        if any(taken[at:end]) or pauses(words, at, end):
-            continue
-        text = _heard(words, at, end)
-        if len(text.replace(" ", "")) > lexicon.longest or not lexicon.exact(text):
-            continue
-        if not all(word.key in table.spelling.known or word.key in _SMALL for word in words[at:end]):
-            return end
-    return None
+    """Where the longest listed name that begins at a word ends."""
+    found, joined = None, ""
+    for end in range(at, min(len(words), at + _LONGEST_GRAM)):
+        if taken[end] or (end > at and words[end].token.parted >= PAUSE):
+            break
+        joined += words[end].token.text
+        if not lexicon.begins(joined):
+            break
+        if lexicon.exact(joined) and not all(_is_the_tables(word, table) for word in words[at : end + 1]):
+            found = end + 1
+    return found
 
 
 _SMALL = frozenset(("a", "an", "the", "it", "is", "on", "in", "to", "of", "and", "or", "no"))
+
+
+def _is_the_tables(word: Word, table: PhraseTable) -> bool:
+    return word.key in _SMALL or (word.key in table.spelling.known and not word.corrected)
 
 
 def _heard(words: Sequence[Word], start: int, end: int) -> str:
@@ -134,7 +138,8 @@ def called_names(scan: Scan, introductions: Sequence[Mention], taken: Sequence[b
         if at >= len(scan.words) or (scan.words[at].token.parted >= PAUSE and at > said.end) or taken[at]:
             continue
         word = scan.words[at]
-        if word.token.foreign or word.key in ("unknown", "and", "not", "on", "in", "or"):
+        plain = word.key in common_words() or word.token.text in common_words()
+        if word.token.foreign or word.token.text in exactly("function") or (plain and said.values == ("plain",)):
             continue
         made.append(_name(scan.words, at, at + 1))
     return made

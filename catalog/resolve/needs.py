@@ -38,6 +38,14 @@ class Scan:
         """The word before a position if nothing parts the two, else ""."""
         return "" if at <= 0 or self.words[at].token.parted >= PAUSE else self.words[at - 1].token.text
 
+    def clause(self, start: int, end: int) -> tuple[int, int]:
+        """The comma clause round [start, end)."""
+        while self.before(start):
+            start -= 1
+        while self.next(end):
+            end += 1
+        return start, end
+
     def says(self, at: int, attributes: frozenset[str]) -> bool:
         """Whether a saying of one of these attributes may begin here."""
         return bool(self.key(at)) and any(
@@ -84,8 +92,13 @@ def _vehicle_size(scan: Scan, start: int, end: int) -> bool:
 
 def _paint(scan: Scan, start: int, end: int) -> bool:
     """The vehicle's own colour: not a person's, a street's, a lamp's, a jacket's."""
-    if scan.before(start) in lists()["titles"] or _is_street(scan, end):
+    before = scan.before(start)
+    if scan.words[start].token.text == "lights":
         return False
+    if before in lists()["titles"] or _is_street(scan, end):
+        return False
+    if before in exactly("things") and not scan.is_vehicle(start - 1):
+        return scan.is_vehicle(scan.past_looks(end))
     at = end
     while scan.says(at, _COLOUR) or (scan.key(at) in ("and", "or") and scan.says(at + 1, _COLOUR)):
         at += 1
@@ -100,7 +113,8 @@ def _is_street(scan: Scan, at: int) -> bool:
 
 def _paint_not_police(scan: Scan, start: int, end: int) -> bool:
     """A copper may be an officer."""
-    return (_paint(scan, start, end) and scan.before(start) not in ("the", "a")) or scan.is_vehicle(end)
+    officer = scan.before(start) in ("the", "a") or scan.next(end) in exactly("reporting")
+    return (_paint(scan, start, end) and not officer) or scan.is_vehicle(end)
 
 
 def _plug_noun(scan: Scan, start: int, end: int) -> bool:
@@ -150,21 +164,29 @@ def _code_or_beside(scan: Scan, start: int, end: int) -> bool:
 def _not_person_before(scan: Scan, start: int, end: int) -> bool:
     """Whoever smokes is a person if one was just named."""
     at = start
-    for _ in range(3):
-        if not scan.before(at):
-            return True
+    while scan.before(at):
         at -= 1
+        if scan.is_vehicle(at) or scan.words[at].key in keys("parts"):
+            return True
         if scan.words[at].key in keys("people") or scan.words[at].key in keys("people_driving"):
             return False
     return True
 
 
+def _side_viewed(scan: Scan, start: int, end: int) -> bool:
+    """ "from behind" is a viewpoint when sides are spoken of, not where smoke comes from."""
+    sides = any(word.token.text in ("left", "right") for word in scan.words)
+    return sides and scan.before(start) not in exactly("smoke_sources")
+
+
+def _gear_control(scan: Scan, start: int, end: int) -> bool:
+    """Not the knob of something else: lights, radio, heater."""
+    first, last = scan.clause(start, end)
+    return not any(scan.words[at].token.text in exactly("other_controls") for at in range(first, last))
+
+
 def _no_port_in_clause(scan: Scan, start: int, end: int) -> bool:
-    first, last = start, end
-    while scan.before(first):
-        first -= 1
-    while scan.next(last):
-        last += 1
+    first, last = scan.clause(start, end)
     return not any(scan.words[at].key in exactly("port_words") for at in range(first, last))
 
 
@@ -196,4 +218,6 @@ NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "not_person_before": _not_person_before,
     "no_port_in_clause": _no_port_in_clause,
     "another_vehicle": _another_vehicle,
+    "side_viewed": _side_viewed,
+    "gear_control": _gear_control,
 }

@@ -75,14 +75,17 @@ def phrase_table() -> PhraseTable:
     """The shipped table."""
     root = Node()
     known: set[str] = set()
+    alone: set[str] = set()
     for saying, meaning in rows():
         node = root
         for word in saying:
             known.add(word)
             node = node.follow.setdefault(word, Node())
+        if len(saying) == 1:
+            alone.add(saying[0])
         if meaning not in node.means:
             node.means.append(meaning)
-    return PhraseTable(root, Spelling.of(known))
+    return PhraseTable(root, Spelling.of(known, alone))
 
 
 def rows() -> Iterator[tuple[tuple[str, ...], Meaning]]:

@@ -17,6 +17,10 @@ _OTHER = {"left": "right", "right": "left"}
 _POSTURE = frozenset(("left_down", "right_down", "on_side", "on_roof", "rolled"))
 # What goes on about the vehicle without having a place on it.
 _NOT_CLAIMING = _POSTURE | {"charger_attached", "water", "trapped", "trailer", "enclosed", "converted", "airbags"}
+# Saying one of these is speaking of the port.
+_PORTISH = frozenset(("@port", "port_cover", "door_mechanism", "connector"))
+# Looks that have their own place: "no grille at the front".
+_LOOKS = frozenset(("front_face", "front_lamps", "rear_lamps", "tailpipe", "handles", "roof", "selector"))
 _REARWARD = frozenset(("rear", "rear_face", "rear_quarter"))
 _FORWARD = frozenset(("front", "front_face", "front_quarter"))
 _SPECIFIC = {
@@ -44,43 +48,64 @@ class Group:
         return self.ranges[0][0]
 
 
+@dataclass(slots=True)
+class _Sorted:
+    """Groups by owner: the port's, nobody's, something else's; and words that only locate a look."""
+
+    owned: list[Group]
+    loose: list[Group]
+    others: list[Group]
+    of_looks: list[tuple[Mention, tuple[Range, ...]]]
+
+
 def read_places(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[Mention]:
-    """The port places and other places said, as mentions with values "side|end|level"."""
-    owned, loose, others = _sorted_groups(text, mentions)
+    """The mentions with places read: "side|end|level" of the port and of other things, roles left out."""
+    found = _sorted_groups(text, mentions)
+    owned, loose, others = found.owned, found.loose, found.others
     tipped = any(m.attribute == "scene" and not m.denied and _POSTURE & set(m.values) for m in mentions)
     owned, loose = (
         [_in_frame(text, group, mentions, driving_side, tipped) for group in groups] for groups in (owned, loose)
     )
     others = [_in_frame(text, group, mentions, driving_side, False) for group in others]
-    ports, left_over = _with_loose(owned, loose, any(m.attribute == "@port" for m in mentions))
-    made = [_mention("port_place", group) for group in _united(ports)]
+    ports, left_over = _with_loose(owned, loose, any(_is_portish(m) for m in mentions))
+    made = [_mention("port_place", group) for group in _each_side(text, _united(ports), mentions)]
     made += [_mention("other_place", group) for group in (*others, *left_over)]
-    return made + _both_sides(text, mentions)
+    return made + _with_their_places(mentions, found.of_looks)
 
 
-def _sorted_groups(text: Text, mentions: Sequence[Mention]) -> tuple[list[Group], list[Group], list[Group]]:
-    """Groups of the port, of nobody, and of something else."""
-    owned: list[Group] = []
-    loose: list[Group] = []
-    others: list[Group] = []
+def _with_their_places(
+    mentions: Sequence[Mention], of_looks: Sequence[tuple[Mention, tuple[Range, ...]]]
+) -> list[Mention]:
+    """What is not a place, each look with the words that say where it is."""
+    made = []
+    for mention in mentions:
+        if mention.is_role or mention.attribute == "port_place":
+            continue
+        ranges = [span for look, spans in of_looks if look is mention for span in spans]
+        made.append(mention.with_ranges(ranges))
+    return made
+
+
+def _sorted_groups(text: Text, mentions: Sequence[Mention]) -> _Sorted:
+    made = _Sorted([], [], [], [])
     for run in _runs(text, mentions):
         owner = _owner(text, run, mentions)
-        if owner is not None and owner.attribute == "@port":
-            owned.append(_group(run, owner))
+        if owner is not None and _is_portish(owner):
+            made.owned.append(_group(run, owner))
+        elif owner is not None and owner.attribute in _LOOKS:
+            made.of_looks.append((owner, tuple(span for entry in run for span in entry.ranges)))
+        elif all(mention.attribute == "@landmark" for mention in run):
             continue
-        run = [mention for mention in run if mention.attribute != "@landmark"]
-        if not run:
-            continue
-        if owner is None and _is_pure(text, run, mentions):
-            loose.append(_group(run))
+        elif owner is None and _is_pure(text, run, mentions):
+            made.loose.append(_group(run))
         else:
-            others.append(_group(run))
+            made.others.append(_group(run))
     for mention in mentions:
         if mention.attribute == "port_place":
             end = mention.values[0].split("|")[1]
             group = Group(frozenset(), frozenset((end,)), frozenset(), mention.ranges, mention.doubt, mention.denied)
-            owned.append(replace(group, usual=True))
-    return owned, loose, others
+            made.owned.append(replace(group, usual=True))
+    return made
 
 
 def _runs(text: Text, mentions: Sequence[Mention]) -> list[list[Mention]]:
@@ -112,15 +137,19 @@ def _joins(text: Text, run: Sequence[Mention], mention: Mention, owners: Sequenc
 
 def _may_own(mention: Mention) -> bool:
     if mention.attribute == "scene":
-        return not set(mention.values) <= _NOT_CLAIMING
-    return mention.attribute == "@port"
+        return not set(mention.values) <= _NOT_CLAIMING or _is_portish(mention)
+    return mention.attribute in _PORTISH or mention.attribute in _LOOKS
+
+
+def _is_portish(mention: Mention) -> bool:
+    return mention.attribute in _PORTISH or (mention.attribute == "scene" and "charger_attached" in mention.values)
 
 
 def _owner(text: Text, run: Sequence[Mention], mentions: Sequence[Mention]) -> Mention | None:
     """The nearest thing in the same part that may own a place; the port if it is the only place said."""
     part = text.clauses.part[run[0].start]
     found = [m for m in mentions if _may_own(m) and text.clauses.part[m.start] == part]
-    ports = [m for m in found if m.attribute == "@port"]
+    ports = sorted((m for m in found if _is_portish(m)), key=lambda m: m.attribute != "@port")
     places = {id(m) for m in mentions if is_place(m) and text.clauses.part[m.start] == part}
     if ports and len(places) == len(run):
         return ports[0]
@@ -282,16 +311,13 @@ def _mention(attribute: str, group: Group) -> Mention:
     return Mention(attribute, values, start, end, group.doubt, group.denied, apart=group.apart, also=group.ranges[1:])
 
 
-def _both_sides(text: Text, mentions: Sequence[Mention]) -> list[Mention]:
-    """ "one each side": two ports, two cues."""
-    made = []
-    for said in mentions:
-        if said.attribute != "@each":
-            continue
-        port = next((m for m in mentions if m.attribute == "@port" and text.same_sentence(m.start, said.start)), None)
-        if port is not None:
-            made += [
-                Mention("port_place", (f"{side}||",), said.start, said.end, said.doubt, apart=True, also=port.ranges)
-                for side in ("left", "right")
-            ]
-    return made
+def _each_side(text: Text, groups: list[Group], mentions: Sequence[Mention]) -> list[Group]:
+    """ "one port each side at the front": two ports, so two cues."""
+    said = [mention for mention in mentions if mention.attribute == "@each"]
+    if not said or not any(_is_portish(mention) for mention in mentions):
+        return groups
+    plain = [group for group in groups if not group.denied]
+    one = plain[0] if plain else Group(frozenset(), frozenset(), frozenset(), (), Doubt.FIRM)
+    ranges = tuple(sorted({*one.ranges, *(span for mention in said for span in mention.ranges)}))
+    both = [replace(one, sides=frozenset((side,)), ranges=ranges, apart=True) for side in ("left", "right")]
+    return [*both, *(group for group in groups if group is not one)]

@@ -37,9 +37,7 @@ def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
     whole = Text(words, Clauses.of(words), small)
     for modifier in MODIFIERS:
         mentions = modifier(whole, mentions)
-    places = read_places(whole, mentions, driving_side)
-    said = [mention for mention in mentions if not mention.is_role and mention.attribute != "port_place"]
-    cues = cues_of(text, words, [*said, *places])
+    cues = cues_of(text, words, read_places(whole, mentions, driving_side))
     covered = [(span.start, span.end) for cue in cues for span in cue.spans]
     unread = tuple(
         Span(word.token.start, word.token.end)

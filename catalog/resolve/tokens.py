@@ -6,7 +6,7 @@ table does not know (other scripts, emoji) becomes a word of its own that nothin
 
 from dataclasses import dataclass, replace
 
-from catalog.domain.folding import fold_char, is_word_char
+from catalog.domain.folding import folding_table, is_word_char
 
 # How strongly a word is parted from the one before it.
 JOINED, SPACED, PAUSE, STOP = 0, 1, 2, 3
@@ -52,82 +52,102 @@ class Token:
 
 
 @dataclass(frozen=True, slots=True)
-class _Char:
-    """One folded character and the code point it came from."""
+class _Folded:
+    """A text folded character by character. at: the code point each came from. raw: the text as given."""
 
-    char: str
-    at: int
+    chars: list[str]
+    at: list[int]
     raw: str
+
+
+def _folded(text: str) -> _Folded:
+    table = folding_table()
+    chars: list[str] = []
+    at: list[int] = []
+    for place, raw in enumerate(text):
+        for char in table.get(raw, raw):
+            chars.append(char)
+            at.append(place)
+    return _Folded(chars, at, text)
 
 
 def tokenise(text: str) -> list[Token]:
     """The words of a text in order."""
-    chars = [_Char(char, at, raw) for at, raw in enumerate(text) for char in fold_char(raw)]
+    folded = _folded(text)
     made: list[Token] = []
-    between: list[str] = []
+    between = ""
     index = 0
-    while index < len(chars):
-        end = _word_end(chars, index)
-        if end == index:
-            if chars[index].char in _AND:
-                made.append(_token([chars[index]], "and", _parting(between, made, "and")))
-                between = []
-            else:
-                between.append(chars[index].char)
+    while index < len(folded.chars):
+        char = folded.chars[index]
+        end = _word_end(folded.chars, index)
+        if end == index and char not in _AND:
+            between += char
             index += 1
             continue
-        run = [entry for entry in chars[index:end] if entry.char != "'"]
-        word = "".join(entry.char for entry in run)
-        made = _mark_asked(made, between)
-        made.append(_token(run, word, _parting(between, made, word)))
-        between = []
+        end = max(end, index + 1)
+        if made and "?" in between:
+            made[-1] = replace(made[-1], asked=True)
+        kept = list(range(index, end))
+        word = "and" if char in _AND else "".join(folded.chars[index:end])
+        if "'" in word:
+            kept = [at for at in kept if folded.chars[at] != "'"]
+            word = "".join(folded.chars[at] for at in kept)
+        made.append(_token(folded, kept, word, _parting(between, made[-1].text if made else None, word)))
+        between = ""
         index = end
-    return _mark_asked(made, between)
+    if made and "?" in between:
+        made[-1] = replace(made[-1], asked=True)
+    return made
 
 
-def _word_end(chars: list[_Char], start: int) -> int:
-    """End of the word at `start`; an apostrophe inside a word belongs to it, "1,500" is one number."""
-    if not is_word_char(chars[start].char):
+def _word_end(chars: list[str], start: int) -> int:
+    """End of the word at `start`; an apostrophe inside a word belongs to it."""
+    if not is_word_char(chars[start]):
         return start
-    foreign = chars[start].char > "\x7f"
+    foreign = chars[start] > "\x7f"
     end = start + 1
     while end < len(chars):
-        char = chars[end].char
-        if is_word_char(char) and (char > "\x7f") == foreign:
+        char = chars[end]
+        if not foreign and "a" <= char <= "z":
             end += 1
-        elif char == "'" and not foreign and end + 1 < len(chars) and "a" <= chars[end + 1].char <= "z":
+        elif is_word_char(char) and (char > "\x7f") == foreign:
+            end += 1
+        elif char == "'" and not foreign and end + 1 < len(chars) and "a" <= chars[end + 1] <= "z":
             end += 2
         else:
             break
     return end
 
 
-def _token(run: list[_Char], word: str, parted: int) -> Token:
-    raw = [entry.raw for entry in run]
-    letters = [char for char in raw if char.isascii() and char.isalpha()]
-    upper = bool(letters) and all("A" <= char <= "Z" for char in letters)
-    at = tuple(entry.at for entry in run)
-    foreign = run[0].char > "\x7f"
-    return Token(at[0], at[-1] + 1, word, at, parted, upper, "A" <= raw[0] <= "Z", foreign)
+def _token(folded: _Folded, kept: list[int], word: str, parted: int) -> Token:
+    at = tuple(folded.at[place] for place in kept)
+    start, end = at[0], at[-1] + 1
+    raw = folded.raw[start:end]
+    capital = "A" <= raw[0] <= "Z"
+    # Word and text differ only where something was folded; lower case has no capitals to look for.
+    upper = raw != word and _all_capitals(raw)
+    return Token(start, end, word, at, parted, upper, capital, folded.chars[kept[0]] > "\x7f")
 
 
-def _parting(between: list[str], made: list[Token], word: str) -> int:
+def _all_capitals(raw: str) -> bool:
+    some = False
+    for char in raw:
+        if "a" <= char <= "z":
+            return False
+        some = some or "A" <= char <= "Z"
+    return some
+
+
+def _parting(signs: str, last: str | None, word: str) -> int:
     """The strongest sign between two words. A dot inside "n.s.r." or "2.0" parts nothing."""
-    if not made:
+    if last is None:
         return STOP
-    if not between:
-        return JOINED
-    signs = "".join(between)
-    if signs == "." and (len(word) == 1 or len(made[-1].text) == 1 or word.isdigit()):
+    if signs == " ":
+        return SPACED
+    if not signs or (signs == "." and (len(word) == 1 or len(last) == 1 or word.isdigit())):
         return JOINED
     if any(sign in _STOPS for sign in signs):
         return STOP
     if any(sign in _PAUSES for sign in signs) or " -" in signs or "- " in signs or "--" in signs:
         return PAUSE
-    return SPACED if " " in signs or "\t" in signs else JOINED
-
-
-def _mark_asked(made: list[Token], between: list[str]) -> list[Token]:
-    if made and "?" in between:
-        made[-1] = replace(made[-1], asked=True)
-    return made
+    return SPACED if any(sign.isspace() for sign in signs) else JOINED

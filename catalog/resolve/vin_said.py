@@ -25,6 +25,9 @@ def read_vins(words: Sequence[Word]) -> list[Mention]:
     while at < len(words):
         end = at + 1
         text = words[at].token.text
+        if not any("0" <= char <= "9" for char in text) and not words[at].token.upper:
+            at += 1
+            continue
         if _introduced(words, at):
             while end < len(words) and len(text) < LENGTH and _continues(words[end]):
                 text += words[end].token.text

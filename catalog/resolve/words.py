@@ -70,15 +70,20 @@ def singular(word: str) -> str:
 
 @dataclass(frozen=True, eq=False)
 class Spelling:
-    """What a text's words may be corrected to. known: singular words of the phrase table."""
+    """What a text's words may be corrected to.
+
+    known: singular words of the phrase table. alone: those that are a saying by themselves; they
+    win over words that only occur within one.
+    """
 
     known: Set[str]
+    alone: Set[str]
     near: DeletionTable
 
     @classmethod
-    def of(cls, known: Set[str]) -> "Spelling":
+    def of(cls, known: Set[str], alone: Set[str]) -> "Spelling":
         long = sorted(word for word in known if len(word) >= ONE_EDIT_FROM and word.isalpha())
-        return cls(known, DeletionTable(long, 2, long=TWO_EDITS_FROM))
+        return cls(known, alone, DeletionTable(long, 2, long=TWO_EDITS_FROM))
 
 
 def resolve_words(tokens: Sequence[Token], spelling: Spelling, lexicon: Lexicon) -> list[Word]:
@@ -137,12 +142,14 @@ def _corrected(text: str, spelling: Spelling, lexicon: Lexicon) -> str | None:
         return None
     found = [pair for form in {text, singular(text)} for pair in spelling.near.within(form, _reach(form))]
     found = sorted(pair for pair in found if pair[0] <= _reach(pair[1]))
-    if not found or len({word for distance, word in found if distance == found[0][0]}) > 1:
+    nearest = {word for distance, word in found if distance == found[0][0]}
+    chosen = sorted(nearest & spelling.alone or nearest)
+    if len(chosen) != 1:
         return None
     levels = lexicon.levels(text).values()
     name = min((LEVELS.index(level) for level in levels), default=len(LEVELS))
     # Sound and one edit of a name count as one edit.
-    return found[0][1] if found[0][0] < max(name, 1) + (name > 1) else None
+    return chosen[0] if found[0][0] < max(name, 1) + (name > 1) else None
 
 
 def _reach(word: str) -> int:

@@ -9,23 +9,11 @@ from collections.abc import Iterator, Sequence
 from catalog.resolve.cue import Doubt
 from catalog.resolve.mention import Mention
 from catalog.resolve.tokens import PAUSE
-from catalog.resolve.words import Word, lists, pauses
+from catalog.resolve.words import Word, exactly, lists, pauses
 
 FIRST, LAST = 1950, 2049
 # Bounds written for an open range ("2019 on", "before 2012").
 OPEN_FIRST, OPEN_LAST = 1990, 2049
-_PLATE = frozenset(("plate", "reg", "rego", "registration", "registered", "plater"))
-_YEAR_WORDS = frozenset(("year", "model", "my", "built", "made", "from", "since", "vyr", "yr", "circa", "dated"))
-_UNITS = frozenset(
-    ("volt", "v", "kg", "kilo", "lb", "pound", "hour", "hr", "h", "m", "metre", "meter", "mile", "km", "minute", "min",
-     "mph", "people", "yard", "feet", "foot", "cc", "w", "watt", "kw", "kwh", "hp", "bhp", "ton", "tonne", "percent",
-     "street", "road", "euro", "dollar", "second", "year", "month", "week", "day", "gallon", "litre", "old", "seat",
-     "seater", "passenger", "kid", "child", "degree", "am", "pm", "wheel", "cell", "time", "inch", "inches")
-)  # fmt: skip
-_ABOUT = frozenset(("about", "around", "roughly", "circa", "approx", "approximately", "say"))
-_AFTER = frozenset(("after", "post", "since", "newer", "from"))
-_BEFORE = frozenset(("before", "pre", "older"))
-_TO = frozenset(("to", "and", "through", "till", "until"))
 _DECADE_PART = {"early": (0, 3), "mid": (4, 6), "late": (7, 9)}
 _DECADE_WORD = {"eighty": 1980, "ninety": 1990, "nineties": 1990, "eighties": 1980, "noughty": 2000, "twenty": 2020}
 
@@ -35,6 +23,9 @@ def read_years(words: Sequence[Word]) -> list[Mention]:
     made: list[Mention] = []
     at = 0
     while at < len(words):
+        if not _may_begin(words[at].token.text):
+            at += 1
+            continue
         found = _range(words, at) or _marks(words, at) or _decade(words, at) or _single(words, at)
         if found is None:
             at += 1
@@ -42,6 +33,10 @@ def read_years(words: Sequence[Word]) -> list[Mention]:
             made.append(found)
             at = found.end
     return made
+
+
+def _may_begin(text: str) -> bool:
+    return text in lists()["number_words"] or text.endswith("ties") or any("0" <= char <= "9" for char in text)
 
 
 def read_doors(words: Sequence[Word]) -> Iterator[Mention]:
@@ -84,6 +79,10 @@ def _year_at(words: Sequence[Word], at: int) -> tuple[int, int] | None:
     """(year, end) of a whole year at a word: 2019, "twenty nineteen", "two thousand and nineteen"."""
     if at >= len(words):
         return None
+    short = words[at].token.text
+    if short.startswith("my") and short[2:].isdigit() and len(short) in (4, 6):
+        year = int(short[2:]) if len(short) == 6 else 2000 + int(short[2:])
+        return (year, at + 1) if FIRST <= year <= LAST else None
     number = words[at].token.number
     if number is not None and len(words[at].token.text) == 4:
         return (number, at + 1) if FIRST <= number <= LAST else None
@@ -118,7 +117,7 @@ def _spread(first: int, last: int) -> str:
 
 
 def _doubt(words: Sequence[Word], start: int, end: int) -> Doubt:
-    about = start > 0 and words[start].token.parted < PAUSE and words[start - 1].key in _ABOUT
+    about = start > 0 and words[start].token.parted < PAUSE and words[start - 1].key in exactly("about_words")
     return Doubt.HEDGED if about or _next(words, end) == "ish" else Doubt.FIRM
 
 
@@ -129,7 +128,9 @@ def _range(words: Sequence[Word], at: int) -> Mention | None:
         return None
     year, end = first
     joined = end < len(words) and words[end].token.parted == 0
-    to = _next(words, end) in _TO and not (_next(words, end) == "and" and _key(words, at - 1) != "between")
+    to = _next(words, end) in exactly("to_words") and not (
+        _next(words, end) == "and" and _key(words, at - 1) != "between"
+    )
     if not (to or joined):
         return None
     second = end + 1 if to else end
@@ -151,16 +152,18 @@ def _single(words: Sequence[Word], at: int) -> Mention | None:
         return None
     year, end = found
     after, before = _next(words, end), _key(words, at - 1) if words[at].token.parted < PAUSE else ""
-    if after in _UNITS or (before == "at" and after not in _PLATE and after not in _YEAR_WORDS):
+    if after in exactly("not_a_year_before") or (
+        before == "at" and after not in exactly("plate_words") and after not in exactly("year_words")
+    ):
         return None
     end_open = _open_end(words, end)
     if end_open:
         return Mention("years", (_spread(year, OPEN_LAST),), at, end_open)
-    if before in _AFTER and not (before == "from" and _next(words, end) not in ("", "on")):
+    if before in exactly("after_words") and not (before == "from" and _next(words, end) not in ("", "on")):
         return Mention("years", (_spread(year + (before in ("after", "post")), OPEN_LAST),), at, end)
-    if before in _BEFORE:
+    if before in exactly("before_words"):
         return Mention("years", (_spread(OPEN_FIRST, year - 1),), at, end)
-    end += after in _PLATE
+    end += after in exactly("plate_words")
     return Mention("years", (str(year),), at, end, _doubt(words, at, end))
 
 
@@ -182,7 +185,7 @@ def _marks(words: Sequence[Word], at: int) -> Mention | None:
     text = words[at].token.text
     if number is None:
         irish = words[at].token.number if len(text) == 3 and text[2] in "12" and text[0] in "123" else None
-        if irish is not None and _next(words, at + 1) in _PLATE:
+        if irish is not None and _next(words, at + 1) in exactly("plate_words"):
             return Mention("years", (str(2000 + irish // 10),), at, at + 2)
         return None
     marks = [number]
@@ -192,9 +195,14 @@ def _marks(words: Sequence[Word], at: int) -> Mention | None:
             marks.append(other)
             end = stop
     after = _next(words, end)
-    plate = after in _PLATE
+    plate = after in exactly("plate_words")
     years_pair = len(marks) == 2 and all(10 <= mark <= 40 for mark in marks) and abs(marks[0] - marks[1]) == 1
-    loose = years_pair and text.isdigit() and after not in _UNITS and (after == "" or after in _YEAR_WORDS)
+    loose = (
+        years_pair
+        and text.isdigit()
+        and after not in exactly("not_a_year_before")
+        and (after == "" or after in exactly("year_words"))
+    )
     if not (plate or loose or (text.isdigit() and after == "model" and 10 <= number <= 40)):
         return None
     values = sorted({_age_mark(mark) for mark in marks if 2 <= mark <= 99})
