@@ -1,6 +1,6 @@
 """A real PostgreSQL cluster of its own for one test run, gone afterwards.
 
-Debian's binaries, in a folder under /tmp; as root they run as the user postgres. Nothing is
+Debian's binaries, in a folder of its own; as root they run as the user postgres. Nothing is
 flushed to disk: the cluster need not survive anything.
 """
 
@@ -19,7 +19,8 @@ from pathlib import Path
 
 from sqlalchemy import Engine, create_engine
 
-_FAST = "-c fsync=off -c full_page_writes=off -c synchronous_commit=off"
+_FAST = "-c fsync=off -c full_page_writes=off -c synchronous_commit=off -c max_wal_size=128MB"
+_ROOM = 2**30
 
 
 class PostgresMissing(Exception):
@@ -28,7 +29,7 @@ class PostgresMissing(Exception):
 
 @dataclass(frozen=True)
 class Cluster:
-    """A running cluster. Databases are cloned from templates, which takes some 40 ms."""
+    """A running cluster. Databases are cloned from templates, which takes some 30 ms."""
 
     port: int
     password: str
@@ -56,8 +57,7 @@ class Cluster:
 def cluster() -> Iterator[Cluster]:
     """Start a cluster, stop it and remove its folder at the end. Raises PostgresMissing."""
     binaries = _binaries()
-    # Not $TMPDIR: the user postgres must be able to reach it, and a socket's path is short.
-    home = Path(tempfile.mkdtemp(prefix="chockbook-pg-", dir="/tmp"))
+    home = Path(tempfile.mkdtemp(prefix="chockbook-pg-", dir=_roomy()))
     try:
         _own(home)
         password = secrets.token_hex(16)
@@ -74,6 +74,15 @@ def cluster() -> Iterator[Cluster]:
             _run([str(binaries / "pg_ctl"), "stop", "-D", str(home / "data"), "-m", "immediate", "-w"])
     finally:
         shutil.rmtree(home, ignore_errors=True)
+
+
+def _roomy() -> str:
+    """In memory where there is room: cloning a database is ten times faster there.
+
+    Not $TMPDIR: the user postgres must be able to reach it, and a socket's path is short.
+    """
+    memory = Path("/dev/shm")
+    return str(memory) if memory.is_dir() and shutil.disk_usage(memory).free > _ROOM else "/tmp"
 
 
 def _binaries() -> Path:

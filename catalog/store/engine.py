@@ -50,7 +50,8 @@ def read(engine: Engine) -> Iterator[Connection]:
     options: dict[str, Any] = {_MODE: "read"}
     if engine.dialect.name == "postgresql":
         options |= {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
-    with _plain_errors(engine), engine.execution_options(**options).begin() as connection:
+    # Rolled back at the end, having changed nothing: a damaged file may refuse even a commit.
+    with _plain_errors(engine), engine.execution_options(**options).connect() as connection:
         yield connection
 
 

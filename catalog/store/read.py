@@ -118,8 +118,10 @@ def members(conn: Connection, number: int, kind: str) -> Iterator[Member]:
         .where(t.listings.c.kind == kind, *_listed_at(number))
         .order_by(t.listings.c.key)
     )
-    for row in conn.execute(statement, execution_options={"yield_per": _BATCH}):
-        yield Member(kind, row.key, row.revision, row.content, row.content_hash)
+    # Closed also when the caller stops half-way.
+    with conn.execute(statement, execution_options={"yield_per": _BATCH}) as rows:
+        for row in rows:
+            yield Member(kind, row.key, row.revision, row.content, row.content_hash)
 
 
 def history(conn: Connection, code: str) -> tuple[RevisionHistory, ...]:

@@ -9,7 +9,7 @@ hash elsewhere hands it in as `expect`.
 import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from sqlalchemy import Connection, LargeBinary, Row, Select, Table, and_, cast, func, select
 from sqlalchemy.exc import DatabaseError
@@ -20,6 +20,8 @@ from catalog.store import tables as t
 from catalog.store.engine import damage, is_damage, reading_damaged
 from catalog.store.tables import KINDS, RECORD, SOURCE, VOCABULARY
 from catalog.store.turn import Turn, edition_hash, members_at
+
+_Value = TypeVar("_Value")
 
 _BATCH = 500
 _EDITION = "edition"
@@ -57,10 +59,10 @@ def verify(conn: Connection, expect: str | None = None) -> StoreReport:
     Holds one edition's members in memory; everything else streams.
     """
     with reading_damaged(conn):
-        faults = [StoreFault("file", "", 0, f"The database file is damaged: {line}.") for line in damage(conn)]
-        for check in (_revisions, _records, _sources, _vocabularies, _listings, _editions):
+        faults: list[StoreFault] = []
+        for check in (_file, _revisions, _records, _sources, _vocabularies, _listings, _editions):
             faults.extend(_as_far_as_readable(check(conn)))
-        published = conn.execute(select(t.editions.c.hash).order_by(t.editions.c.number)).scalars().all()
+        published = _readable(conn, select(t.editions.c.hash).order_by(t.editions.c.number))
         if expect is not None and expect.strip().lower() not in published:
             problem = "No published edition has this hash: what was published has been rewritten or cut short."
             faults.append(StoreFault(_EDITION, expect, 0, problem))
@@ -70,7 +72,8 @@ def verify(conn: Connection, expect: str | None = None) -> StoreReport:
             vocabularies=_count(conn, t.vocabularies),
             editions=len(published),
             head=published[-1] if published else "",
-            faults=tuple(faults),
+            # Damage is met again by one check after another.
+            faults=tuple(dict.fromkeys(faults)),
         )
 
 
@@ -83,6 +86,11 @@ def _as_far_as_readable(found: Iterator[StoreFault]) -> Iterator[StoreFault]:
         if not is_damage(error):
             raise
         yield StoreFault("file", "", 0, f"The database file cannot be read to the end: {error.orig}.")
+
+
+def _file(conn: Connection) -> Iterator[StoreFault]:
+    for line in damage(conn):
+        yield StoreFault("file", "", 0, f"The database file is damaged: {line}.")
 
 
 def _revisions(conn: Connection) -> Iterator[StoreFault]:
@@ -160,11 +168,13 @@ def _listings(conn: Connection) -> Iterator[StoreFault]:
         start, until = _whole(row.from_edition), _OPEN if row.to_edition is None else _whole(row.to_edition)
         if row.kind not in KINDS:
             yield StoreFault(str(row.kind), row.key, 0, "This is no kind of member.")
-        if (row.kind, row.key) == member and start < end:
+        if (row.kind, row.key) != member:
+            member, end = (row.kind, row.key), 0
+        if start < end:
             yield StoreFault(row.kind, row.key, 0, f"It is listed twice in edition {start}.")
         if until <= start:
             yield StoreFault(row.kind, row.key, 0, f"Its listing from edition {start} ends before it begins.")
-        member, end = (row.kind, row.key), until
+        end = max(end, until)
 
 
 def _editions(conn: Connection) -> Iterator[StoreFault]:
@@ -216,7 +226,8 @@ def _with_bytes(table: Table) -> Select[Any]:
 
 
 def _stream(conn: Connection, statement: Select[Any]) -> Iterator[Row[Any]]:
-    yield from conn.execute(statement, execution_options={"yield_per": _BATCH})
+    with conn.execute(statement, execution_options={"yield_per": _BATCH}) as rows:
+        yield from rows
 
 
 def _exists(table: Table, *conditions: Any) -> Any:
@@ -232,4 +243,14 @@ def _whole(value: object) -> int:
 
 
 def _count(conn: Connection, table: Table) -> int:
-    return int(conn.execute(select(func.count()).select_from(table)).scalar_one())
+    return next(iter(_readable(conn, select(func.count()).select_from(table))), 0)
+
+
+def _readable(conn: Connection, statement: Select[_Value]) -> list[_Value]:
+    """The values asked for; none where the file is damaged, which a fault says already."""
+    try:
+        return list(conn.execute(statement).scalars())
+    except DatabaseError as error:
+        if not is_damage(error):
+            raise
+        return []
