@@ -40,7 +40,7 @@ make_environment() {
   printf '%s\n' "Setting up $folder from the locked list (about a minute, only this once)."
   rm -rf "$folder"
   "$python" -m venv "$folder" || stop "The environment $folder could not be made."
-  "$folder/bin/python" -m pip --disable-pip-version-check install --quiet --no-input --require-hashes \
+  "$folder/bin/python" -m pip --disable-pip-version-check install --quiet --quiet --no-input --require-hashes \
     "${@/#/--requirement=}" ||
     stop "The locked packages could not be installed. Check the network, then run this again."
   printf '%s\n' "$made_from" >"$folder/made-from"
@@ -51,7 +51,7 @@ install_project() {
   local made_from
   made_from=$(fingerprint pyproject.toml) || stop "pyproject.toml could not be read."
   [ "$(cat "$1/project-made-from" 2>/dev/null)" = "$made_from" ] && return
-  "$1/bin/python" -m pip --disable-pip-version-check install --quiet --no-input --no-deps --no-index \
+  "$1/bin/python" -m pip --disable-pip-version-check install --quiet --quiet --no-input --no-deps --no-index \
     --no-build-isolation --editable . || stop "The project could not be installed into $1."
   printf '%s\n' "$made_from" >"$1/project-made-from"
 }
