@@ -207,7 +207,7 @@ def test_every_zone_holds_its_centre_and_refuses_a_point_beside_it(side: str, en
             assert [f.path for f in found] == [f"{path}.at"]
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(records())
 def test_checks_never_fail_and_put_what_blocks_first(record: Record) -> None:
     severities = [list(Severity).index(finding.severity) for finding in implausible(record)]
