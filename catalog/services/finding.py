@@ -1,5 +1,7 @@
 """Free text over every note and guide of the current edition."""
 
+from collections.abc import Iterable, Mapping
+
 from catalog.compiled import Compiled
 from catalog.domain import codes
 from catalog.errors import BadInput
@@ -23,8 +25,11 @@ def find_text(house: House, query: str, *, limit: int = 20) -> Found:
     compiled = house.shelf.current()
     if code := _code(query, compiled):
         return Found(edition_view(compiled), query, 1, (_record_hit(code, compiled),))
-    total, hits = compiled.text.find(query, limit)
-    return Found(edition_view(compiled), query, total, tuple(_hit(hit) for hit in hits))
+    total, found = compiled.text.find(query, limit)
+    newest = _newest_issues(compiled.source_keys)
+    # What a newer issue of the same guide has replaced is still found, but after what holds now.
+    hits = sorted((_hit(hit, newest) for hit in found), key=lambda hit: bool(hit.replaced_by))
+    return Found(edition_view(compiled), query, total, tuple(hits))
 
 
 def _code(query: str, compiled: Compiled) -> str | None:
@@ -39,6 +44,25 @@ def _record_hit(code: str, compiled: Compiled) -> Hit:
     return Hit("record", code, meta["titles"][place], code, None, ((meta["subtitles"][place], False),), 0.0)
 
 
-def _hit(hit: TextHit) -> Hit:
+def _hit(hit: TextHit, newest: Mapping[str, int]) -> Hit:
     where = hit.key if hit.page is None else f"{hit.key}, page {hit.page}"
-    return Hit(hit.kind, hit.key, hit.title, where, hit.page, hit.snippet, hit.score)
+    replaced = ""
+    if hit.kind == "guide":
+        number, issue = _issue(hit.key)
+        if newest.get(number, issue) > issue:
+            replaced = f"{number}/{newest[number]}"
+            where = f"{where}: OLDER ISSUE, {replaced} replaces it"
+    return Hit(hit.kind, hit.key, hit.title, where, hit.page, hit.snippet, hit.score, replaced)
+
+
+def _newest_issues(keys: Iterable[str]) -> dict[str, int]:
+    """Newest issue of each guide number."""
+    newest: dict[str, int] = {}
+    for number, issue in map(_issue, keys):
+        newest[number] = max(issue, newest.get(number, 0))
+    return newest
+
+
+def _issue(key: str) -> tuple[str, int]:
+    number, _, issue = key.rpartition("/")
+    return number, int(issue)

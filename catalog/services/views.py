@@ -140,7 +140,10 @@ class MemberChange:
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """One text hit. snippet: pieces (text, is_match). where: record code or source key and page."""
+    """One text hit. snippet: pieces (text, is_match). where: record code or source key and page.
+
+    replaced_by: the newer issue of the same guide, which holds instead; "" when there is none.
+    """
 
     kind: str
     key: str
@@ -149,6 +152,7 @@ class Hit:
     page: int | None
     snippet: tuple[tuple[str, bool], ...]
     score: float
+    replaced_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
