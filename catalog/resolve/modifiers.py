@@ -209,7 +209,9 @@ def _hedged(text: Text, said: Mention, mentions: Mentions) -> list[int]:
     before = [i for i in open_to if mentions[i].end <= said.start and text.same_sentence(mentions[i].start, said.start)]
     if before:
         return _last_group(text, mentions, before)
-    nearest = [i for i in open_to if mentions[i].start >= said.end]
+    nearest = [
+        i for i in open_to if mentions[i].start >= said.end and text.same_sentence(mentions[i].start, said.start)
+    ]
     return [i for i in nearest if clause[mentions[i].start] == clause[mentions[nearest[0]].start]]
 
 
@@ -240,7 +242,8 @@ def questions(text: Text, mentions: Mentions) -> Mentions:
             if word in ("no", "nope", "negative"):
                 made[at] = replace(mention, denied=not mention.denied, weak=False)
             else:
-                made[at] = mention.doubted(Doubt.HEDGED)
+                unsure = any(other.attribute == "@hedge" and other.start == answer for other in mentions)
+                made[at] = mention.doubted(Doubt.GUESS if unsure else Doubt.HEDGED)
     return made
 
 

@@ -52,22 +52,27 @@ class PhraseTable:
     spelling: Spelling
 
     def ends_at(self, words: Sequence[Word], start: int) -> list[tuple[int, Sequence[Meaning]]]:
-        """(end, meanings) of every saying that begins at a word, longest first."""
-        ends: dict[int, Sequence[Meaning]] = {}
+        """(end, meanings) of every saying that begins at a word, longest first.
+
+        Of two sayings that end at one word, the one that takes more of the words counts.
+        """
         first = self.root.follow.get(words[start].key)
-        edge = [(first, start + 1, 0)] if first else []
+        if first is None:
+            return []
+        best: dict[int, tuple[int, Sequence[Meaning]]] = {}
+        edge = [(first, start + 1, start + 1, 1)]
         while edge:
-            node, at, skipped = edge.pop()
-            if node.means:
-                ends.setdefault(at - skipped, node.means)
+            node, at, end, matched = edge.pop()
+            if node.means and (end not in best or best[end][0] < matched):
+                best[end] = (matched, node.means)
             if at == len(words) or words[at].token.parted >= PAUSE:
                 continue
             after = node.follow.get(words[at].key)
             if after is not None:
-                edge.append((after, at + 1, 0))
-            if words[at].key in keys("fillers") and skipped < _MOST_FILLERS:
-                edge.append((node, at + 1, skipped + 1))
-        return sorted(ends.items(), key=lambda entry: -entry[0])
+                edge.append((after, at + 1, at + 1, matched + 1))
+            if at - end < _MOST_FILLERS and words[at].key in keys("fillers"):
+                edge.append((node, at + 1, end, matched))
+        return [(end, best[end][1]) for end in sorted(best, reverse=True)]
 
 
 @cache

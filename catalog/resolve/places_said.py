@@ -67,7 +67,9 @@ def read_places(text: Text, mentions: Sequence[Mention], driving_side: str) -> l
         [_in_frame(text, group, mentions, driving_side, tipped) for group in groups] for groups in (owned, loose)
     )
     others = [_in_frame(text, group, mentions, driving_side, False) for group in others]
-    ports, left_over = _with_loose(owned, loose, any(_is_portish(m) for m in mentions))
+    if not any(_is_portish(m) for m in mentions) and _unplaced_claim(text, mentions):
+        others, loose = [*others, *loose], []
+    ports, left_over = _with_loose(owned, loose, [m for m in mentions if _is_portish(m)])
     made = [_mention("port_place", group) for group in _each_side(text, _united(ports), mentions)]
     made += [_mention("other_place", group) for group in (*others, *left_over)]
     return made + _with_their_places(mentions, found.of_looks)
@@ -249,14 +251,24 @@ def _views(text: Text, group: Group, mentions: Sequence[Mention]) -> list[Mentio
     return own or [m for m in free if text.same_sentence(m.start, group.start)] or free
 
 
-def _with_loose(owned: list[Group], loose: list[Group], port_said: bool) -> tuple[list[Group], list[Group]]:
+def _unplaced_claim(text: Text, mentions: Sequence[Mention]) -> bool:
+    """Something happened to the vehicle and nobody said where: "it's been hit, front offside"."""
+    placed = {text.clauses.part[m.start] for m in mentions if is_place(m)}
+    scene = (m for m in mentions if m.attribute == "scene" and _may_own(m) and not m.denied)
+    return any(text.clauses.part[m.start] not in placed for m in scene)
+
+
+def _with_loose(owned: list[Group], loose: list[Group], ports: Sequence[Mention]) -> tuple[list[Group], list[Group]]:
     """Port groups with the unclaimed ones that complete them, and those left over."""
     if not loose:
         return owned, []
     placed = [group for group in owned if not group.denied and not group.usual]
     if not placed:
-        doubt = Doubt.FIRM if port_said else Doubt.HEDGED
-        return [*owned, *(replace(group, doubt=most_doubtful((group.doubt, doubt))) for group in loose)], []
+        used = {span for group in owned for span in group.ranges}
+        spare = [m for m in ports if m.attribute == "@port" and not used & set(m.ranges)]
+        doubt = most_doubtful([m.doubt for m in spare] or [Doubt.FIRM if ports else Doubt.HEDGED])
+        ranges = [span for m in spare for span in m.ranges]
+        return [*owned, *(_taken_as_port(group, ranges, doubt) for group in loose)], []
     said = [bool(_sum(getattr(group, part) for group in placed)) for part in ("sides", "ends", "levels")]
     kept: list[Group] = []
     over: list[Group] = []
@@ -265,6 +277,10 @@ def _with_loose(owned: list[Group], loose: list[Group], port_said: bool) -> tupl
         fits = not group.denied and not any(one and other for one, other in zip(said, new, strict=True))
         (kept if fits else over).append(group)
     return [*owned, *kept], over
+
+
+def _taken_as_port(group: Group, ranges: Sequence[Range], doubt: Doubt) -> Group:
+    return replace(group, ranges=tuple(sorted({*group.ranges, *ranges})), doubt=most_doubtful((group.doubt, doubt)))
 
 
 def _sum(sets: Iterable[frozenset[str]]) -> frozenset[str]:

@@ -83,6 +83,7 @@ def _phrases(scan: Scan, taken: list[bool]) -> list[Mention]:
                 meaning
                 for meaning in meanings
                 if scan.next(stop) not in meaning.unless_next
+                and scan.key(stop) not in meaning.unless_next
                 and (not meaning.needs or NEEDS[meaning.needs](scan, at, stop))
             ]
             if agreed:

@@ -108,9 +108,7 @@ def _word_end(chars: list[str], start: int) -> int:
     end = start + 1
     while end < len(chars):
         char = chars[end]
-        if not foreign and "a" <= char <= "z":
-            end += 1
-        elif is_word_char(char) and (char > "\x7f") == foreign:
+        if (not foreign and "a" <= char <= "z") or (is_word_char(char) and (char > "\x7f") == foreign):
             end += 1
         elif char == "'" and not foreign and end + 1 < len(chars) and "a" <= chars[end + 1] <= "z":
             end += 2

@@ -15,7 +15,7 @@ from catalog.resolve.words import Word
 SHORTEST = 11
 _FEWEST_DIGITS, _FEWEST_LETTERS = 3, 2
 _MISREAD = {"o": "0", "q": "0", "i": "1"}
-_INTRODUCED = frozenset(("vin", "chassis", "vehicle identification number", "chassis number", "frame number"))
+_INTRODUCED = frozenset(("vin", "chassis", "identification", "frame"))
 
 
 def read_vins(words: Sequence[Word]) -> list[Mention]:
@@ -37,7 +37,8 @@ def read_vins(words: Sequence[Word]) -> list[Mention]:
             end, found = at + 1, _as_vin(words[at].token.text)
         if found is not None:
             value, doubt = found
-            made.append(Mention("vin", (value,), at, end, doubt))
+            intro = [(before, at) for before in range(max(0, at - 3), at) if words[before].token.text in _INTRODUCED]
+            made.append(Mention("vin", (value,), at, end, doubt, also=tuple(intro[:1])))
             at = end
         else:
             at += 1

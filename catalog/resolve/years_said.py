@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from catalog.resolve.cue import Doubt
 from catalog.resolve.mention import Mention
 from catalog.resolve.tokens import PAUSE
-from catalog.resolve.words import Word, exactly, lists, pauses
+from catalog.resolve.words import Word, exactly, keys, lists, pauses
 
 FIRST, LAST = 1950, 2049
 # Bounds written for an open range ("2019 on", "before 2012").
@@ -197,8 +197,10 @@ def _marks(words: Sequence[Word], at: int) -> Mention | None:
     after = _next(words, end)
     plate = after in exactly("plate_words")
     years_pair = len(marks) == 2 and all(10 <= mark <= 40 for mark in marks) and abs(marks[0] - marks[1]) == 1
+    aged = at > 0 and (words[at - 1].key in keys("people") or words[at - 1].token.text in exactly("ages"))
     loose = (
-        years_pair
+        not aged
+        and years_pair
         and text.isdigit()
         and after not in exactly("not_a_year_before")
         and (after == "" or after in exactly("year_words"))
