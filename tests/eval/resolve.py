@@ -74,7 +74,8 @@ def _run(house: House, rows: Sequence[Mapping[str, Any]], out: Path | None) -> i
     difference = np.array(prior) - np.array(ours)
     spread = 1.96 * float(difference.std(ddof=1)) / math.sqrt(len(cases))
     print(
-        f"{len(cases)} descriptions, {len(listed)} of listed vehicles, {size} records, edition {house.shelf.current().number}\n"
+        f"{len(cases)} descriptions, {len(listed)} of listed vehicles, {size} records, "
+        f"edition {house.shelf.current().number}\n"
     )
     print(f"{'':26}{'s@1':>7}{'s@3':>7}{'s@10':>7}{'NLL':>8}")
     print(
