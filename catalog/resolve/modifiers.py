@@ -57,17 +57,20 @@ def _corrects(text: Text, mention: Mention, mentions: Mentions) -> bool:
         return True
     if mention.attribute != "@not" or text.words[mention.start].token.text != "no" or mention.end - mention.start > 1:
         return False
-    before = [other for other in mentions if other.end <= mention.start and other.attribute not in _NOT_OPEN_TO_DOUBT]
-    after = [other for other in mentions if other.start >= mention.end and other.attribute not in _NOT_OPEN_TO_DOUBT]
-    if not before or not after or not text.same_sentence(before[-1].start, after[0].start):
+    open_to = [other for other in mentions if other.attribute not in _NOT_OPEN_TO_DOUBT]
+    before = [i for i, other in enumerate(open_to) if other.end <= mention.start]
+    after = [other for other in open_to if other.start >= mention.end]
+    if not before or not after or not text.same_sentence(open_to[before[-1]].start, after[0].start):
         return False
-    near = text.only_small(before[-1].end, mention.start) and text.only_small(mention.end, after[0].start)
-    if not near or before[-1].attribute != after[0].attribute or before[-1].values == after[0].values:
+    if not text.only_small(open_to[before[-1]].end, mention.start) or not text.only_small(mention.end, after[0].start):
+        return False
+    said = [open_to[i] for i in _last_group(text, open_to, before) if open_to[i].attribute == after[0].attribute]
+    if not any(other.values != after[0].values for other in said):
         return False
     # "no grille" denies; "no, right" and "no it's a van" correct.
     following = text.words[mention.end]
-    said = following.token.parted >= PAUSE or following.token.text in ("a", "an", "its", "the", "it")
-    return said or after[0].attribute in _SAID_BARE
+    introduced = following.token.parted >= PAUSE or following.token.text in ("a", "an", "its", "the", "it")
+    return introduced or after[0].attribute in _SAID_BARE
 
 
 def _run_after(text: Text, fix: Mention, mentions: Mentions) -> Mentions:
@@ -151,26 +154,28 @@ def alternatives(text: Text, mentions: Mentions) -> Mentions:
 def negation(text: Text, mentions: Mentions) -> Mentions:
     """ "not a van", "no fire or smoke": the next thing said is denied, or its opposite is stated."""
     made = sorted(mentions, key=lambda entry: (entry.start, entry.end))
+    open_to = [i for i, mention in enumerate(made) if mention.attribute not in _NOT_OPEN_TO_DOUBT]
     for said in [mention for mention in made if mention.attribute == "@not"]:
-        at = next((i for i, mention in enumerate(made) if _denies(text, said, mention)), None)
-        if at is None:
+        first = next((place for place, i in enumerate(open_to) if _denies(text, said, made[i])), None)
+        if first is None:
             continue
-        start = made[at].start
-        while at < len(made) and (made[at].start == start or _carries_on(text, made, at)):
-            made[at] = _denied(made[at], said)
-            at += 1
+        start = made[open_to[first]].start
+        for place in range(first, len(open_to)):
+            one, other = made[open_to[place - 1]], made[open_to[place]]
+            if other.start != start and not _carries_on(text, one, other):
+                break
+            made[open_to[place]] = _denied(other, said)
     return made
 
 
 def _denies(text: Text, said: Mention, mention: Mention) -> bool:
-    if mention.start < said.end or mention.attribute in _NOT_OPEN_TO_DOUBT:
+    if mention.start < said.end:
         return False
     return text.same_clause(said.start, mention.start) and text.only_small(said.end, mention.start)
 
 
-def _carries_on(text: Text, mentions: Mentions, at: int) -> bool:
+def _carries_on(text: Text, one: Mention, other: Mention) -> bool:
     """ "no fire or smoke": what "or" adds to a denied thing of the scene is denied too."""
-    one, other = mentions[at - 1], mentions[at]
     between = [word.key for word in text.words[one.end : other.start]]
     linked = bool(between) and all(word in ("or", "nor", "and", "any") for word in between)
     return other.attribute == one.attribute == "scene" and linked
@@ -235,7 +240,7 @@ def questions(text: Text, mentions: Mentions) -> Mentions:
         answer = next((at for at, value in enumerate(sentence) if value == number + 1), None)
         word = text.words[answer].token.text if answer is not None else ""
         for at, mention in enumerate(made):
-            if sentence[mention.start] != number or mention.attribute in _NOT_OPEN_TO_DOUBT:
+            if sentence[mention.start] != number or mention.attribute in _NOT_OPEN_TO_DOUBT | {"@port"}:
                 continue
             if word in ("yes", "yeah", "yep", "yup", "correct", "affirmative", "roger"):
                 continue

@@ -13,7 +13,7 @@ from catalog.resolve.tokens import PAUSE
 from catalog.resolve.words import Word
 
 SHORTEST = 11
-_FEWEST_DIGITS, _FEWEST_LETTERS = 3, 2
+_FEWEST_DIGITS, _FEWEST_LETTERS = 2, 2
 _MISREAD = {"o": "0", "q": "0", "i": "1"}
 _INTRODUCED = frozenset(("vin", "chassis", "identification", "frame"))
 

@@ -1,0 +1,100 @@
+"""Charge-port places: side, end, level, whose they are, from where they were seen."""
+
+import pytest
+
+from tests.unit.reading_cases import said
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("port left rear", "left|rear|"),
+        ("rear left port", "left|rear|"),
+        ("flap by the front wheel on the driver's side", "driver|front_quarter|"),
+        ("little flap above the rear offside wheel", "right|rear_quarter|"),
+        ("charge port in the left front wing just behind the wheel", "left|front_quarter|"),
+        ("port in the rear left wing", "left|rear_quarter|"),
+        ("socket in the nose", "|front_face|"),
+        ("plugs in at the tailgate", "|rear_face|"),
+        ("port in the middle of the front bumper", "centre|front_face|"),
+        ("port under the driver's side mirror", "driver|front_quarter|"),
+        ("charge flap high up on the rear pillar, passenger side", "passenger|rear_quarter|high"),
+        ("plugs in on the right, low down, behind the front wheel", "right|front_quarter|low"),
+        ("port, left rear", "left|rear|"),
+        ("left rear. port.", "left|rear|"),
+        ("port on the left. towards the back", "left|rear|"),
+        ("port at the front and on the left", "left|front|"),
+        ("port front centre", "centre|front|"),
+        ("charge port at its 7 o'clock", "left|rear|"),
+        ("PORT RR RT", "right|rear|"),
+        ("PORT D/S FRT", "driver|front|"),
+        ("port p/s rear", "passenger|rear|"),
+        ("port LHS rear quarter", "left|rear_quarter|"),
+    ],
+)
+def test_place(text: str, place: str) -> None:
+    assert said(text) == {f"port_place={place}"}
+
+
+@pytest.mark.parametrize(
+    ("text", "keeps_left", "keeps_right"),
+    [
+        ("nsr flap", "left|rear|", "right|rear|"),
+        ("port offside front", "right|front|", "left|front|"),
+        ("port on the kerb side", "left||", "right||"),
+        ("port on the driver's side", "driver||", "driver||"),
+        ("port OSF", "right|front|", "left|front|"),
+    ],
+)
+def test_only_nearside_offside_and_kerb_depend_on_the_side_traffic_keeps(
+    text: str, keeps_left: str, keeps_right: str
+) -> None:
+    assert said(text, "left") == {f"port_place={keeps_left}"}
+    assert said(text, "right") == {f"port_place={keeps_right}"}
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("port on the left as you look at it", "right||"),
+        ("port front left as you face it", "right|front|"),
+        ("stood at the front looking at it, the port is on the left", "right||"),
+        ("port left, looking at it from behind", "left||"),
+        ("port front left as you sit in it", "left|front|"),
+        ("port rear left as you look at it", "left|rear|,right|rear|?"),
+        ("port on my left", "left||?"),
+        ("port nearside as you look at it", "left||"),
+    ],
+)
+def test_viewpoint(text: str, place: str) -> None:
+    assert said(text) == {f"port_place={place}"}
+
+
+@pytest.mark.parametrize(
+    ("text", "cues"),
+    [
+        ("left rear", {"port_place=left|rear|?"}),
+        ("white pickup, left rear", {"colour=white", "body=pickup", "port_place=left|rear|?"}),
+        ("left rear crushed", {"scene=damage", "other_place=left|rear|"}),
+        ("hit on left front port right rear", {"scene=damage", "other_place=left|front|", "port_place=right|rear|"}),
+        (
+            "front left smashed, port at rear right",
+            {"scene=damage", "other_place=left|front|", "port_place=right|rear|"},
+        ),
+        ("it's been hit, front offside", {"scene=damage", "other_place=right|front|"}),
+        ("child in the rear", {"other_place=|rear|"}),
+        ("white van on the left", {"colour=white", "body=van", "other_place=left||"}),
+        ("left rear door won't open", {"other_place=left|rear|"}),
+        ("fire at the rear, port front", {"scene=fire", "other_place=|rear|", "port_place=|front|"}),
+        ("light strip across the back", {"rear_lamps=strip"}),
+        ("no grille at the front", {"front_face=closed_panel"}),
+        ("gear lever on the left", {"selector=lever"}),
+        ("on its roof, port left rear", {"scene=on_roof", "port_place=left|rear|?"}),
+        ("no port on the left, it's on the right", {"port_place!=left||", "port_place=right||"}),
+        ("one port each side at the front", {"port_place=left|front|", "port_place=right|front|"}),
+        ("charger plugged in at the front left", {"port_place=left|front|", "scene=charger_attached"}),
+        ("plugs in where you'd put petrol", {"port_place=|rear_quarter|?"}),
+    ],
+)
+def test_whose_place_it_is(text: str, cues: set[str]) -> None:
+    assert said(text) == cues
