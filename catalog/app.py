@@ -4,11 +4,21 @@ Belongs to no room; may import every one. gunicorn calls `create_app` in each wo
 database engines are created after the fork.
 """
 
+import threading
+
 from flask import Flask
 
 from catalog import api, web
 from catalog.config import Settings
+from catalog.services.following import follow
 from catalog.services.house import open_house
+
+
+def create_serving_app(settings: Settings) -> Flask:
+    """The application as a server runs it: it also follows the store to newer editions."""
+    app = create_app(settings)
+    follow(app.extensions["chockbook"], threading.Event())
+    return app
 
 
 def create_app(settings: Settings) -> Flask:

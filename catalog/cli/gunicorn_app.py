@@ -23,9 +23,9 @@ class GunicornApp(BaseApplication):  # type: ignore[misc]
             self.cfg.set(name, value)
 
     def load(self) -> Callable[..., Any]:
-        from catalog.app import create_app
+        from catalog.app import create_serving_app
 
-        return create_app(self.serving.settings)
+        return create_serving_app(self.serving.settings)
 
     def _options(self) -> dict[str, Any]:
         return {

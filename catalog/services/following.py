@@ -1,0 +1,36 @@
+"""Keeping a host's compiled edition up with the store, outside requests."""
+
+import logging
+import threading
+
+from catalog.errors import ChockbookError
+from catalog.services.compiling import compile_latest, is_behind
+from catalog.services.house import House
+
+EVERY = 1.0  # seconds between looks at the newest edition's number
+
+_log = logging.getLogger(__name__)
+
+
+def follow(house: House, stop: threading.Event) -> threading.Thread:
+    """Start a daemon thread that compiles whatever newer edition the store has, until `stop` is set.
+
+    One builder per host: the others wait on its file lock and find the work done. While the
+    database is away, reading goes on from what is compiled.
+    """
+    thread = threading.Thread(target=_follow, args=(house, stop), name="edition follower", daemon=True)
+    thread.start()
+    return thread
+
+
+def _follow(house: House, stop: threading.Event) -> None:
+    complaint = ""
+    while not stop.wait(EVERY):
+        try:
+            if is_behind(house):
+                compile_latest(house)
+            complaint = ""
+        except ChockbookError as error:
+            if str(error) != complaint:  # said once, not every second
+                complaint = str(error)
+                _log.warning("The newest edition cannot be looked up now: %s", complaint)
