@@ -89,7 +89,7 @@ class CueAnswer(Schema):
         required=True,
         metadata={"description": "Where in the text it was said."},
     )
-    heard = fields.String(attribute="cue.heard", required=True, metadata={"description": "The words as sent."})
+    heard = fields.String(attribute="cue.heard", required=True, metadata={"description": "The words it was taken from."})
     ranks = told(fields.Boolean, "Whether it moves the ranking.")
     note = told(fields.String, "Why it does not rank, or how it was taken; often empty.")
 
@@ -150,7 +150,7 @@ class ResolveAnswer(Schema):
     others = share("Share of the catalogue's vehicles that are not listed in candidates.")
     others_count = told(fields.Integer, "How many records that share covers.", minimum=0)
     unlisted = fields.Nested(UnlistedAnswer, required=True)
-    calibration = told(fields.String, "What the probabilities rest on: expert, simulated or field.")
+    calibration = told(fields.String, "What the probabilities rest on: expert, simulated or field; with why.")
     message = told(fields.String, "What to say next when nothing could be understood; else empty.")
     driving_side = told(fields.String, "The side of the road traffic keeps to, as used.", enum=["left", "right"])
     warnings = texts("What to mind in this answer.")
@@ -178,7 +178,7 @@ class RecordsAnswer(Schema):
 
     edition = fields.Nested(EditionShort, required=True)
     records = many(RecordSummaryAnswer, "Records by code.")
-    total = told(fields.Integer, "How many records the edition lists.", minimum=0)
+    total = told(fields.Integer, "How many there are, those not to be used included.", minimum=0)
     next = fields.String(
         required=True,
         allow_none=True,
@@ -200,7 +200,7 @@ class PieceAnswer(Schema):
 class HitAnswer(Schema):
     """One text hit."""
 
-    kind = told(fields.String, "record or source.")
+    kind = told(fields.String, "record or guide.")
     key = told(fields.String, "Record code, or the source's number/issue.")
     title = told(fields.String, "What it is.")
     where = told(fields.String, "Where in it, in words.")

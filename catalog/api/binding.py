@@ -115,7 +115,7 @@ def _blueprint() -> Any:
 def _refuse(error: Exception) -> Any:
     if isinstance(error, HTTPException) and (error.code or 500) < 400:
         return error
-    if problems.kind_of(error) is problems.FAULT:
+    if problems.kind_of(error).status >= 500:
         requests_log.log_failure(error)
     return problems.respond(error)
 

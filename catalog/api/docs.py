@@ -81,6 +81,7 @@ def _page(document: dict[str, Any]) -> Response:
         version=document["info"]["version"],
         kinds=problems.KINDS,
         problem=examples.problem(),
+        fact_fields=tables.fields(document, {"$ref": "#/components/schemas/Fact"}),
         problem_fields=tables.fields(document, {"$ref": "#/components/schemas/Problem"}),
         cautions=cautions.FULL_POSSIBLE,
         mark=cautions.DEMO_MARK if house.settings.demo else "",

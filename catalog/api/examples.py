@@ -16,8 +16,9 @@ from catalog.services import editions, records
 from catalog.services.house import House
 from schemas.requests import ResolveRequest
 
-_LONGEST_LIST = 2
-_LONGEST_OBJECT = 16
+_LONGEST = 2
+_WIDEST, _WIDEST_INSIDE = 24, 8
+_DEEPEST = 5
 _RULE = re.compile(r"<(?:[^:<>]+:)?([^<>]+)>")
 
 
@@ -42,7 +43,7 @@ def curl(operation: Operation, found: Mapping[str, Any], origin: str) -> str:
     """The example request as a command to paste."""
     address = origin + _RULE.sub(lambda name: quote(str(found.get(name[1], name[1].upper()))), operation.rule)
     if operation.method == "POST":
-        body = json.dumps(operation.example, ensure_ascii=False)
+        body = json.dumps(operation.example, ensure_ascii=False, sort_keys=False)
         return f"curl -s {address} -H 'Content-Type: application/json' \\\n  -d {shlex.quote(body)}"
     query = urlencode({**operation.example, **{name: found.get(name, "") for name in operation.sampled}})
     return f"curl -s {shlex.quote(f'{address}?{query}')}" if query else f"curl -s {address}"
@@ -76,16 +77,18 @@ def problem() -> str:
     raise AssertionError("a misspelt field was accepted")
 
 
-def shortened(node: Any) -> Any:
-    """A document with long lists and objects cut, saying how much is left out."""
+def shortened(node: Any, depth: int = 0) -> Any:
+    """A document with long lists, wide and deep objects cut, saying how much is left out."""
     match node:
-        case Mapping():
-            kept = dict(list(node.items())[:_LONGEST_OBJECT])
+        case Mapping() if depth < _DEEPEST:
+            kept = list(node.items())[: _WIDEST if depth == 0 else _WIDEST_INSIDE]
+            made = {key: shortened(value, depth + 1) for key, value in kept}
             left = len(node) - len(kept)
-            made = {key: shortened(value) for key, value in kept.items()}
             return made | ({"…": f"{left} more"} if left else {})
-        case list() | tuple():
-            more = [f"… {len(node) - _LONGEST_LIST} more"] if len(node) > _LONGEST_LIST else []
-            return [*(shortened(entry) for entry in node[:_LONGEST_LIST]), *more]
+        case list() | tuple() if depth < _DEEPEST:
+            more = [f"… {len(node) - _LONGEST} more"] if len(node) > _LONGEST else []
+            return [*(shortened(entry, depth + 1) for entry in node[:_LONGEST]), *more]
+        case Mapping() | list() | tuple():
+            return f"… {len(node)} more" if node else node
         case _:
             return node

@@ -20,6 +20,8 @@ DOCS = "/api/v1/docs"
 LARGEST_BODY = 64 * 1024
 RETRY_AFTER = 5  # seconds; a restarted database or a rebuilt edition is there again by then
 
+_SAFE = "/:@!$&'()*+,;=~-._"  # what a path may hold unescaped, RFC 3986 section 3.3
+
 
 @dataclass(frozen=True, slots=True)
 class Kind:
@@ -90,7 +92,9 @@ class Problem(Schema):
     title = fields.String(required=True, metadata={"description": "The kind in words."})
     status = fields.Integer(required=True, metadata={"description": "HTTP status.", "minimum": 400, "maximum": 599})
     detail = fields.String(required=True, metadata={"description": "What is wrong this time."})
-    instance = fields.String(required=True, metadata={"description": "The address.", "format": "uri-reference"})
+    instance = fields.String(
+        required=True, metadata={"description": "This occurrence: address#request.", "format": "uri-reference"}
+    )
     cure = fields.String(required=True, metadata={"description": "What to do about it."})
     request = fields.String(required=True, metadata={"description": "Request id, as in the server's log."})
     errors = fields.List(
@@ -112,10 +116,19 @@ def kind_of(error: Exception) -> Kind:
 def respond(error: Exception) -> Response:
     """The problem response for an error raised while answering the current request."""
     told = payload(error, request.path, g.get("request_id", ""))
+    told["detail"] = _without_folders(told["detail"])
     headers = _headers(error, kind_of(error))
     return current_app.response_class(
         json.dumps(told, ensure_ascii=False), told["status"], headers, mimetype=MEDIA_TYPE
     )
+
+
+def _without_folders(text: str) -> str:
+    """Messages name the data folder for whoever runs the server; a caller has no use for it (RFC 9457, 5)."""
+    house = current_app.extensions.get("chockbook")
+    if house is None or not house.settings.data.is_absolute():
+        return text
+    return text.replace(str(house.settings.data), "the data folder")
 
 
 def payload(error: Exception, path: str, request_id: str) -> dict[str, Any]:
@@ -127,7 +140,7 @@ def payload(error: Exception, path: str, request_id: str) -> dict[str, Any]:
         "title": kind.title,
         "status": kind.status,
         "detail": detail,
-        "instance": quote(path, safe="/:@!$&'()*+,;=~-._"),
+        "instance": f"{quote(path, safe=_SAFE)}#{request_id}",
         "cure": cure,
         "request": request_id,
     }

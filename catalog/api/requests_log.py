@@ -11,6 +11,8 @@ import uuid
 import structlog
 from flask import Flask, Response, g, request
 
+from catalog.errors import ChockbookError
+
 PREFIX = "/api/"
 _GOOD_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{7,63}", re.ASCII)
 _log = structlog.get_logger("chockbook.api")
@@ -28,9 +30,12 @@ def concerns_api() -> bool:
 
 
 def log_failure(error: Exception) -> None:
-    """Say where an unexpected error came from, without its message, which may quote what was sent."""
+    """Say what failed and where. Only our own errors give their message: others may quote what was sent."""
     frames = [f"{frame.filename}:{frame.lineno} {frame.name}" for frame in traceback.extract_tb(error.__traceback__)]
-    _log.error("failure", request_id=g.get("request_id", ""), error=type(error).__name__, frames=frames[-12:])
+    said = str(error) if isinstance(error, ChockbookError) else ""
+    _log.error(
+        "failure", request_id=g.get("request_id", ""), error=type(error).__name__, said=said, frames=frames[-12:]
+    )
 
 
 def _begin() -> None:

@@ -6,8 +6,10 @@ from typing import Any
 
 from catalog.api.examples import path_of
 from catalog.api.operation import Operation
+from schemas.requests import LAST_EDITION
 
 _DEEPEST = 3
+_FACT = "#/components/schemas/Fact"  # explained once, for the whole page
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,7 @@ def answer_fields(document: Mapping[str, Any], operation: Operation) -> list[Row
 
 
 def fields(document: Mapping[str, Any], schema: Mapping[str, Any]) -> list[Row]:
-    """Fields of an object schema, a few levels deep."""
+    """Fields of an object schema, a few levels deep into what has a name of its own."""
     return list(_walk(document, schema, "", 0))
 
 
@@ -48,14 +50,9 @@ def _walk(document: Mapping[str, Any], schema: Mapping[str, Any], prefix: str, d
     for name, entry in whole.get("properties", {}).items():
         needed = name in whole.get("required", ())
         yield Row(f"{prefix}{name}", "answer", words(document, entry), needed, _meaning(document, entry))
-        inner, mark = _inside(document, entry)
-        if depth + 1 < _DEEPEST:
+        inner, mark = (entry["items"], "[]") if "items" in entry else (entry, "")
+        if depth + 1 < _DEEPEST and inner.get("$ref", _FACT) != _FACT:
             yield from _walk(document, inner, f"{prefix}{name}{mark}.", depth + 1)
-
-
-def _inside(document: Mapping[str, Any], schema: Mapping[str, Any]) -> tuple[Mapping[str, Any], str]:
-    whole = resolved(document, schema)
-    return (whole["items"], "[]") if "items" in whole else (whole, "")
 
 
 def resolved(document: Mapping[str, Any], schema: Mapping[str, Any]) -> Mapping[str, Any]:
@@ -70,14 +67,14 @@ def resolved(document: Mapping[str, Any], schema: Mapping[str, Any]) -> Mapping[
 
 
 def words(document: Mapping[str, Any], schema: Mapping[str, Any]) -> str:
-    """A schema's kind and bounds: "whole number, 1 or more", "list of text"."""
+    """A schema's kind and bounds: "whole number, 1 or more", "list: text"."""
     whole = resolved(document, schema)
     if "enum" in whole:
         return " or ".join(str(value) for value in whole["enum"] if value is not None)
     kind: Any = whole.get("type", "anything")
     kinds: list[str] = kind if isinstance(kind, list) else [kind]
     if "array" in kinds:
-        return f"list of {words(document, whole['items'])}"
+        return f"list: {words(document, whole['items'])}"
     said = " or ".join(_KINDS.get(name, name) for name in kinds)
     return ", ".join([said, *_bounds(whole)])
 
@@ -94,7 +91,7 @@ def _bounds(schema: Mapping[str, Any]) -> Iterator[str]:
     if schema.get("format") in _FORMATS:
         yield _FORMATS[schema["format"]]
     low, high = schema.get("minimum"), schema.get("maximum")
-    if low is not None and high is not None:
+    if low is not None and high is not None and high < LAST_EDITION:
         yield f"{low} to {high}"
     elif low is not None:
         yield f"{low} or more"

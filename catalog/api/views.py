@@ -10,7 +10,7 @@ from catalog.api.reply import FIXED, NEWEST, PRIVATE, Reply
 from catalog.domain import cautions, codes
 from catalog.domain.delta import RecordDelta
 from catalog.domain.sources import KEY_PATTERN, Source
-from catalog.errors import BadInput, NotFound
+from catalog.errors import NotFound
 from catalog.services import editions, finding, records, resolving
 from catalog.services.compiling import edition_view
 from catalog.services.house import House
@@ -151,7 +151,7 @@ def _code(text: str) -> str:
 def _after(text: str | None) -> str:
     code = codes.parse(text) if text else ""
     if code is None:
-        raise BadInput("after is not a record's code.", cure="Give the code that the previous answer named in next.")
+        raise NotFound("after is not a record's code.", cure="Give the code that the previous answer named in next.")
     return code
 
 

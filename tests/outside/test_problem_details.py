@@ -1,6 +1,6 @@
-"""Problems against RFC 9457, Problem Details for HTTP APIs (July 2023), read as published by the IETF.
+"""Problems against RFC 9457, Problem Details for HTTP APIs (July 2023), read as published.
 
-The rules are quoted by section beside each check.
+The rules are given by section beside each check.
 """
 
 import re
@@ -83,7 +83,7 @@ def test_the_detail_helps_and_does_not_debug(problems: list[Any]) -> None:
 
 
 def test_extension_members_have_names_that_every_format_can_hold(problems: list[Any]) -> None:
-    # Section 3.2: names SHOULD start with a letter and be of ALPHA, DIGIT and "_", three characters or longer.
+    # Section 4: names SHOULD start with a letter, comprise ALPHA, DIGIT and "_", and be three characters or longer.
     for response in problems:
         for name in set(response.get_json()) - set(MEMBERS):
             assert re.fullmatch(r"[A-Za-z][A-Za-z0-9_]{2,}", name)
@@ -100,10 +100,19 @@ def test_a_type_that_says_no_more_than_the_status_is_about_blank(monkeypatch: py
 
 
 def test_every_type_leads_to_a_page_that_explains_it(monkeypatch: pytest.MonkeyPatch, problems: list[Any]) -> None:
-    # Section 3.1.1: dereferencing the type SHOULD give human-readable documentation.
+    # Section 3.1.1: dereferencing the type SHOULD give documentation; section 4: it MUST document type, title, status.
     client, _ = make_client(monkeypatch)
-    for address in {response.get_json()["type"] for response in problems}:
-        path, anchor = address.split("#")
-        response = client.get(path)
-        assert response.mimetype == "text/html"
-        assert f'id="{anchor}"' in response.get_data(as_text=True)
+    for told in (response.get_json() for response in problems):
+        path, anchor = told["type"].split("#")
+        page = client.get(path)
+        assert page.mimetype == "text/html"
+        row = re.search(rf'<tr id="{anchor}">.*?</tr>', page.get_data(as_text=True), re.DOTALL)
+        assert row is not None
+        assert told["title"] in row[0]
+        assert str(told["status"]) in row[0]
+
+
+def test_the_instance_is_one_occurrence(problems: list[Any]) -> None:
+    # Section 3.1.5: it identifies the specific occurrence.
+    found = [response.get_json()["instance"] for response in problems]
+    assert len(set(found)) == len(found)

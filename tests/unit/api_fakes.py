@@ -143,7 +143,7 @@ def house(*, demo: bool = True) -> Any:
     newest = SimpleNamespace(
         number=3, hash="3" * 64, published_at=EDITIONS[2].published_at, author="A. Steward", reason="", codes=(CODE,)
     )
-    settings = Settings(Path("nowhere"), "sqlite://", demo=demo)
+    settings = Settings(Path("/nowhere/chockbook"), "sqlite://", demo=demo)
     return SimpleNamespace(settings=settings, shelf=SimpleNamespace(current=lambda: newest))
 
 

@@ -137,7 +137,9 @@ def test_tokens_are_the_pages_own() -> None:
 def test_long_answers_are_cut_saying_how_much_is_left_out() -> None:
     assert examples.shortened({"a": [1, 2, 3, 4]}) == {"a": [1, 2, "… 2 more"]}
     assert examples.shortened([{"a": [1]}]) == [{"a": [1]}]
-    assert examples.shortened({str(n): n for n in range(20)})["…"] == "4 more"
+    assert examples.shortened({str(n): n for n in range(30)})["…"] == "6 more"
+    assert examples.shortened({"a": {str(n): n for n in range(9)}})["a"]["…"] == "1 more"
+    assert examples.shortened({"a": {"b": {"c": {"d": {"e": [1, 2, 3]}}}}})["a"]["b"]["c"]["d"] == {"e": "… 3 more"}
 
 
 def test_codes_named_in_messages_are_codes() -> None:

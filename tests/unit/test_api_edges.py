@@ -43,6 +43,16 @@ def test_every_error_is_one_problem(monkeypatch: pytest.MonkeyPatch, error: Exce
         assert "RuntimeError" not in response.get_data(as_text=True)
 
 
+def test_a_problem_does_not_tell_where_the_data_lies(monkeypatch: pytest.MonkeyPatch) -> None:
+    client, called = make_client(monkeypatch)
+    folder = client.application.extensions["chockbook"].settings.data
+    called.raises = Unavailable(f"No edition is compiled in {folder}/compiled.", cure="b")
+    with capture_logs() as lines:
+        detail = client.get(f"{API}/records/{CODE}").get_json()["detail"]
+    assert detail == "No edition is compiled in the data folder/compiled."
+    assert str(folder) in lines[0]["said"]
+
+
 def test_every_error_class_is_in_the_table() -> None:
     assert set(problems.OF_ERROR) == set(ChockbookError.__subclasses__()) - {problems.RefusedRequest}
 
@@ -62,7 +72,7 @@ def test_a_wrong_address_is_a_problem_with_the_way_to_the_docs(monkeypatch: pyte
     response = client.get(path)
     assert response.status_code == 404
     assert problems.DOCS in response.get_json()["cure"]
-    assert response.get_json()["instance"] == path
+    assert response.get_json()["instance"] == f"{path}#{response.headers['X-Request-Id']}"
 
 
 def test_pages_keep_their_own_errors_and_never_answer_for_the_api(monkeypatch: pytest.MonkeyPatch) -> None:

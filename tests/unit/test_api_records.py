@@ -84,7 +84,7 @@ def test_records_come_in_parts(monkeypatch: pytest.MonkeyPatch) -> None:
         "subtitle": "2019 on",
         "withdrawn": "wrong cut point",
     }
-    assert client.get(f"{API}/records?after=nonsense").status_code == 400
+    assert client.get(f"{API}/records?after=nonsense").status_code == 404
 
 
 def test_an_edition_that_is_not_there_is_404(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,0 +1,71 @@
+"""Every operation under generated requests, good and bad, held to the API's own document.
+
+schemathesis makes the requests from the document and checks the answers: status documented, content
+type, headers and body as documented, bad requests refused, good ones not, no server error.
+"""
+
+from collections import Counter
+from functools import cache
+from typing import Any
+
+import pytest
+import schemathesis
+from hypothesis import HealthCheck, given, seed, settings
+from hypothesis import strategies as st
+from schemathesis import GenerationMode
+from schemathesis.checks import load_all_checks
+from schemathesis.specs.openapi.checks import positive_data_acceptance
+
+from catalog.api import examples
+from catalog.api.operations import OPERATIONS
+from tests.integration.api_demo import demo_app
+
+EXAMPLES = 20
+load_all_checks()
+answered: Counter[tuple[str, int]] = Counter()
+
+
+@cache
+def document() -> Any:
+    return schemathesis.openapi.from_wsgi("/api/v1/openapi.json", demo_app())
+
+
+@cache
+def real() -> dict[str, Any]:
+    """Path parameters that lead somewhere."""
+    return dict(examples.sample(demo_app().extensions["chockbook"]))
+
+
+def requests(name: str) -> st.SearchStrategy[Any]:
+    """Good and bad requests of an operation, a third of them with a path that leads somewhere."""
+    operation = document().find_operation_by_id(name)
+    found = [operation.as_strategy(generation_mode=mode) for mode in GenerationMode]
+    declared = next(entry for entry in OPERATIONS if entry.name == name)
+    if declared.path:
+        path = {key: real()[key] for key in declared.path}
+        query = {key: real()[key] for key in declared.sampled}
+        found.append(operation.as_strategy(path_parameters=path, query=query or None))
+    return st.one_of(found)
+
+
+@pytest.mark.parametrize("name", [operation.name for operation in OPERATIONS])
+def test_every_answer_is_as_documented(name: str) -> None:
+    @seed(9457)
+    @settings(max_examples=EXAMPLES, deadline=None, database=None, suppress_health_check=list(HealthCheck))
+    @given(requests(name))
+    def run(case: Any) -> None:
+        response = case.call()
+        answered[name, response.status_code] += 1
+        # That edition and at exclude each other is more than OpenAPI can say of a query string.
+        both = {"edition", "at"} <= set(case.query or ())
+        case.validate_response(response, excluded_checks=[positive_data_acceptance] if both else None)
+
+    run()
+    assert not [status for called, status in answered if called == name and status >= 500]
+    assert answered[name, 200]
+
+
+def test_most_operations_were_also_given_what_they_refuse() -> None:
+    refused = {name for name, status in answered if 400 <= status < 500}
+    assert len(refused) >= len(OPERATIONS) - 2
+    print(f"\n{sum(answered.values())} generated requests: {dict(sorted(answered.items()))}")
