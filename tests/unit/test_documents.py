@@ -8,11 +8,11 @@ from catalog.domain.record import lines
 from schemas.record import check_record, structure_findings
 from tests.strategies import Document, documents, plausible_documents
 
-# Drawing a document takes most of the time.
+# Drawing documents takes most of the time.
 SOME = settings(max_examples=30)
 
 
-@settings(max_examples=80)
+@settings(max_examples=60)
 @given(documents())
 def test_document_to_object_to_document_is_the_identity(document: Document) -> None:
     assert document_from_record(record_from_document(document)) == document

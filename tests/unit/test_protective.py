@@ -105,7 +105,7 @@ def _fact(path: str, entry: dict[str, Any] | None) -> Fact:
     return record_from_document({**sample(), section: node}).fact(path.replace("[]", "[a]"))
 
 
-@settings(max_examples=120)
+@settings(max_examples=100)
 @given(_facts(), st.randoms(use_true_random=False))
 def test_the_order_of_vehicles_does_not_matter(given_: tuple[Attr, list[Fact]], random: Any) -> None:
     attr, facts = given_
@@ -116,7 +116,7 @@ def test_the_order_of_vehicles_does_not_matter(given_: tuple[Attr, list[Fact]], 
     assert (repeated.values, repeated.readings) == (protective(attr, facts).values, protective(attr, facts).readings)
 
 
-@settings(max_examples=120)
+@settings(max_examples=100)
 @given(_facts())
 def test_it_is_never_less_cautious_than_any_member(given_: tuple[Attr, list[Fact]]) -> None:
     attr, facts = given_
