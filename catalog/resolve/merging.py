@@ -15,7 +15,7 @@ _EACH_FOR_ITSELF = frozenset(("name", "scene", "other_place", "vin", "port_cover
 
 def cues_of(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> tuple[Cue, ...]:
     """The cues in the order of the text."""
-    kept = _without_weak(mentions)
+    kept = _with_weak_given_way(mentions)
     made: list[Cue] = []
     for attribute in dict.fromkeys(mention.attribute for mention in kept):
         of = [mention for mention in kept if mention.attribute == attribute]
@@ -27,9 +27,16 @@ def cues_of(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> tu
     return tuple(sorted(made, key=lambda cue: (cue.spans[0].start, cue.attribute, cue.values, cue.denied)))
 
 
-def _without_weak(mentions: Sequence[Mention]) -> list[Mention]:
-    outright = {mention.attribute for mention in mentions if not mention.weak and not mention.denied}
-    return [mention for mention in mentions if not (mention.weak and mention.attribute in outright)]
+def _with_weak_given_way(mentions: Sequence[Mention]) -> list[Mention]:
+    """Weak mentions dropped where the attribute is said outright; their words stay with what was said."""
+    outright = {m.attribute: m for m in reversed(mentions) if not m.weak and not m.denied and not m.apart}
+    made = [m for m in mentions if not (m.weak and m.attribute in outright)]
+    for mention in mentions:
+        if mention.weak and mention.attribute in outright:
+            said = outright[mention.attribute]
+            at = next(i for i, m in enumerate(made) if m.attribute == said.attribute and m.start == said.start)
+            made[at] = made[at].with_ranges(mention.ranges)
+    return made
 
 
 def _same(mentions: Sequence[Mention]) -> list[list[Mention]]:
@@ -43,13 +50,35 @@ def _same(mentions: Sequence[Mention]) -> list[list[Mention]]:
 def _merged(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> Cue:
     """One cue of all positive mentions: what they agree on, else every value said."""
     sets = [frozenset(mention.values) for mention in mentions]
-    common = frozenset.intersection(*sets)
+    common = _common_years(sets) if mentions[0].attribute == "years" else frozenset.intersection(*sets)
     if common:
         return _cue(text, words, mentions, common)
     least = [values for values in sets if not any(other < values for other in sets)]
     everything = frozenset().union(*least)
     cue = _cue(text, words, mentions, everything)
     return Cue(cue.attribute, cue.values, cue.spans, cue.heard, doubt=most_doubtful(m.doubt for m in mentions))
+
+
+def _common_years(sets: Sequence[frozenset[str]]) -> frozenset[str]:
+    """The years every mention allows, as single years and spans: "2019 to 2021, about 2020" is 2020."""
+    if len(set(sets)) == 1:
+        return sets[0]
+    spans = [{year for value in values for year in _span_years(value)} for values in sets]
+    common = sorted(set.intersection(*spans))
+    if not common:
+        return frozenset()
+    runs: list[list[int]] = []
+    for year in common:
+        if runs and runs[-1][-1] == year - 1:
+            runs[-1].append(year)
+        else:
+            runs.append([year])
+    return frozenset(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
+
+
+def _span_years(value: str) -> range:
+    first, _, last = value.partition("-")
+    return range(int(first), int(last or first) + 1)
 
 
 def _cue(text: str, words: Sequence[Word], mentions: Sequence[Mention], values: frozenset[str] | None = None) -> Cue:

@@ -19,7 +19,9 @@ _IDENTITY = frozenset(("body", "colour", "size", "doors", "name", "propulsion", 
 # Attributes whose words follow a correcting "no" without an article: "left, no right".
 _SAID_BARE = frozenset(("@side", "@end", "@landmark", "@level", "colour", "years", "doors", "size"))
 _PLACES = frozenset(("@side", "@end", "@landmark", "@level"))
-_NOT_OPEN_TO_DOUBT = frozenset(("@hedge", "@not", "@or", "@fix", "@view", "@trap", "@elsewhere", "@badge", "@yes"))
+_NOT_OPEN_TO_DOUBT = frozenset(
+    ("@hedge", "@not", "@or", "@fix", "@view", "@trap", "@elsewhere", "@badge", "@yes", "@small")
+)
 _ASKS_WHAT = frozenset(("colour", "color", "model", "make", "year", "badge", "name", "reg", "registration"))
 
 

@@ -72,18 +72,22 @@ def read_places(text: Text, mentions: Sequence[Mention], driving_side: str) -> l
     ports, left_over = _with_loose(owned, loose, [m for m in mentions if _is_portish(m)])
     made = [_mention("port_place", group) for group in _each_side(text, _united(ports), mentions)]
     made += [_mention("other_place", group) for group in (*others, *left_over)]
-    return made + _with_their_places(mentions, found.of_looks)
+    return made + _with_their_places(text, mentions, found.of_looks)
 
 
 def _with_their_places(
-    mentions: Sequence[Mention], of_looks: Sequence[tuple[Mention, tuple[Range, ...]]]
+    text: Text, mentions: Sequence[Mention], of_looks: Sequence[tuple[Mention, tuple[Range, ...]]]
 ) -> list[Mention]:
-    """What is not a place, each look with the words that say where it is."""
+    """What is not a place: each look with the words that say where it is, a connector with its "socket"."""
+    part = text.clauses.part
     made = []
     for mention in mentions:
         if mention.is_role or mention.attribute == "port_place":
             continue
         ranges = [span for look, spans in of_looks if look is mention for span in spans]
+        if mention.attribute in _PORTISH:
+            said = [m for m in mentions if m.attribute == "@port" and part[m.start] == part[mention.start]]
+            ranges += [span for m in said for span in m.ranges]
         made.append(mention.with_ranges(ranges))
     return made
 

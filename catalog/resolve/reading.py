@@ -20,7 +20,7 @@ from catalog.resolve.words import Word, lists, resolve_words
 from catalog.resolve.years_said import read_doors, read_years
 
 # Roles that are understood by themselves although they make no cue.
-_UNDERSTOOD = frozenset(("@hedge", "@not", "@or", "@fix", "@yes", "@each", "@another"))
+_UNDERSTOOD = frozenset(("@hedge", "@not", "@or", "@fix", "@yes", "@each", "@another", "@small"))
 
 
 def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
@@ -98,7 +98,7 @@ def _phrases(scan: Scan, taken: list[bool]) -> list[Mention]:
 def _small_words(words: list[Word], mentions: list[Mention]) -> list[bool]:
     """Function words and understood modifiers: they need no reading of their own."""
     function = frozenset(lists()["function"])
-    small = [word.token.text in function or word.key in function for word in words]
+    small = [word.token.text in function or (word.key in function and not word.corrected) for word in words]
     for mention in mentions:
         if mention.attribute in _UNDERSTOOD:
             small[mention.start : mention.end] = [True] * (mention.end - mention.start)

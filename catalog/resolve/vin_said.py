@@ -5,6 +5,7 @@ occur in one, so they are read as the digits they were mistaken for, with a doub
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from catalog.domain.vin import ALPHABET, LENGTH
 from catalog.resolve.cue import Doubt
@@ -23,35 +24,41 @@ def read_vins(words: Sequence[Word]) -> list[Mention]:
     made: list[Mention] = []
     at = 0
     while at < len(words):
-        end = at + 1
-        text = words[at].token.text
-        if not any("0" <= char <= "9" for char in text) and not words[at].token.upper:
+        intro = _introduction(words, at)
+        found = _apart(words, at) if intro else None
+        found = found or _whole(words, at)
+        if found is None:
             at += 1
             continue
-        if _introduced(words, at):
-            while end < len(words) and len(text) < LENGTH and _continues(words[end]):
-                text += words[end].token.text
-                end += 1
-        found = _as_vin(text)
-        if found is None and end > at + 1:
-            end, found = at + 1, _as_vin(words[at].token.text)
-        if found is not None:
-            value, doubt = found
-            intro = [(before, at) for before in range(max(0, at - 3), at) if words[before].token.text in _INTRODUCED]
-            made.append(Mention("vin", (value,), at, end, doubt, also=tuple(intro[:1])))
-            at = end
-        else:
-            at += 1
+        made.append(replace(found, also=((intro - 1, at),) if intro else ()))
+        at = found.end
     return made
 
 
-def _introduced(words: Sequence[Word], at: int) -> bool:
-    near = [words[before].token.text for before in range(max(0, at - 3), at)]
-    return any(word in _INTRODUCED for word in near)
+def _whole(words: Sequence[Word], at: int) -> Mention | None:
+    found = _as_vin(words[at].token.text)
+    return None if found is None else Mention("vin", (found[0],), at, at + 1, found[1])
 
 
-def _continues(word: Word) -> bool:
-    return word.token.parted < PAUSE and (any(char.isdigit() for char in word.token.text) or word.token.upper)
+def _apart(words: Sequence[Word], at: int) -> Mention | None:
+    """A whole number written in groups: "DEMKL 2V4X RA000123"."""
+    text = ""
+    for end in range(at, len(words)):
+        if end > at and words[end].token.parted >= PAUSE:
+            break
+        text += words[end].token.text
+        if len(text) >= LENGTH:
+            found = _as_vin(text)
+            return None if found is None or end == at else Mention("vin", (found[0],), at, end + 1, found[1])
+    return None
+
+
+def _introduction(words: Sequence[Word], at: int) -> int:
+    """One more than the position of "vin" or "chassis" shortly before, 0 if there is none."""
+    for before in range(at - 1, max(-1, at - 4), -1):
+        if words[before].token.text in _INTRODUCED:
+            return before + 1
+    return 0
 
 
 def _as_vin(text: str) -> tuple[str, Doubt] | None:

@@ -1,0 +1,129 @@
+"""What holds of every text: order, repetition, spans, and that nothing is swallowed."""
+
+import time
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from catalog.domain.folding import fold_char, is_word_char
+from catalog.resolve.cue import ATTRIBUTES
+from catalog.resolve.words import exactly
+from tests.unit.reading_cases import reading
+
+# Each says something of its own; none corrects, hedges or answers another.
+CLAUSES = (
+    "white pickup",
+    "port left rear",
+    "flap by the front wheel on the driver's side",
+    "no grille",
+    "four doors",
+    "21 plate",
+    "Velorn Tavrin",
+    "maybe electric",
+    "light strip across the back",
+    "not a van",
+    "on its roof",
+    "no fire or smoke",
+    "driver's pinned",
+    "badge says Zorvex",
+    "left rear crushed",
+    "blue or black",
+    "CCS2",
+    "Mr White is here",
+    "port on the left as you look at it",
+    "turny wheel thing for gears",
+    "looks like a hatchback",
+    "no tailpipe",
+)
+ENDS = st.sampled_from((", ", ". ", "; ", " - ", "\n"))
+
+
+def meaning(text: str) -> set[tuple[object, ...]]:
+    return {(*cue.key, cue.doubt) for cue in reading(text).cues}
+
+
+@settings(max_examples=120)
+@given(st.lists(st.sampled_from(CLAUSES), min_size=2, max_size=5, unique=True), st.randoms(), ENDS)
+def test_the_order_of_clauses_changes_nothing(clauses: list[str], chance: object, end: str) -> None:
+    shuffled = list(clauses)
+    chance.shuffle(shuffled)  # type: ignore[attr-defined]
+    assert meaning(end.join(clauses)) == meaning(end.join(shuffled))
+
+
+@settings(max_examples=80)
+@given(st.lists(st.sampled_from(CLAUSES), min_size=1, max_size=4, unique=True), st.data(), ENDS)
+def test_saying_it_again_changes_nothing(clauses: list[str], data: st.DataObject, end: str) -> None:
+    again = data.draw(st.sampled_from(clauses))
+    assert meaning(end.join(clauses)) == meaning(end.join([*clauses, again]))
+
+
+TEXTS = st.lists(
+    st.one_of(
+        st.sampled_from(CLAUSES),
+        st.sampled_from(
+            ("or", "no wait", "?", "and", "not", "left", "rear", "the", "port", "🚗", "white", ",", "2019", "maybe")
+        ),
+        st.text(max_size=8),
+    ),
+    max_size=8,
+).map(" ".join)
+
+
+@settings(max_examples=150)
+@given(TEXTS)
+def test_every_word_is_in_a_cue_or_small_or_left_visible(text: str) -> None:
+    read = reading(text)
+    spans = [span for cue in read.cues for span in cue.spans] + list(read.unread)
+    covered = {at for span in spans for at in range(span.start, span.end)}
+    word, start = "", 0
+    for at, char in enumerate(text + " "):
+        folded = fold_char(char) if at < len(text) else " "
+        if folded and all(is_word_char(part) for part in folded):
+            start = start if word else at
+            word += folded
+        elif word and "'" not in folded and folded:
+            bare = start not in covered and word.isascii()
+            assert not bare or _small(word), f"{word!r} of {text!r} is neither read nor unread"
+            word = ""
+
+
+def _small(word: str) -> bool:
+    """A function word, or one only modifiers use."""
+    singular = word[:-1] if word.endswith("s") else word
+    return word in exactly("function") or singular in exactly("function") or word in MODIFIER_WORDS
+
+
+MODIFIER_WORDS = frozenset(("or", "no", "wait", "not", "maybe", "and", "yes", "either", "neither", "nor"))
+
+
+@settings(max_examples=120)
+@given(TEXTS)
+def test_spans_lie_in_the_text_and_say_what_was_heard(text: str) -> None:
+    for cue in reading(text).cues:
+        assert cue.attribute in ATTRIBUTES
+        assert cue.values == tuple(sorted(set(cue.values)))
+        assert cue.spans == tuple(sorted(cue.spans, key=lambda span: span.start))
+        assert all(0 <= span.start < span.end <= len(text) for span in cue.spans)
+        assert cue.heard == " … ".join(text[span.start : span.end] for span in cue.spans)
+
+
+@settings(max_examples=40)
+@given(TEXTS)
+def test_reading_is_repeatable(text: str) -> None:
+    assert reading(text) == reading(text)
+
+
+def test_sixty_words_take_a_few_milliseconds() -> None:
+    text = (
+        "caller says there is a white double cab pickup on its side in the ditch she thinks it might be a Velorn "
+        "Tavrin from about 2019, the charging flap is on the driver's side at the back just above the wheel, no grille "
+        "at the front, light strip right across the back, smoke coming from underneath and the driver is still trapped"
+    )
+    assert 55 <= len(text.split()) <= 65
+    reading(text)
+    took = []
+    for _ in range(20):
+        started = time.process_time()
+        reading(text)
+        took.append(time.process_time() - started)
+    assert min(took) < 0.008, f"{min(took) * 1000:.1f} ms"

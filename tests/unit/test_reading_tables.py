@@ -1,0 +1,99 @@
+"""The phrase table itself: every row means something the catalogue knows, and can be ported."""
+
+from pathlib import Path
+
+import pytest
+
+import catalog.resolve
+from catalog.domain.places import END, SIDE
+from catalog.resolve.cue import ATTRIBUTES
+from catalog.resolve.likelihood import terms_of
+from catalog.resolve.needs import NEEDS
+from catalog.resolve.phrases import Meaning, phrase_table, rows
+from catalog.resolve.words import DATA, common_words, exactly, lists, singular
+
+ROLES = {
+    "@port", "@side", "@end", "@landmark", "@level", "@view", "@each", "@another",
+    "@not", "@hedge", "@fix", "@or", "@yes", "@elsewhere", "@badge", "@trap", "@small",
+}  # fmt: skip
+ROWS = tuple(rows())
+MODULES = (
+    "tokens", "words", "phrases", "needs", "mention", "modifiers", "names_said", "years_said", "vin_said",
+    "places_said", "merging", "reading", "lexicon", "sound", "distance",
+)  # fmt: skip
+
+
+def _meanings() -> list[Meaning]:
+    return sorted({meaning for _, meaning in ROWS}, key=repr)
+
+
+def test_every_value_is_in_its_vocabulary() -> None:
+    for meaning in _meanings():
+        if meaning.attribute in ("scene", "port_place", "doors") or meaning.attribute in ROLES:
+            continue
+        assert meaning.attribute in ATTRIBUTES
+        assert set(meaning.values) <= set(terms_of(meaning.attribute)), meaning
+
+
+def test_every_place_role_is_a_place() -> None:
+    sides = {*SIDE.keys, "driver", "passenger", "near", "off"}
+    ends = {*END.keys, "front", "rear", "wing", "quarter", "face"}
+    for meaning in _meanings():
+        if meaning.attribute == "@side":
+            assert set(meaning.values) <= sides
+        if meaning.attribute in ("@end", "@landmark"):
+            assert set(meaning.values) <= ends
+
+
+def test_every_condition_named_exists_and_is_used() -> None:
+    named = {meaning.needs for meaning in _meanings() if meaning.needs}
+    assert named == set(NEEDS)
+
+
+def test_no_saying_is_empty_or_contradicts_itself() -> None:
+    seen: dict[tuple[tuple[str, ...], str], set[tuple[str, ...]]] = {}
+    for saying, meaning in ROWS:
+        assert saying
+        if not meaning.needs and not meaning.weak and not meaning.unless_next:
+            seen.setdefault((saying, meaning.attribute), set()).add(meaning.values)
+    twice = {key: values for key, values in seen.items() if len(values) > 1}
+    assert not twice
+
+
+def test_every_saying_can_be_matched() -> None:
+    """Sayings are stored as the words of a text are looked up: singular, folded, letters and digits."""
+    for saying, _ in ROWS:
+        for word in saying:
+            assert word == singular(word) or singular(word) in phrase_table().spelling.known or word.endswith("s")
+            assert word.isascii()
+            assert word.isalnum()
+            assert word == word.lower()
+
+
+@pytest.mark.parametrize(
+    ("plural", "single"),
+    [("vans", "van"), ("buses", "bus"), ("lorries", "lorry"), ("glass", "glass"), ("bus", "bus"), ("its", "its")],
+)
+def test_singular(plural: str, single: str) -> None:
+    assert singular(plural) == single
+
+
+def test_word_lists_are_plain_words() -> None:
+    for name in lists():
+        if name != "number_words":
+            assert all(word.isascii() and word.isalnum() and word == word.lower() for word in exactly(name)), name
+    assert all(word.isascii() and word.isalpha() for word in common_words() if word.isalpha())
+    assert len(common_words()) > 8000
+
+
+def test_reading_uses_nothing_a_second_language_lacks() -> None:
+    """No regular expressions, case folding or Unicode database in the way of a description."""
+    folder = Path(catalog.resolve.__file__).parent
+    for module in MODULES:
+        source = (folder / f"{module}.py").read_text(encoding="utf-8")
+        for word in ("import re\n", "casefold", "unicodedata", ".lower()", "numpy"):
+            assert word not in source, (module, word)
+
+
+def test_tables_say_where_their_words_come_from() -> None:
+    assert "Kevin Atkinson" in (DATA / "README.md").read_text(encoding="utf-8")
