@@ -89,7 +89,9 @@ class CueAnswer(Schema):
         required=True,
         metadata={"description": "Where in the text it was said."},
     )
-    heard = fields.String(attribute="cue.heard", required=True, metadata={"description": "The words it was taken from."})
+    heard = fields.String(
+        attribute="cue.heard", required=True, metadata={"description": "The words it was taken from."}
+    )
     ranks = told(fields.Boolean, "Whether it moves the ranking.")
     note = told(fields.String, "Why it does not rank, or how it was taken; often empty.")
 

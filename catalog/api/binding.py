@@ -17,7 +17,8 @@ from catalog.api import components, problems, reply, requests_log
 from catalog.api.operation import Operation
 from catalog.api.operations import OPERATIONS
 from catalog.errors import BadInput, ChockbookError
-from schemas.requests import NoArguments, Refusal, Request
+from schemas.request_fields import Refusal, Request
+from schemas.requests import NoArguments
 
 PREFIX = "/api/v1"
 

@@ -22,8 +22,9 @@ _POLICY = "default-src 'none'; style-src 'self'; base-uri 'none'; frame-ancestor
 def serve(app: Flask, spec: Any) -> None:
     """Serve the document and its page. spec: the finished APISpec."""
     document = _in_order(spec.to_dict())
+    body = json.dumps(document, ensure_ascii=False, sort_keys=False, indent=2)
     blueprint = Blueprint("api_docs", __name__, url_prefix=PREFIX, template_folder="templates")
-    blueprint.add_url_rule("/openapi.json", "openapi", lambda: _openapi(document))
+    blueprint.add_url_rule("/openapi.json", "openapi", lambda: _file(body, "application/json"))
     blueprint.add_url_rule("/docs", "docs", lambda: _page(document))
     blueprint.add_url_rule("/docs.css", "style", _style)
     blueprint.add_app_template_filter(_code, "backticks")
@@ -47,14 +48,12 @@ def _code(text: str) -> Markup:
     )
 
 
-def _openapi(document: dict[str, Any]) -> Response:
-    body = json.dumps(document, ensure_ascii=False, sort_keys=False, indent=2)
-    return reply.conditional(Response(body, mimetype="application/json"), reply.NEWEST)
-
-
 def _style() -> Response:
-    text = (Path(__file__).parent / "static" / "docs.css").read_text("utf-8")
-    return reply.conditional(Response(text, mimetype="text/css"), reply.NEWEST)
+    return _file((Path(__file__).parent / "static" / "docs.css").read_text("utf-8"), "text/css")
+
+
+def _file(body: str, media_type: str) -> Response:
+    return reply.conditional(Response(body, mimetype=media_type), reply.NEWEST)
 
 
 def _page(document: dict[str, Any]) -> Response:

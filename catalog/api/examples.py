@@ -28,7 +28,7 @@ def path_of(operation: Operation) -> str:
 
 
 def sample(house: House) -> Mapping[str, Any]:
-    """Something of the running catalogue for every path parameter; empty when nothing is published."""
+    """Something of the running catalogue for every path parameter; empty when nothing can be read."""
     try:
         numbers = sorted(edition.number for edition in editions.list_editions(house))
         first = min(records.list_records(house), key=lambda entry: entry.code)
@@ -53,7 +53,7 @@ def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
     """What the catalogue answers to the example, as indented JSON; why not, when it cannot."""
     needed = [*operation.path, *operation.sampled]
     if not all(name in found for name in needed):
-        return "Nothing is published yet, so there is no example."
+        return "Nothing can be read from the catalogue now, so there is no example."
     given = {**operation.example, **{name: str(found[name]) for name in operation.sampled}}
     if operation.method == "GET":
         given = {name: str(value) for name, value in given.items()}

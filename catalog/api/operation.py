@@ -8,7 +8,8 @@ from marshmallow import Schema
 
 from catalog.api.reply import Reply
 from catalog.services.house import House
-from schemas.requests import NoArguments, Request
+from schemas.request_fields import Request
+from schemas.requests import NoArguments
 
 View = Callable[[House, Mapping[str, Any]], Reply]
 

@@ -13,7 +13,7 @@ from marshmallow import Schema, fields
 from werkzeug.exceptions import HTTPException
 
 from catalog.errors import BadInput, ChockbookError, Conflict, IntegrityError, NotFound, Unavailable
-from schemas.requests import Refusal
+from schemas.request_fields import Refusal
 
 MEDIA_TYPE = "application/problem+json"
 DOCS = "/api/v1/docs"

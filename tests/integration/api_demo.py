@@ -1,5 +1,6 @@
 """The whole application over the invented catalogue, prepared once per run."""
 
+import shutil
 import tempfile
 from atexit import register
 from functools import cache
@@ -12,6 +13,12 @@ from catalog.app import create_app
 from catalog.config import Settings
 from catalog.services.house import open_house
 from catalog.services.seeding import prepare_demo
+
+
+def app_without_database(folder: Path) -> Flask:
+    """The same compiled edition, its database gone. folder: an empty one."""
+    shutil.copytree(demo_app().extensions["chockbook"].settings.data / "compiled", folder / "compiled")
+    return create_app(Settings(folder, f"sqlite:///{folder / 'chockbook.db'}"))
 
 
 @cache

@@ -1,13 +1,14 @@
 """The API over the invented catalogue: documented answers, agreement between addresses, editions."""
 
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
 from jsonschema import Draft202012Validator
 
-from tests.integration.api_demo import demo_app
+from tests.integration.api_demo import app_without_database, demo_app
 
 API = "/api/v1"
 
@@ -181,3 +182,20 @@ def test_the_docs_page_shows_the_running_catalogue() -> None:
     assert page.count("What this catalogue answers now") == page.count("Example request")
     assert codes()[0] in page
     assert "there is no example" not in page
+
+
+def test_reading_the_newest_edition_goes_on_without_the_database(tmp_path: Path) -> None:
+    away = app_without_database(tmp_path).test_client()
+    code = next(entry["code"] for entry in get("/records?limit=500")["records"] if not entry["withdrawn"])
+    assert away.post(f"{API}/resolve", json={"text": "white pickup"}).get_json() == resolve("white pickup")
+    assert away.get(f"{API}/records/{code}").get_json() == get(f"/records/{code}")
+    assert away.get(f"{API}/find?q=cut+loop").get_json() == get("/find?q=cut+loop")
+    assert away.get(f"{API}/schema").status_code == 200
+    for path in ("/editions", f"/records/{code}?edition=1", f"/records/{code}/history", "/editions/1/changes?to=2"):
+        response = away.get(API + path)
+        assert (response.status_code, int(response.headers["Retry-After"]) > 0) == (503, True)
+        assert response.get_json()["type"] == "/api/v1/docs#unavailable"
+        assert str(tmp_path) not in response.get_data(as_text=True)
+    page = away.get(f"{API}/docs")
+    assert page.status_code == 200
+    assert "so there is no example" in page.get_data(as_text=True)

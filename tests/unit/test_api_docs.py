@@ -118,7 +118,7 @@ def test_the_page_stands_when_the_catalogue_is_away(monkeypatch: pytest.MonkeyPa
     called.raises = Unavailable("Nothing is compiled.", cure="Run the demo.")
     response = client.get(DOCS)
     assert response.status_code == 200
-    assert "Nothing is published yet, so there is no example." in response.get_data(as_text=True)
+    assert "Nothing can be read from the catalogue now, so there is no example." in response.get_data(as_text=True)
 
 
 def test_tokens_are_the_pages_own() -> None:

@@ -5,14 +5,13 @@ from datetime import UTC, datetime
 import pytest
 from marshmallow import ValidationError
 
+from schemas.request_fields import Refusal, Request
 from schemas.requests import (
     ChangesRequest,
     FindRequest,
     NoArguments,
     RecordRequest,
     RecordsRequest,
-    Refusal,
-    Request,
     ResolveRequest,
 )
 
