@@ -123,7 +123,7 @@ def test_there_is_no_way_down(engine: Engine) -> None:
 
 
 def test_asking_creates_nothing(tmp_path: Path) -> None:
-    engine = open_engine(f"sqlite:///{tmp_path / 'none' / 'catalogue.db'}")
+    engine = open_engine(f"sqlite:///{tmp_path / 'catalogue.db'}")
     assert pending(engine)
     assert list(tmp_path.iterdir()) == []
     engine.dispose()

@@ -166,7 +166,7 @@ def test_a_password_never_shows() -> None:
 
 
 def test_reading_creates_no_file(tmp_path: Path) -> None:
-    engine = open_engine(f"sqlite:///{tmp_path / 'none' / 'catalogue.db'}")
+    engine = open_engine(f"sqlite:///{tmp_path / 'catalogue.db'}")
     for use in (reading, write):
         with pytest.raises(Unavailable, match="There is no catalogue at"), use(engine) as conn:
             read.latest(conn)
