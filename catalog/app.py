@@ -4,8 +4,10 @@ Belongs to no room; may import every one. gunicorn calls `create_app` in each wo
 database engines are created after the fork.
 """
 
+import sys
 import threading
 
+import structlog
 from flask import Flask
 
 from catalog import api, web
@@ -15,7 +17,15 @@ from catalog.services.house import open_house
 
 
 def create_serving_app(settings: Settings) -> Flask:
-    """The application as a server runs it: it also follows the store to newer editions."""
+    """The application as a server runs it: logs as JSON lines, follows the store to newer editions."""
+    structlog.configure(
+        processors=[
+            structlog.processors.add_log_level,
+            structlog.processors.TimeStamper(fmt="iso", utc=True),
+            structlog.processors.JSONRenderer(),
+        ],
+        logger_factory=structlog.PrintLoggerFactory(sys.stderr),
+    )
     app = create_app(settings)
     follow(app.extensions["chockbook"], threading.Event())
     return app

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from urllib.parse import quote
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from platformdirs import user_data_path
@@ -36,7 +37,7 @@ class Settings:
         data = _data_folder(environ)
         return cls(
             data=data,
-            database_url=environ.get(f"{_PREFIX}DATABASE") or f"sqlite:///{data / 'chockbook.db'}",
+            database_url=environ.get(f"{_PREFIX}DATABASE") or f"sqlite:///{quote(str(data / 'chockbook.db'))}",
             driving_side=_one_of(environ, "DRIVING_SIDE", "left", ("left", "right")),
             unlisted_rate=_rate(environ, "UNLISTED_RATE", 0.12),
             demo=_one_of(environ, "DEMO", "yes", ("yes", "no")) == "yes",

@@ -34,12 +34,19 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class EditionEntry:
-    """What an edition's hash covers. members: sorted (kind, key, revision hash)."""
+    """What an edition's hash covers: everything it says.
+
+    members: (kind, key, revision hash). closed: (kind, key, reason) of what was withdrawn in it;
+    the reason is what a crew is told, so it is covered as the members are.
+    """
 
     number: int
     prev: str
     time: int
+    author: str
+    reason: str
     members: tuple[tuple[str, str, str], ...]
+    closed: tuple[tuple[str, str, str], ...] = ()
 
     @property
     def hash(self) -> str:
@@ -48,6 +55,9 @@ class EditionEntry:
                 "number": self.number,
                 "prev": self.prev,
                 "time": self.time,
+                "author": self.author,
+                "reason": self.reason,
                 "members": [list(member) for member in sorted(self.members)],
+                "closed": [list(member) for member in sorted(self.closed)],
             }
         )

@@ -59,10 +59,20 @@ def members_at(conn: Connection, number: int) -> dict[tuple[str, str], str]:
     return {(row.kind, row.key): row.revision for row in rows}
 
 
-def edition_hash(turn: Turn, members: Members) -> str:
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What an edition says of itself. closed: why each member withdrawn in it goes, by (kind, key)."""
+
+    author: str
+    reason: str
+    closed: Members
+
+
+def edition_hash(turn: Turn, members: Members, said: Said) -> str:
     """The hash an edition with these members has."""
     listed = tuple((kind, key, revision) for (kind, key), revision in members.items())
-    return EditionEntry(turn.number, turn.prev, turn.time_us, listed).hash
+    closed = tuple((kind, key, why) for (kind, key), why in said.closed.items())
+    return EditionEntry(turn.number, turn.prev, turn.time_us, said.author, said.reason, listed, closed).hash
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,17 +93,18 @@ def put_edition(conn: Connection, turn: Turn, step: Step, author: str, reason: s
             "There is nothing to publish: everything is already listed as it is given.",
             cure="Change, add or withdraw something first.",
         )
+    closed = {key: step.closing[key] for key in gone if key in step.closing}
     conn.execute(
         insert(editions).values(
             number=turn.number,
             prev=turn.prev,
-            hash=edition_hash(turn, step.after),
+            hash=edition_hash(turn, step.after, Said(author, reason, closed)),
             published_at_us=turn.time_us,
             author=author,
             reason=reason,
         )
     )
-    _close(conn, turn.number, ((key, step.closing.get(key)) for key in gone))
+    _close(conn, turn.number, ((key, closed.get(key)) for key in gone))
     opened = [
         {"kind": kind, "key": key, "from_edition": turn.number, "revision": step.after[kind, key]} for kind, key in come
     ]

@@ -19,7 +19,7 @@ from catalog.domain.chain import ZERO, Entry
 from catalog.store import tables as t
 from catalog.store.engine import damage, is_damage, reading_damaged
 from catalog.store.tables import KINDS, RECORD, SOURCE, VOCABULARY
-from catalog.store.turn import Turn, edition_hash, members_at
+from catalog.store.turn import Said, Turn, edition_hash, members_at
 
 _Value = TypeVar("_Value")
 
@@ -188,14 +188,25 @@ def _editions(conn: Connection) -> Iterator[StoreFault]:
         if time_us is not None and _whole(row.published_at_us) <= time_us:
             yield StoreFault(_EDITION, name, 0, "It was not published after the edition before it.")
         turn = Turn(row.number, row.prev, row.published_at_us)
-        if _edition_hash(turn, members_at(conn, row.number)) != row.hash:
-            yield StoreFault(_EDITION, name, 0, "Its hash does not cover what it lists now.")
+        said = Said(row.author, row.reason, _closed(conn, row.number))
+        if _edition_hash(turn, members_at(conn, row.number), said) != row.hash:
+            yield StoreFault(_EDITION, name, 0, "Its hash does not cover what it lists and says now.")
         number, prev, time_us = row.number, row.hash, _whole(row.published_at_us)
 
 
-def _edition_hash(turn: Turn, members: dict[tuple[str, str], str]) -> str:
+def _closed(conn: Connection, number: int) -> dict[tuple[str, str], str]:
+    """Why each member withdrawn in an edition went, as it stands."""
+    rows = conn.execute(
+        select(t.listings.c.kind, t.listings.c.key, t.listings.c.close_reason).where(
+            t.listings.c.to_edition == number, t.listings.c.close_reason.is_not(None)
+        )
+    )
+    return {(row.kind, row.key): row.close_reason for row in rows}
+
+
+def _edition_hash(turn: Turn, members: dict[tuple[str, str], str], said: Said) -> str:
     try:
-        return edition_hash(turn, members)
+        return edition_hash(turn, members, said)
     except (NotCanonical, TypeError):
         return ""
 

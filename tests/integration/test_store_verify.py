@@ -163,6 +163,12 @@ def test_a_revision_no_edition_listed_is_noticed(published: Engine) -> None:
         (f"UPDATE listings SET to_edition = 4 WHERE key = '{BRAVO}' AND from_edition = 1", ("edition", "3", 0)),
         (f"UPDATE listings SET revision = '{ZERO}' WHERE key = '{CHARLIE}'", ("record", CHARLIE, 0)),
         (f"DELETE FROM listings WHERE key = '{GUIDE}'", ("edition", "1", 0)),
+        ("UPDATE editions SET author = 'Somebody else' WHERE number = 2", ("edition", "2", 0)),
+        ("UPDATE editions SET reason = 'Nothing to see' WHERE number = 2", ("edition", "2", 0)),
+        (
+            f"UPDATE listings SET close_reason = 'Fine to use' WHERE key = '{BRAVO}' AND to_edition = 3",
+            ("edition", "3", 0),
+        ),
     ],
 )
 def test_anything_else_an_edition_rests_on(published: Engine, statement: str, fault: tuple[str, str, int]) -> None:

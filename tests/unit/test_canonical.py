@@ -118,8 +118,10 @@ def test_a_chain_entry_covers_each_of_its_parts() -> None:
 
 def test_an_editions_hash_does_not_depend_on_the_order_of_its_members() -> None:
     members = (("record", "A", "1"), ("record", "B", "2"), ("source", "A", "3"))
-    one = EditionEntry(1, ZERO, 5, members)
-    other = EditionEntry(1, ZERO, 5, members[::-1])
+    one = EditionEntry(1, ZERO, 5, "A", "why", members)
+    other = EditionEntry(1, ZERO, 5, "A", "why", members[::-1])
     assert one.hash == other.hash
     assert json.loads(canonical_bytes([list(member) for member in members]))
-    assert one.hash != EditionEntry(1, ZERO, 5, members[:2]).hash
+    assert one.hash != EditionEntry(1, ZERO, 5, "A", "why", members[:2]).hash
+    assert one.hash != EditionEntry(1, ZERO, 5, "A", "other", members).hash
+    assert one.hash != EditionEntry(1, ZERO, 5, "A", "why", members, (("record", "C", "gone"),)).hash
