@@ -10,7 +10,7 @@ from catalog.resolve.mention import Mention
 from catalog.resolve.needs import Scan
 from catalog.resolve.phrases import PhraseTable
 from catalog.resolve.tokens import PAUSE
-from catalog.resolve.words import Word, common_words, exactly
+from catalog.resolve.words import Word, common_words, exactly, lists
 
 _LONGEST_GRAM = 5
 _SHORTEST_NAME = 3
@@ -18,12 +18,17 @@ _ARTICLES = frozenset(("a", "an"))
 _BE = frozenset(("its", "it", "is", "thats", "was", "that", "this"))
 
 
-def exact_names(words: Sequence[Word], lexicon: Lexicon, table: PhraseTable, taken: Sequence[bool]) -> list[Mention]:
-    """Names spelt just so, longest first. Words the phrase table knows are left to it."""
+def exact_names(scan: Scan, lexicon: Lexicon, table: PhraseTable, taken: Sequence[bool]) -> list[Mention]:
+    """Names spelt just so, longest first.
+
+    What the phrase table reads is left to it: "hybrid", and the "EV" of "Tavrin EV" where "Tavrin"
+    alone is a name too.
+    """
+    words = scan.words
     made: list[Mention] = []
     at = 0
     while at < len(words):
-        end = _exact_end(words, at, lexicon, table, taken)
+        end = _exact_end(scan, at, lexicon, table, taken)
         if end is None:
             at += 1
             continue
@@ -32,18 +37,20 @@ def exact_names(words: Sequence[Word], lexicon: Lexicon, table: PhraseTable, tak
     return [mention for mention in made if _supported(words, mention, made)]
 
 
-def _exact_end(
-    words: Sequence[Word], at: int, lexicon: Lexicon, table: PhraseTable, taken: Sequence[bool]
-) -> int | None:
+def _exact_end(scan: Scan, at: int, lexicon: Lexicon, table: PhraseTable, taken: Sequence[bool]) -> int | None:
     """Where the longest listed name that begins at a word ends."""
-    found, joined = None, ""
+    words = scan.words
+    found: int | None = None
+    joined = ""
     for end in range(at, min(len(words), at + _LONGEST_GRAM)):
         if taken[end] or (end > at and words[end].token.parted >= PAUSE):
             break
-        joined += words[end].token.text
+        joined += _digits(words[end].token.text) if end > at else words[end].token.text
         if not lexicon.begins(joined):
             break
-        if lexicon.exact(joined) and not all(_is_the_tables(word, table) for word in words[at : end + 1]):
+        if not lexicon.exact(joined) or all(_is_the_tables(word, table) for word in words[at : end + 1]):
+            continue
+        if found is None or not _is_saying(scan, found, end + 1):
             found = end + 1
     return found
 
@@ -52,11 +59,26 @@ _SMALL = frozenset(("a", "an", "the", "it", "is", "on", "in", "to", "of", "and",
 
 
 def _is_the_tables(word: Word, table: PhraseTable) -> bool:
-    return word.key in _SMALL or (word.key in table.spelling.known and not word.corrected)
+    return word.key in _SMALL or (word.key in table.spelling.alone and not word.corrected)
+
+
+def _is_saying(scan: Scan, start: int, end: int) -> bool:
+    """Whether these words are a saying about the vehicle by themselves."""
+    return any(
+        stop == end and any(not meaning.attribute.startswith("@") for meaning in meanings)
+        for stop, meanings in scan.ends[start]
+    )
 
 
 def _heard(words: Sequence[Word], start: int, end: int) -> str:
-    return " ".join(word.token.text for word in words[start:end])
+    rest = (_digits(word.token.text) for word in words[start + 1 : end])
+    return " ".join((words[start].token.text, *rest))
+
+
+def _digits(text: str) -> str:
+    """A number within a name as digits: "Quill four" is written "Quill 4"."""
+    number: int | None = lists()["number_words"].get(text)
+    return text if number is None else str(number)
 
 
 def _name(words: Sequence[Word], start: int, end: int) -> Mention:

@@ -200,6 +200,11 @@ def _another_vehicle(scan: Scan, start: int, end: int) -> bool:
     return any(scan.is_vehicle(at) for at in range(end + 1, end + 6))
 
 
+def _before_place(scan: Scan, start: int, end: int) -> bool:
+    """ "driver front fender", "passenger rear": the side, not the person."""
+    return scan.next(end) in exactly("place_nouns")
+
+
 NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "upper": _upper,
     "joined": _joined,
@@ -220,4 +225,5 @@ NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "another_vehicle": _another_vehicle,
     "side_viewed": _side_viewed,
     "gear_control": _gear_control,
+    "before_place": _before_place,
 }

@@ -21,6 +21,8 @@ _NOT_CLAIMING = _POSTURE | {"charger_attached", "water", "trapped", "trailer", "
 _PORTISH = frozenset(("@port", "port_cover", "door_mechanism", "connector"))
 # Looks that have their own place: "no grille at the front".
 _LOOKS = frozenset(("front_face", "front_lamps", "rear_lamps", "tailpipe", "handles", "roof", "selector"))
+# What may stand in letters on the bodywork.
+_LETTERED = frozenset(("name", "propulsion"))
 _REARWARD = frozenset(("rear", "rear_face", "rear_quarter"))
 _FORWARD = frozenset(("front", "front_face", "front_quarter"))
 _SPECIFIC = {
@@ -97,8 +99,8 @@ def _sorted_groups(text: Text, mentions: Sequence[Mention]) -> _Sorted:
     for run in _runs(text, mentions):
         owner = _owner(text, run, mentions)
         if owner is not None and _is_portish(owner):
-            made.owned.append(_group(run, owner))
-        elif owner is not None and owner.attribute in _LOOKS:
+            made.owned.append(_group(run, owner, _face_cover(text, owner, mentions)))
+        elif owner is not None and owner.attribute in _LOOKS | _LETTERED:
             made.of_looks.append((owner, tuple(span for entry in run for span in entry.ranges)))
         elif all(mention.attribute == "@landmark" for mention in run):
             continue
@@ -166,11 +168,29 @@ def _owner(text: Text, run: Sequence[Mention], mentions: Sequence[Mention]) -> M
         if text.clauses.part[at] == part and at not in covered and claims(text.words[at].key)
     ]
     if not found:
-        return None
+        return _lettering(text, run, mentions)
     if not ports:
         return found[0]
     start, end = run[0].start, max(entry.end for entry in run)
     return min(found, key=lambda m: (start - m.end if m.end <= start else m.start - end, m.start > start))
+
+
+def _lettering(text: Text, run: Sequence[Mention], mentions: Sequence[Mention]) -> Mention | None:
+    """ "it says hybrid on the back": the place of the word just said."""
+    start = run[0].start
+    if text.words[start].key != "on" or any(mention.attribute == "@side" for mention in run):
+        return None
+    return next(
+        (
+            mention
+            for mention in mentions
+            if mention.attribute in _LETTERED
+            and mention.end <= start
+            and text.only_small(mention.end, start)
+            and text.clauses.part[mention.start] == text.clauses.part[start]
+        ),
+        None,
+    )
 
 
 def _is_pure(text: Text, run: Sequence[Mention], mentions: Sequence[Mention]) -> bool:
@@ -188,11 +208,19 @@ def _is_pure(text: Text, run: Sequence[Mention], mentions: Sequence[Mention]) ->
     return not (stands and vehicle)
 
 
-def _group(run: Sequence[Mention], owner: Mention | None = None) -> Group:
+def _face_cover(text: Text, owner: Mention, mentions: Sequence[Mention]) -> bool:
+    """The port is said to be behind a badge, plate or grille: then "front" is the front face."""
+    part = text.clauses.part[owner.start]
+    covers = (m for m in mentions if m.attribute == "port_cover" and text.clauses.part[m.start] == part)
+    return any(set(m.values) & {"badge", "plate", "grille"} for m in covers)
+
+
+def _group(run: Sequence[Mention], owner: Mention | None = None, on_face: bool = False) -> Group:
     def of(*attributes: str) -> frozenset[str]:
         return frozenset(value for entry in run if entry.attribute in attributes for value in entry.values)
 
-    ends = _ends(of("@end", "@landmark"))
+    ends = of("@end", "@landmark")
+    ends = _ends(ends | {"face"} if on_face and ends & {"front", "rear"} else ends)
     sides = of("@side")
     if "middle" in ends and len(ends) > 1:
         ends, sides = ends - {"middle"}, sides or frozenset(("centre",))
@@ -317,11 +345,18 @@ def _pair(one: Group, other: Group) -> list[Group]:
 def _agreed(one: frozenset[str], other: frozenset[str]) -> frozenset[str] | None:
     if not one or not other:
         return one | other
-    both = one & other
-    if both:
-        return both
-    together = _ends(one | other) if one | other <= _FORWARD or one | other <= _REARWARD else None
-    return together if together is not None and len(together) == 1 else None
+    both = frozenset(exact for a in one for b in other if (exact := _exacter(a, b)))
+    return both or None
+
+
+def _exacter(one: str, other: str) -> str:
+    """The more exact of two words for one place, "" if they are two places."""
+    for lay, exact in (("front", _FORWARD), ("rear", _REARWARD)):
+        if one == lay and other in exact:
+            return other
+        if other == lay and one in exact:
+            return one
+    return one if one == other else ""
 
 
 def _mention(attribute: str, group: Group) -> Mention:

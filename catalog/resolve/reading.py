@@ -60,7 +60,7 @@ def _mentions(scan: Scan, lexicon: Lexicon) -> list[Mention]:
                 taken[mention.start : mention.end] = [True] * (mention.end - mention.start)
 
     keep(read_vins(words))
-    keep(exact_names(words, lexicon, phrase_table(), taken))
+    keep(exact_names(scan, lexicon, phrase_table(), taken))
     keep(read_years(words))
     keep(list(read_doors(words)))
     made += _phrases(scan, taken)
