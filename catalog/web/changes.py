@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from catalog.domain.delta import FactChange, PlainChange, RecordDelta
-from catalog.domain.record import attribute_at
+from catalog.domain.record import attribute_at, list_at
 from catalog.domain.spec import TREE
 from catalog.services.views import MemberChange
 from catalog.web.facts import FactView, fact_view, sentence
@@ -84,12 +84,19 @@ def delta_rows(delta: RecordDelta) -> Rows:
 
 
 def path_words(path: str) -> str:
-    """Where in the record a fact stands: "cutoff.methods[a].place" -> "cut high voltage off, methods a"."""
-    parts = path.replace("]", "").split(".")
-    top, _, item = parts[0].partition("[")
-    made = [_SECTIONS.get(top, top), *([item] if item else [])]
-    made += [part.replace("_", " ").replace("[", " ") for part in parts[1:-1]]
-    return ", ".join(made[:1]) + (f", {' '.join(made[1:])}" if made[1:] else "")
+    """Where in the record a fact stands: "cutoff.methods[loop].place" -> "cut high voltage off, way loop"."""
+    parts = path.split(".")
+    made, at = [], ""
+    for part in parts[:-1]:
+        key, _, item = part.rstrip("]").partition("[")
+        at = f"{at}.{key}" if at else key
+        if item:
+            made.append(f"{list_at(at).item} {item}")
+        elif at == key:
+            made.append(_SECTIONS.get(key, key))
+        else:
+            made.append(key.replace("_", " "))
+    return ", ".join(made)
 
 
 def _fact_row(change: FactChange) -> FactRow:
@@ -99,4 +106,9 @@ def _fact_row(change: FactChange) -> FactRow:
 
 
 def _plain_row(change: PlainChange) -> PlainRow:
-    return PlainRow(sentence(change.path.partition(".")[2].replace("_", " ")), change.old, change.new)
+    group, _, name = change.path.partition(".")
+    known = {"src": "sources of identity", "vins": "VIN patterns"}.get(name, name.replace("_", " "))
+    label = (
+        known if group == "identity" else f"{group} of {known}" if group in ("order", "complete") else f"note {known}"
+    )
+    return PlainRow(sentence(label), change.old, change.new)

@@ -5,16 +5,18 @@ from collections.abc import Sequence
 from catalog.resolve.cue import Cue
 from catalog.web import wording
 
-_FIRE = frozenset({"fire", "smoke", "flame", "explosion"})
-_VAPOUR = frozenset({"vapour", "steam", "pack_signs", "hiss", "pop", "odour", "jet"})
-_WATER = frozenset({"water", "salt_water", "submerged"})
+_FIRE = frozenset({"fire", "smoke"})
+_VAPOUR = frozenset({"vapour"})
+_SIGNS = frozenset({"hiss", "pop", "odour"})
+_WATER = frozenset({"water"})
 
 
 def danger_line(cues: Sequence[Cue]) -> str:
     """The line, or "" when no scene word calls for one. A hedged word counts; a denied one does not."""
     said = {value for cue in cues if cue.attribute == "scene" and not cue.denied for value in cue.values}
     water = bool(said & _WATER)
-    for words, line in ((_FIRE, wording.DANGER_FIRE), (_VAPOUR, wording.DANGER_VAPOUR)):
+    lines = ((_FIRE, wording.DANGER_FIRE), (_VAPOUR, wording.DANGER_VAPOUR), (_SIGNS, wording.DANGER_SIGNS))
+    for words, line in lines:
         if said & words:
             return line + (wording.DANGER_AND_WATER if water else "")
     return wording.DANGER_WATER if water else ""

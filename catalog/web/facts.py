@@ -67,7 +67,9 @@ def fact_view(path: str, attr: Attr, fact: Fact, sources: Mapping[str, Source]) 
     claims: tuple[Claim, ...] = ()
     if fact.state is not State.NOT_STATED:
         claims = tuple(_claim(side, sources) for side in (said.sides or (said,)))
-    return FactView(path, attr.label, fact.state.value, said.state, claims, said.reading, attr.critical)
+    # Some readings say "not stated" themselves; the state is always shown, so it is said once.
+    reading = said.reading.removeprefix(f"{State.NOT_STATED.label}: ")
+    return FactView(path, attr.label, fact.state.value, said.state, claims, reading, attr.critical)
 
 
 def source_marks(references: tuple[str, ...], sources: Mapping[str, Source]) -> tuple[SourceMark, ...]:

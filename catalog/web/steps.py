@@ -148,12 +148,17 @@ def _plug(reader: _Reader) -> Step:
         title = wording.PLUG
         if len(where) == 1 and not where[0].state:
             title, where = f"{wording.PLUG}: {where[0].text}", ()
-        return Step(0, "ring", title, (*where, *_pyro(reader)), port=True)
+        return Step(0, "ring", title, (*_capital(where), *_pyro(reader)), port=True)
+    where = _capital(where)
     if refuses.plain:
         return Step(None, "", wording.PLUG_REFUSES_NOT, where)
     if refuses.state == State.DISPUTED:
         return Step(None, "", wording.PLUG_DISPUTED, where, State.DISPUTED)
     return Step(None, "", f"Plugging in: {refuses.text}", where, State.NOT_STATED)
+
+
+def _capital(lines: tuple[Detail, ...]) -> tuple[Detail, ...]:
+    return tuple(replace(line, text=sentence(line.text)) for line in lines)
 
 
 def _port(reader: _Reader, path: str) -> Detail:
@@ -199,20 +204,19 @@ def _cutoff(reader: _Reader) -> tuple[Step, ...]:
 def _method(reader: _Reader, path: str) -> Step:
     kind, place = reader.view(f"{path}.kind"), reader.view(f"{path}.place")
     title = sentence(kind.text) if kind.plain else "Way to cut off"
-    details: list[Detail] = [] if kind.plain else [_detail(kind, "Way")]
+    first: list[Detail] = [] if kind.plain else [_detail(kind, "Way")]
     if place.plain:
         title = f"{title}: {place.text}"
     else:
-        details.append(_detail(place, "Where"))
+        first.append(_detail(place, "Where"))
     opening = reader.view(f"{path}.opening")
     if opening.stated:
-        details.append(_detail(opening, "First"))
-    details += _cut_lines(reader, path)
+        first.append(_detail(opening, "First"))
+    last = [reader.detail(f"{path}.wait", "Wait")]
     reach = reader.view(f"{path}.reachable_when")
-    details.append(reader.detail(f"{path}.wait", "Wait"))
     if reach.stated:
-        details.append(_detail(reach, "Reachable"))
-    return Step(0, "solid", title, _joined(details))
+        last.append(_detail(reach, "Reachable"))
+    return Step(0, "solid", title, (*_joined(first), *_joined(_cut_lines(reader, path)), *_joined(last)))
 
 
 def _cut_lines(reader: _Reader, path: str) -> list[Detail]:

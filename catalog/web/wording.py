@@ -124,6 +124,10 @@ DANGER_VAPOUR = (
     "Vapour: treat as a pack fire. Toxic, can explode in a closed space. Upwind, breathing apparatus, "
     "leave the charge port alone."
 )
+DANGER_SIGNS = (
+    "Hiss, pops or smell may be the pack: treat as a pack fire. Upwind, breathing apparatus, "
+    "leave the charge port alone."
+)
 DANGER_WATER = "Water: casualty first. Leave the charge port alone. Cut off after recovery unless the guide says."
 DANGER_AND_WATER = " In water too: casualty first."
 
@@ -150,7 +154,7 @@ PORT_NO_HELP = "Port: not a way to stop it"
 PORT_SAID_UNUSABLE = "Port: leave it alone. Go on to the next step"
 
 CHOCK = "Chock a wheel, both sides"
-CHOCK_MORE = "From the side, out of the line of travel. It can move without a sound."
+CHOCK_MORE = "From the side; it can move without a sound"
 CHOCK_CYCLE = "Hold it, then chock both wheels"
 OFF_NOT_STATED = "Park, parking brake, power off"
 PLUG = "Plug in"

@@ -1,0 +1,80 @@
+"""A served demo and a headless browser for the tests of this folder."""
+
+import re
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from werkzeug.serving import WSGIRequestHandler, make_server
+
+from catalog.app import create_app
+from catalog.config import Settings
+
+_QUIET = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+PHONE = {"width": 360, "height": 740}
+DESK = {"width": 1440, "height": 900}
+
+Open = Callable[..., Page]
+
+
+class Silent(WSGIRequestHandler):
+    """No line per request in a failing test's output."""
+
+    def log_request(self, code: int | str = "-", size: int | str = "-") -> None:
+        pass
+
+
+@pytest.fixture(scope="session")
+def address(demo_data: Path) -> Iterator[str]:
+    """Where the demo is served for the whole run."""
+    app = create_app(Settings.from_environment({"CHOCKBOOK_DATA": str(demo_data)}))
+    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_port}"
+    server.shutdown()
+    thread.join()
+    server.server_close()
+    app.extensions["chockbook"].engine.dispose()
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    path = shutil.which("chromium")
+    if path is None:
+        pytest.fail("These tests need the Debian package chromium.")
+    with sync_playwright() as play:
+        running = play.chromium.launch(executable_path=path, args=list(_QUIET))
+        yield running
+        running.close()
+
+
+@pytest.fixture
+def open_page(browser: Browser, address: str) -> Iterator[Open]:
+    """open_page(path, viewport=..., ...) -> Page. A script error or a refused resource fails the test."""
+    contexts: list[BrowserContext] = []
+    faults: list[str] = []
+
+    def open_(path: str, *, viewport: dict[str, int] | None = None, **options: object) -> Page:
+        context = browser.new_context(base_url=address, viewport=viewport or DESK, **options)  # type: ignore[arg-type]
+        contexts.append(context)
+        page = context.new_page()
+        page.on("pageerror", lambda error: faults.append(str(error)))
+        page.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
+        page.goto(path)
+        return page
+
+    yield open_
+    for context in contexts:
+        context.close()
+    # The browser itself writes every failed request to the console; some tests fail them on purpose.
+    assert [fault for fault in faults if not re.match(r"Failed to load resource", fault)] == []

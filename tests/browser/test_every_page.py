@@ -1,0 +1,124 @@
+"""Every page in every light: no accessibility fault, no sideways scrolling, no flash of the wrong light."""
+
+from collections.abc import Callable
+from itertools import pairwise
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, expect
+
+from catalog.web import wording
+from tests.browser.conftest import DESK, PHONE
+
+pytestmark = pytest.mark.browser
+
+Open = Callable[..., Page]
+SAID = "white pickup, port left rear, maybe a brantok, steaming"
+PAGES = (
+    "/",
+    "/desk",
+    "/crew",
+    "/steps",
+    "/steward",
+    "/editions",
+    "/editions/1/changes?to=3",
+    "/find?q=cut+loop",
+    "/sources/QLN-118/2",
+    "/records/2MP-XP4",
+    "/records/QPW-TF3",
+    "/records/QPW-TF3?edition=1",
+    "/records/Z9V-6V6",
+    "/records/QPW-TF3/history",
+    "/nothing",
+)
+
+
+def filled(page: Page, path: str) -> None:
+    if path in ("/desk", "/crew"):
+        page.get_by_label(wording.LINE_LABEL).fill(SAID)
+        expect(page.locator(".row").first).to_be_visible()
+    for cell in page.locator("#cell-fire").all():
+        cell.click()
+
+
+@pytest.mark.parametrize("light", ["light", "dark"])
+@pytest.mark.parametrize("path", PAGES)
+def test_no_serious_accessibility_fault(open_page: Open, path: str, light: str) -> None:
+    for viewport in (PHONE, DESK):
+        page = open_page(path, viewport=viewport, color_scheme=light)
+        filled(page, path)
+        found = Axe().run(page).response["violations"]
+        serious = [
+            (fault["id"], [node["html"] for node in fault["nodes"]][:3])
+            for fault in found
+            if fault["impact"] in ("serious", "critical")
+        ]
+        assert serious == []
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_pages_reflow_at_320_pixels(open_page: Open, path: str) -> None:
+    page = open_page(path, viewport={"width": 320, "height": 640})
+    filled(page, path)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+
+
+@pytest.mark.parametrize("path", ["/desk", "/records/QPW-TF3", "/steward"])
+def test_pages_hold_together_at_twice_the_size(open_page: Open, path: str) -> None:
+    """200 % zoom of the desk is half its width in CSS pixels."""
+    page = open_page(path, viewport={"width": 720, "height": 450}, device_scale_factor=2)
+    filled(page, path)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 720
+    page.evaluate("document.documentElement.style.fontSize = '32px'")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 720
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_headings_descend_one_level_at_a_time(open_page: Open, path: str) -> None:
+    page = open_page(path)
+    filled(page, path)
+    levels = [int(name[1]) for name in page.locator("h1, h2, h3, h4").evaluate_all("all => all.map(n => n.tagName)")]
+    assert levels.count(1) == 1
+    assert levels[0] == 1
+    for before, after in pairwise(levels):
+        assert after <= before + 1, levels
+
+
+def test_the_chosen_light_is_kept_and_there_before_the_first_paint(open_page: Open) -> None:
+    page = open_page("/desk", color_scheme="light")
+    ground = "getComputedStyle(document.body).backgroundColor"
+    assert page.evaluate(ground) == "rgb(232, 237, 235)"
+    page.get_by_text("night", exact=True).click()
+    assert page.evaluate(ground) == "rgb(9, 14, 16)"
+    page.goto("/steps")
+    assert page.evaluate(ground) == "rgb(9, 14, 16)"
+    # Set by a script that stands before the style sheets and blocks them, so no other light is painted.
+    order = page.locator("head script, head link[rel=stylesheet]").evaluate_all("all => all.map(n => n.tagName)")
+    assert order[0] == "SCRIPT"
+    assert page.locator("head script").first.evaluate("n => !n.defer && !n.async && n.type !== 'module'")
+    page.get_by_text("glare", exact=True).click()
+    assert page.evaluate(ground) == "rgb(255, 255, 255)"
+    page.get_by_text("auto", exact=True).click()
+    assert page.evaluate(ground) == "rgb(232, 237, 235)"
+
+
+def test_the_devices_night_is_followed_without_a_choice(open_page: Open) -> None:
+    page = open_page("/", color_scheme="dark", java_script_enabled=False)
+    expect(page.locator("body")).to_have_css("background-color", "rgb(9, 14, 16)")
+
+
+def test_the_type_is_the_one_that_ships(open_page: Open) -> None:
+    page = open_page("/steps")
+    page.wait_for_function("document.fonts.status === 'loaded'")
+    loaded = page.evaluate("[...document.fonts].filter(f => f.status === 'loaded').map(f => f.family + f.weight)")
+    assert {name.replace('"', "") for name in loaded} == {"B612400", "B612700"}
+
+
+def test_focus_is_seen(open_page: Open) -> None:
+    page = open_page("/steward")
+    page.keyboard.press("Tab")
+    expect(page.get_by_text("Skip to the page")).to_be_focused()
+    page.keyboard.press("Tab")
+    outline = page.evaluate("getComputedStyle(document.activeElement).outline")
+    assert "3px" in outline
+    assert "rgb(11, 74, 96)" in outline

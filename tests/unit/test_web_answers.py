@@ -1,0 +1,116 @@
+"""The search page's view of an answer: one scale, nothing hidden from the sum, one danger line."""
+
+import json
+from datetime import UTC, datetime
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from catalog.resolve.chance import frequency, word
+from catalog.resolve.cue import Cue, Doubt, Span
+from catalog.resolve.words import DATA
+from catalog.services.views import Answer, Candidate, Chance, CueView, EditionView
+from catalog.web import wording
+from catalog.web.answers import FIRST, Results, results
+from catalog.web.danger import danger_line
+
+EDITION = EditionView(3, "0" * 64, datetime(2026, 3, 2, tzinfo=UTC), "A. Inventor", "first", 9)
+
+
+def chance(probability: float) -> Chance:
+    return Chance(probability, word(probability), frequency(probability))
+
+
+def answer(listed: list[float], unlisted: float, others: float = 0.0, *, count: int = 0, message: str = "") -> Answer:
+    candidates = tuple(
+        Candidate(f"C{place}", f"Vehicle {place}", "pickup, 2021", chance(p), "fits: body pickup")
+        for place, p in enumerate(listed)
+    )
+    return Answer(EDITION, "pickup", (), (), candidates, others, count, chance(unlisted), "expert", message, "left")
+
+
+def drawn(shown: Results) -> list[tuple[int, int]]:
+    rows = [row.boxes for row in shown.rows] + [shown.unlisted.boxes]
+    rows += [shown.others.boxes] if shown.others else []
+    return [(boxes.start, boxes.length) for boxes in rows]
+
+
+def test_candidates_out_of_view_count_among_the_others() -> None:
+    shown = results(answer([0.3, 0.2, 0.15, 0.1, 0.1], 0.1, 0.05, count=20))
+    assert len(shown.rows) == FIRST
+    assert shown.others is not None
+    assert shown.others.title == "22 other vehicles together"
+    assert shown.others.frequency == "about 3 in 10"
+    assert shown.hidden == 2
+    assert results(answer([0.3, 0.2, 0.15, 0.1, 0.1], 0.1, 0.05, count=20), show_all=True).hidden == 0
+
+
+def test_not_in_this_catalogue_follows_the_vehicles_on_the_same_scale() -> None:
+    shown = results(answer([0.71, 0.11, 0.05], 0.1, 0.03, count=20))
+    assert drawn(shown) == [(0, 14), (14, 2), (16, 1), (17, 2), (19, 0)]
+
+
+@given(st.lists(st.floats(0.001, 1), min_size=2, max_size=12), st.booleans())
+def test_rows_never_overlap_and_leave_the_tenth_box_open(weights: list[float], show_all: bool) -> None:
+    total = sum(weights)
+    shares = sorted((weight / total for weight in weights), reverse=True)
+    runs = drawn(results(answer(shares[1:], shares[0]), show_all=show_all))
+    edge = 0
+    for start, length in runs:
+        assert start == edge
+        edge = start + length
+    assert edge <= 19
+
+
+def test_nothing_understood_lists_nothing() -> None:
+    shown = results(answer([], 0.12, 0.88, count=9, message="Nothing said yet."))
+    assert shown.rows == ()
+    assert shown.status == "Nothing said yet."
+
+
+def test_the_spoken_status_names_the_first_and_the_share_not_in_the_catalogue() -> None:
+    status = results(answer([0.7, 0.1], 0.2)).status
+    assert status == (
+        "First of the possible vehicles: Vehicle 0, likely, about 7 in 10. Not in this catalogue: about 2 in 10."
+    )
+
+
+def scene(*values: str, denied: bool = False, doubt: Doubt = Doubt.FIRM) -> Cue:
+    return Cue("scene", values, (Span(0, 1),), "x", denied, doubt)
+
+
+@pytest.mark.parametrize(
+    ("cues", "expected"),
+    [
+        ([], ""),
+        ([scene("on_side")], ""),
+        ([scene("smoke")], wording.DANGER_FIRE),
+        ([scene("vapour")], wording.DANGER_VAPOUR),
+        ([scene("hiss")], wording.DANGER_SIGNS),
+        ([scene("water")], wording.DANGER_WATER),
+        ([scene("vapour"), scene("fire")], wording.DANGER_FIRE),
+        ([scene("fire"), scene("water")], wording.DANGER_FIRE + wording.DANGER_AND_WATER),
+        # Doubt about a danger is a danger; a denial is not.
+        ([scene("fire", doubt=Doubt.GUESS)], wording.DANGER_FIRE),
+        ([scene("fire", denied=True)], ""),
+        ([scene("fire", denied=True), scene("water")], wording.DANGER_WATER),
+    ],
+)
+def test_one_danger_line(cues: list[Cue], expected: str) -> None:
+    assert danger_line(cues) == expected
+
+
+def test_the_readers_own_scene_words_reach_the_line() -> None:
+    rows = json.loads((DATA / "phrases" / "scene.json").read_text("utf-8"))["rows"]
+    said = {row["value"] for row in rows if row["attribute"] == "scene"}
+    assert {value for value in said if danger_line([scene(value)])} == {
+        "fire", "smoke", "vapour", "hiss", "pop", "odour", "water",
+    }  # fmt: skip
+
+
+def test_a_cue_view_without_spans_is_shown_without_a_leader() -> None:
+    view = CueView(Cue("body", ("van",), (), "van"), "body van", True)
+    made = answer([0.5], 0.5)
+    shown = results(Answer(made.edition, "", (view,), (), made.candidates, 0.0, 0, made.unlisted, "expert", "", "left"))
+    assert [m.value for m in shown.heard.meanings] == ["van"]
