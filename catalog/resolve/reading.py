@@ -38,11 +38,14 @@ def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
     for modifier in MODIFIERS:
         mentions = modifier(whole, mentions)
     cues = cues_of(text, words, read_places(whole, mentions, driving_side))
-    covered = [(span.start, span.end) for cue in cues for span in cue.spans]
+    covered = [False] * len(text)
+    for cue in cues:
+        for span in cue.spans:
+            covered[span.start : span.end] = [True] * (span.end - span.start)
     unread = tuple(
         Span(word.token.start, word.token.end)
         for at, word in enumerate(words)
-        if not small[at] and not any(start <= word.token.start and word.token.end <= end for start, end in covered)
+        if not small[at] and not covered[word.token.start]
     )
     return Reading(cues, unread)
 

@@ -4,6 +4,7 @@ Offsets count code points. Letters and digits of any typing fold to plain ASCII;
 table does not know (other scripts, emoji) becomes a word of its own that nothing will read.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from catalog.domain.folding import folding_table, is_word_char
@@ -19,7 +20,8 @@ _AND = "&+"
 class Token:
     """A word. start, end: half-open code points. text: folded ("driver's" -> "drivers").
 
-    at: for each folded character, the code point it came from (so a word can be cut in two).
+    at: for each folded character, the code point it came from (so a word can be cut in two);
+    empty where each is one code point.
     parted: how it is parted from the word before. asked: a question mark follows it.
     upper: written in capitals. capital: begins with one. foreign: not in any script we read.
     """
@@ -41,7 +43,7 @@ class Token:
 
     def cut(self, at: int) -> tuple["Token", "Token"]:
         """The word cut before its folded character `at`."""
-        middle = self.at[at]
+        middle = self.at[at] if self.at else self.start + at
         first = Token(
             self.start, middle, self.text[:at], self.at[:at], self.parted, self.upper, self.capital, self.foreign
         )
@@ -87,7 +89,7 @@ def tokenise(text: str) -> list[Token]:
         end = max(end, index + 1)
         if made and "?" in between:
             made[-1] = replace(made[-1], asked=True)
-        kept = list(range(index, end))
+        kept: Sequence[int] = range(index, end)
         word = "and" if char in _AND else "".join(folded.chars[index:end])
         if "'" in word:
             kept = [at for at in kept if folded.chars[at] != "'"]
@@ -117,10 +119,10 @@ def _word_end(chars: list[str], start: int) -> int:
     return end
 
 
-def _token(folded: _Folded, kept: list[int], word: str, parted: int) -> Token:
-    at = tuple(folded.at[place] for place in kept)
-    start, end = at[0], at[-1] + 1
+def _token(folded: _Folded, kept: Sequence[int], word: str, parted: int) -> Token:
+    start, end = folded.at[kept[0]], folded.at[kept[-1]] + 1
     raw = folded.raw[start:end]
+    at = () if raw.isascii() and len(word) == len(raw) else tuple(folded.at[place] for place in kept)
     capital = "A" <= raw[0] <= "Z"
     # Word and text differ only where something was folded; lower case has no capitals to look for.
     upper = raw != word and _all_capitals(raw)

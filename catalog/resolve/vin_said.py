@@ -22,9 +22,10 @@ _INTRODUCED = frozenset(("vin", "chassis", "identification", "frame"))
 def read_vins(words: Sequence[Word]) -> list[Mention]:
     """Every VIN in the text; written apart only where "vin" or "chassis" introduces it."""
     made: list[Mention] = []
+    said = any(word.token.text in _INTRODUCED for word in words)
     at = 0
     while at < len(words):
-        intro = _introduction(words, at)
+        intro = _introduction(words, at) if said else 0
         found = _apart(words, at) if intro else None
         found = found or _whole(words, at)
         if found is None:

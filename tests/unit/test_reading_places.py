@@ -92,6 +92,8 @@ def test_viewpoint(text: str, place: str) -> None:
         ("on its roof, port left rear", {"scene=on_roof", "port_place=left|rear|?"}),
         ("no port on the left, it's on the right", {"port_place!=left||", "port_place=right||"}),
         ("one port each side at the front", {"port_place=left|front|", "port_place=right|front|"}),
+        ("port left rear and another at the front right", {"port_place=left|rear|", "port_place=right|front|"}),
+        ("it says hybrid on the back", {"propulsion=hybrid,plug_in_hybrid"}),
         ("charger plugged in at the front left", {"port_place=left|front|", "scene=charger_attached"}),
         ("plugs in where you'd put petrol", {"port_place=|rear_quarter|?"}),
     ],

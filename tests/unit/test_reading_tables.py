@@ -19,7 +19,7 @@ ROLES = {
 ROWS = tuple(rows())
 MODULES = (
     "tokens", "words", "phrases", "needs", "mention", "modifiers", "names_said", "years_said", "vin_said",
-    "places_said", "merging", "reading", "lexicon", "sound", "distance",
+    "places_said", "place_groups", "merging", "reading", "lexicon", "sound", "distance",
 )  # fmt: skip
 
 
