@@ -92,17 +92,30 @@ def _vehicle_size(scan: Scan, start: int, end: int) -> bool:
 
 def _paint(scan: Scan, start: int, end: int) -> bool:
     """The vehicle's own colour: not a person's, a street's, a lamp's, a jacket's."""
-    before = scan.before(start)
-    if scan.words[start].token.text == "lights":
+    if scan.before(start) in lists()["titles"] or _is_street(scan, end) or scan.words[start].token.text == "lights":
         return False
-    if before in lists()["titles"] or _is_street(scan, end):
-        return False
-    if before in exactly("things") and not scan.is_vehicle(start - 1):
-        return scan.is_vehicle(scan.past_looks(end))
     at = end
     while scan.says(at, _COLOUR) or (scan.key(at) in ("and", "or") and scan.says(at + 1, _COLOUR)):
         at += 1
-    return scan.key(at) not in keys("things") or scan.is_vehicle(at)
+    if _subject(scan, start) in exactly("things"):
+        return scan.is_vehicle(scan.past_looks(at))
+    if scan.is_vehicle(at):
+        return True
+    return scan.key(at) not in keys("things") and not _other_thing(scan, at)
+
+
+def _subject(scan: Scan, at: int) -> str:
+    """The last word before a position that is no small one: "the lights are | red" -> "lights"."""
+    while scan.before(at) in exactly("being") or (scan.before(at) and scan.says(at - 1, _COLOUR)):
+        at -= 1
+    return "" if at <= 0 or scan.is_vehicle(at - 1) else scan.before(at)
+
+
+def _other_thing(scan: Scan, at: int) -> bool:
+    """A common word follows that says nothing of vehicles, and no vehicle soon after: "gold ring"."""
+    if not scan.key(at) or scan.ends[at] or scan.key(at) in keys("function") or scan.key(at) not in common_words():
+        return False
+    return not any(scan.is_vehicle(later) for later in range(at, at + 4) if later == at or scan.key(later))
 
 
 def _is_street(scan: Scan, at: int) -> bool:
@@ -166,7 +179,7 @@ def _not_person_before(scan: Scan, start: int, end: int) -> bool:
     at = start
     while scan.before(at):
         at -= 1
-        if scan.is_vehicle(at) or scan.words[at].key in keys("parts"):
+        if scan.is_vehicle(at) or scan.words[at].key in keys("parts") or scan.words[at].key in ("it", "its"):
             return True
         if scan.words[at].key in keys("people") or scan.words[at].key in keys("people_driving"):
             return False

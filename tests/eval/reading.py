@@ -8,6 +8,10 @@ A set is JSON Lines, one annotated description per line:
 names: the names of the edition it is read with (shown, kind). cues: [attribute, [values], denied],
 values as in catalog/resolve/cue.py. held_out (optional): not looked at while tables were tuned.
 
+Our own set was written in two batches by the author of the tables, each before anything was tuned on
+it, a third of each held out. All cues, first run: batch one (146 texts) F1 .93, held out .96; batch two
+(50, meant to be harder) .90, held out .92. Read later numbers of the part not held out as fitted.
+
 A cue read is right when attribute, values and denial are all as annotated; a wrong value counts as
 one miss and one false cue. Doubts and spans are the business of tests/vectors/reading.json.
 """
@@ -64,6 +68,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument("--misses", action="store_true", help="list what was read otherwise (never held-out ones)")
     options = parser.parse_args(argv)
     rows = [json.loads(line) for line in options.set.read_text(encoding="utf-8").splitlines() if line.strip()]
+    read("a word nobody knows: qzx", Lexicon(), "left")  # loads the tables, which is not reading
     scores = {"seen": Score(), "held out": Score()}
     worst = 0.0
     for row in rows:
@@ -81,7 +86,6 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _read(row: Mapping[str, Any]) -> tuple[set[Key], set[Key], float]:
     lexicon = Lexicon(Name(fold_name(shown), shown, kind) for shown, kind in row.get("names", []))
-    read("", lexicon, "left")
     started = time.perf_counter()
     reading = read(row["text"], lexicon, row.get("driving_side", "left"))
     took = time.perf_counter() - started
