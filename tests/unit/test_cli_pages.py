@@ -11,7 +11,7 @@ from catalog.cli.pages.found import found_lines
 from catalog.cli.pages.record import GROUPS, PORT_LINE, chosen, record_lines
 from catalog.cli.paper import Paper
 from catalog.domain.cautions import FULL
-from catalog.domain.delta import FactChange, RecordDelta
+from catalog.domain.delta import FactChange, PlainChange, RecordDelta
 from catalog.domain.facts import NOT_STATED, stated
 from catalog.domain.places import Place
 from catalog.domain.spec import TREE, ListOf
@@ -162,7 +162,11 @@ def test_changes_say_before_and_after_with_sources() -> None:
     place = stated(Place("left", "front_face", "low"), "CMJ-52/1:9")
     moved = stated(Place("right", "front_face", "low"), "CMJ-52/2:9")
     delta = RecordDelta(
-        (FactChange("cutoff.methods[a].place", place, moved), FactChange("motion.selector", NOT_STATED, stated("dial")))
+        (
+            FactChange("cutoff.methods[a].place", place, moved),
+            FactChange("motion.selector", NOT_STATED, stated("dial")),
+        ),
+        (PlainChange("identity.replaced_by", "", "KDF-F3R"),),
     )
     changes = (
         MemberChange("record", "QK7-M2T", "Corrabeck Trundlock", "changed", "Issue 2 of the guide.", delta),
@@ -173,6 +177,7 @@ def test_changes_say_before_and_after_with_sources() -> None:
     assert "now right front face, low [stated CMJ-52/2:9]" in text
     assert "was not stated: a touch may select drive: keep hands off until it is off" in text
     assert "do not use, QK7-M2V" in text
+    assert "replaced by was not said now KDF-F3R" in text
     assert change_lines((), PAPER) == ["Nothing changed between them."]
 
 

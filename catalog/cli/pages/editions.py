@@ -12,6 +12,9 @@ from catalog.services.views import EditionView, MemberChange, Verified
 
 ACTION = {"added": "new", "changed": "changed", "withdrawn": "do not use", "restored": "in use again"}
 
+# What is not a fact, by the first part of its path in a delta.
+_PLAIN = {"identity": "{}", "order": "order of {}", "complete": "{}: said to be all of them by", "notes": "note {}"}
+
 
 def edition_lines(editions: Sequence[EditionView], paper: Paper) -> list[str]:
     """One entry per edition, newest first as given."""
@@ -46,9 +49,10 @@ def _delta(delta: RecordDelta, paper: Paper) -> Iterator[str]:
         yield from paper.entry("was", wording_text(fact_wording(attr, fact.old)), indent=4, column=10)
         yield from paper.entry("now", wording_text(fact_wording(attr, fact.new)), indent=4, column=10)
     for plain in delta.plain:
-        yield from paper.wrap(plain.path, 2)
-        yield from paper.entry("was", plain.old or "nothing", indent=4, column=10)
-        yield from paper.entry("now", plain.new or "nothing", indent=4, column=10)
+        kind, _, name = plain.path.partition(".")
+        yield from paper.wrap(_PLAIN[kind].format(name.replace("_", " ")), 2)
+        yield from paper.entry("was", plain.old or "not said", indent=4, column=10)
+        yield from paper.entry("now", plain.new or "not said", indent=4, column=10)
 
 
 def verified_lines(verified: Verified, paper: Paper) -> list[str]:
