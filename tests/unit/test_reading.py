@@ -184,6 +184,7 @@ def test_numbers_that_are_no_vin(text: str) -> None:
         ("the van's port's on the left", {"body=van", "port_place=left||"}),
         ("convertable, yelow", {"body=convertible", "colour=yellow"}),
         ("ｗｈｉｔｅ van", {"colour=white", "body=van"}),
+        ("ﬂap left rear", {"port_place=left|rear|"}),
     ],
 )
 def test_spelling(text: str, cues: set[str]) -> None:
