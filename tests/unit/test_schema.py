@@ -10,6 +10,7 @@ from jsonschema import Draft202012Validator
 
 from catalog.domain.facts import State
 from catalog.domain.record import FORMAT, list_paths
+from catalog.domain.spec import TREE, Attr, ListOf, Node, Section
 from catalog.errors import ChockbookError
 from schemas.findings import Invalid
 from schemas.record import check_record, load_record, record_json_schema, structure_findings
@@ -157,6 +158,26 @@ def test_the_published_schema_is_2020_12_and_refers_only_to_itself() -> None:
     assert named <= {f"#/$defs/{key}" for key in schema["$defs"]}
     assert {f"#/$defs/{key}" for key in schema["$defs"]} <= named | {"#/$defs/paragraphs"}
     assert json.loads(json.dumps(schema)) == schema
+
+
+def test_every_row_of_the_specification_is_in_the_published_schema() -> None:
+    schema = record_json_schema()
+    waiting: list[tuple[Node | Section, Any]] = [(section, schema["properties"][section.key]) for section in TREE]
+    seen = 0
+    while waiting:
+        node, published = waiting.pop()
+        assert published["title"] == node.label
+        if isinstance(node, Attr):
+            forms = {key for form in published["oneOf"] for key in form["required"]} - {"src"}
+            assert forms == ({"value", "fitted", "fit", "disputed"} if node.fittable else {"value", "disputed"})
+            assert all(reading.words in published["description"] for reading in node.readings)
+            seen += 1
+        else:
+            inside = published["items"] if isinstance(node, ListOf) else published
+            own = {"id"} if isinstance(node, ListOf) else set()
+            assert set(inside["properties"]) == own | {child.key for child in node.children}
+            waiting.extend((child, inside["properties"][child.key]) for child in node.children)
+    assert seen > 100
 
 
 @settings(max_examples=25)
