@@ -38,6 +38,8 @@ def evidence(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | Non
         return None
     if cue.attribute == "name":
         return _named(cue, tables, parameters)
+    if cue.attribute == "vin":
+        return _numbered(cue, tables, parameters)
     return _categorical(cue, tables, parameters)
 
 
@@ -82,6 +84,26 @@ def _colour_ratio(raw: Vector, cue: Cue) -> Vector:
         ratio = np.where(np.isnan(raw), 1.0, np.where(raw > 1, 0.3, 1.0))
     hedge = HEDGE_WEIGHT[cue.doubt]
     return np.asarray((1 - hedge) * ratio + hedge, dtype=np.float64)
+
+
+def _numbered(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | None:
+    """A VIN either fits a listed pattern or none. A vehicle whose pattern is not on file, listed or
+    not, hardly fits another's."""
+    table = parameters.tables["vin"]
+    signatures = tables.meta["signatures"]["vin"]
+    fits = signature_likelihoods("vin", cue.values, signatures, parameters)
+    known = ~np.isnan(fits)
+    if cue.denied or not known.any():
+        return None
+    matched = bool((fits[known] == table["match"]).any())
+    stranger = table["novel_match"] if matched else 1 - table["novel_match"]
+    said = np.where(known, fits if matched else 1 - table["match"], stranger)
+    index = tables.arrays["sig_vin"]
+    marginal = float((_shares(index, tables.arrays["prior"], len(signatures)) * said).sum())
+    hedge = HEDGE_WEIGHT[cue.doubt]
+    ratio = (1 - hedge) * said / marginal + hedge
+    novel = (1 - hedge) * stranger / marginal + hedge
+    return Evidence(cue, ratio[index], np.ones(tables.size), float(novel))
 
 
 def _named(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence:

@@ -55,13 +55,13 @@ def why(position: int, result: Posterior, field: Field) -> str:
 def _standing(entry: Evidence, position: int, field: Field) -> str:
     """How a cue stands to a record, in words; "" when it says nothing about it."""
     attribute, bits = entry.cue.attribute, cue_bits(entry, position, field)
-    if attribute == "name":
+    if attribute in ("name", "vin"):
         return "fits" if bits > _NEUTRAL_BITS else "against" if bits < -_NEUTRAL_BITS else ""
     truth = _signature(entry.cue, position, field.tables)
     if truth is None:
         # Paint colour is never held against a record that does not restrict it.
         return "" if attribute == "colour" else "record does not state"
-    if attribute != "vin" and _is_set(truth):
+    if _is_set(truth):
         said_so = any(value in truth for value in entry.cue.values) is not entry.cue.denied
         return "fits" if said_so else "near" if bits > _NEUTRAL_BITS else "against"
     return "fits" if bits >= 0 else "against"

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from catalog.domain.places import END, LEVEL, SIDE
+from catalog.domain.vin import vehicle_part
 from catalog.resolve.cue import Cue, Doubt
 from catalog.resolve.likelihood import vocabulary_of
 from catalog.resolve.truth import NO_PORT, Signature
@@ -38,6 +39,8 @@ def value_words(attribute: str, value: str) -> str:
         return {"yes": "in view", "none": "none"}.get(value, value)
     if attribute == "scene":
         return value.replace("_", " ")
+    if attribute == "vin":
+        return vehicle_part(value)  # of a VIN only this much is ever sent back
     if attribute == "years":
         return value.replace("-", "–")
     vocabulary = vocabulary_of(attribute)

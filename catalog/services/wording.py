@@ -16,6 +16,7 @@ _NOTES = {
     "scene": "about the scene, not the vehicle: does not rank",
     "other_place": "a place on the vehicle, not taken as its charge port: does not rank",
 }
+_NOT_ON_ITS_WHEELS = {"left_down", "right_down", "on_side", "on_roof", "rolled"}
 _NAME_KIND = {"make": "make", "model": "model", "variant": "variant", "other": "name", "badge": "badge"}
 
 
@@ -43,7 +44,7 @@ def cue_label(cue: Cue, tables: Tables) -> str:
     return f"{denied}{_NAME_KIND[first.name.kind]} {nearness}{first.name.shown}"
 
 
-def cue_note(cue: Cue, ranking: bool) -> str:
+def cue_note(cue: Cue, ranking: bool, reading: Reading) -> str:
     """Why a cue does not rank, or how it was taken."""
     if cue.attribute in _NOTES:
         return _NOTES[cue.attribute]
@@ -52,7 +53,7 @@ def cue_note(cue: Cue, ranking: bool) -> str:
     if not ranking:
         return "0 bits: no record here says anything about it"
     if cue.attribute == "port_place":
-        return _place_note(cue)
+        return _place_note(cue, reading)
     if cue.attribute == "vin":
         return _vin_note(cue)
     return ""
@@ -64,11 +65,14 @@ def _colour_note(ranking: bool) -> str:
     return "0 bits: any vehicle may be painted so"
 
 
-def _place_note(cue: Cue) -> str:
+def _place_note(cue: Cue, reading: Reading) -> str:
     sides = {value.split("|")[0] for value in cue.values}
+    scenes = {value for other in reading.cues if other.attribute == "scene" for value in other.values}
+    if sides - {""} and scenes & _NOT_ON_ITS_WHEELS:
+        return "not on its wheels: left and right are doubtful"
     if sides & {"driver", "passenger"}:
         return "compared with each vehicle's steering side"
-    return "taken as the charge port" if cue.doubt is not Doubt.FIRM else ""
+    return "taken as the charge port, with doubt" if cue.doubt is not Doubt.FIRM else ""
 
 
 def _vin_note(cue: Cue) -> str:
