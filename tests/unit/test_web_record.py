@@ -12,9 +12,9 @@ from catalog.domain.spec import TREE
 from catalog.domain.spec.nodes import Role
 from catalog.web import wording
 from catalog.web.facts import FactView, fact_view
+from catalog.web.first import FirstScreen, first_screen
 from catalog.web.groups import Group, record_groups
 from catalog.web.record_view import ORDER
-from catalog.web.first import FirstScreen, first_screen
 from tests.sample import REMOVE, place, said, sample
 from tests.strategies import records
 
