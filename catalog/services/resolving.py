@@ -11,6 +11,7 @@ from catalog.resolve.cue import Cue, Reading
 from catalog.resolve.evidence import gather
 from catalog.resolve.explain import bars, prior_decides, tells_apart, why
 from catalog.resolve.field import Field
+from catalog.resolve.labels import cue_label
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.posterior import Posterior, posterior
 from catalog.resolve.reading import read
@@ -112,8 +113,8 @@ def _candidate(place: int, description: Description, field: Field, result: Poste
 
 def _cue_view(cue: Cue, reading: Reading, field: Field, result: Posterior) -> CueView:
     ranking = any(entry.cue.key == cue.key for entry in result.evidence)
-    label, note = wording.cue_label(cue, field.tables), wording.cue_note(cue, ranking, reading)
-    return CueView(_masked(cue), label, ranking, note)
+    note = wording.cue_note(cue, ranking, reading)
+    return CueView(_masked(cue), cue_label(cue, field.tables), ranking, note)
 
 
 def _masked(cue: Cue) -> Cue:

@@ -1,13 +1,9 @@
 """What the services say in words about a reading and its result."""
 
 from catalog.domain.vin import check_digit_agrees
-from catalog.resolve import labels
 from catalog.resolve.cue import Cue, Doubt, Reading
 from catalog.resolve.explain import tells_apart
-from catalog.resolve.lexicon import LEVELS
-from catalog.resolve.names import lexicon_of
 from catalog.resolve.posterior import Posterior
-from catalog.resolve.tables import Tables
 
 PRIOR_DECIDES = "Only how common they are separates the first two; nothing said does."
 
@@ -17,7 +13,6 @@ _NOTES = {
     "other_place": "a place on the vehicle, not taken as its charge port: does not rank",
 }
 _NOT_ON_ITS_WHEELS = {"left_down", "right_down", "on_side", "on_roof", "rolled"}
-_NAME_KIND = {"make": "make", "model": "model", "variant": "variant", "other": "name", "badge": "badge"}
 
 
 def message(text: str, reading: Reading, result: Posterior) -> str:
@@ -29,19 +24,6 @@ def message(text: str, reading: Reading, result: Posterior) -> str:
     if not reading.cues:
         return f"Nothing in this was understood as a vehicle. {_SAY_NEXT}"
     return f"Nothing in this tells one vehicle from another. {_SAY_NEXT}"
-
-
-def cue_label(cue: Cue, tables: Tables) -> str:
-    """The label of a cue; a name is given as what it is nearest to: "make near Kelvik"."""
-    if cue.attribute != "name":
-        return labels.cue_label(cue)
-    near = lexicon_of(tables).lexicon.near(cue.values[0])
-    denied = "not " if cue.denied else ""
-    if not near:
-        return f"{denied}name {cue.heard}: none like it here"
-    first = near[0]
-    nearness = "" if first.level == LEVELS[0] else "near "
-    return f"{denied}{_NAME_KIND[first.name.kind]} {nearness}{first.name.shown}"
 
 
 def cue_note(cue: Cue, ranking: bool, reading: Reading) -> str:

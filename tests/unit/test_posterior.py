@@ -228,3 +228,9 @@ def test_a_clear_vin_decides_and_a_strange_one_points_outside_the_catalogue() ->
     assert 0.3 < contradicted.records[1] < fitting.records[1]
     strange = weigh(whole, cue("vin", "DZ9ZZ9ZZ4N1000001"))
     assert strange.unlisted > 0.12 > strange.records[:3].max()
+
+
+def test_what_no_record_here_has_points_outside_the_catalogue() -> None:
+    whole = field(*FLEET)
+    assert weigh(whole, cue("body", "motorcycle")).unlisted > 2 * 0.12
+    assert weigh(whole, cue("body", "pickup")).unlisted < 0.12
