@@ -47,6 +47,9 @@ class General:
 
 LIFE_FIRST = "Immediate danger to life: chock, water, remove. No wait delays removal."
 
+PORT_ALONE_STEP = "Charge port: leave it alone."
+PORT_ALONE_WHY = "Ruled out by what was said. Go on to the next step."
+
 # The general steps of the trade, in order (common practice, no source).
 STEPS_ANY = (
     General("Assume it can move and is live.", "Silence does not tell you otherwise."),
