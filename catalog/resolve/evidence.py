@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from catalog.resolve.cue import HEDGE_WEIGHT, RANKING, Cue
-from catalog.resolve.likelihood import NO_PORT_MARK, Vector, signature_likelihoods
+from catalog.resolve.likelihood import NO_PORT_MARK, Vector, signature_likelihoods, terms_of
 from catalog.resolve.names import name_evidence
 from catalog.resolve.parameters import Parameters
 from catalog.resolve.tables import Tables
@@ -38,6 +38,8 @@ def evidence(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | Non
         return None
     if cue.attribute == "name":
         return _named(cue, tables, parameters)
+    if cue.attribute == "vin":
+        return _numbered(cue, tables, parameters)
     return _categorical(cue, tables, parameters)
 
 
@@ -47,11 +49,15 @@ def _categorical(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence |
     if np.isnan(raw).all():
         return None
     index = tables.arrays[f"sig_{cue.attribute}"]
-    weights = _shares(index, tables.arrays["prior"], len(signatures))
-    is_colour = cue.attribute == "colour"
-    per_signature = _colour_ratio(raw, cue) if is_colour else _ratio(raw, weights, cue, parameters)
-    mixed = (1 - parameters.kappa) * per_signature + parameters.kappa
-    return Evidence(cue, per_signature[index], mixed[index])
+    if cue.attribute == "colour":
+        ratio, strange = _colour_ratio(raw, cue), 1.0
+        if (ratio == 1).all():
+            return None
+    else:
+        weights = _shares(index, tables.arrays["prior"], len(signatures))
+        ratio, strange = _ratios(raw, weights, cue, parameters)
+    mixed = (1 - parameters.kappa) * ratio + parameters.kappa * strange
+    return Evidence(cue, ratio[index], mixed[index])
 
 
 def _shares(index: NDArray[Any], prior: Vector, count: int) -> Vector:
@@ -59,11 +65,17 @@ def _shares(index: NDArray[Any], prior: Vector, count: int) -> Vector:
     return np.asarray(np.bincount(index, weights=prior, minlength=count), dtype=np.float64)
 
 
-def _ratio(raw: Vector, weights: Vector, cue: Cue, parameters: Parameters) -> Vector:
+def _ratios(raw: Vector, weights: Vector, cue: Cue, parameters: Parameters) -> tuple[Vector, float]:
+    """The ratio of each signature, and of a mutated attribute of an unlisted vehicle.
+
+    Mutations are drawn half from this catalogue and half evenly from the whole vocabulary, so
+    that what no record here has (a motorcycle among cars) points outside the catalogue.
+    """
     known = ~np.isnan(raw) & (raw != NO_PORT_MARK)
     said = np.where(known, raw, 0.0)
+    even = len(cue.values) / max(1, len(terms_of(cue.attribute)))
     if cue.denied:
-        said = 1 - said
+        said, even = 1 - said, 1 - even
     said = np.clip(said, parameters.floor, 1.0)
     total = float(weights[known].sum())
     marginal = float((weights * said)[known].sum() / total) if total > 0 else 1.0
@@ -72,7 +84,8 @@ def _ratio(raw: Vector, weights: Vector, cue: Cue, parameters: Parameters) -> Ve
     ratio[np.isnan(raw)] = 1.0
     plugless = parameters.no_port if not cue.denied else 1.0
     ratio[raw == NO_PORT_MARK] = (1 - hedge) * plugless + hedge
-    return np.asarray(ratio, dtype=np.float64)
+    strange = 0.5 + 0.5 * even / marginal if terms_of(cue.attribute) else 1.0
+    return np.asarray(ratio, dtype=np.float64), (1 - hedge) * strange + hedge
 
 
 def _colour_ratio(raw: Vector, cue: Cue) -> Vector:
@@ -82,6 +95,26 @@ def _colour_ratio(raw: Vector, cue: Cue) -> Vector:
         ratio = np.where(np.isnan(raw), 1.0, np.where(raw > 1, 0.3, 1.0))
     hedge = HEDGE_WEIGHT[cue.doubt]
     return np.asarray((1 - hedge) * ratio + hedge, dtype=np.float64)
+
+
+def _numbered(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | None:
+    """A VIN either fits a listed pattern or none. A vehicle whose pattern is not on file, listed or
+    not, hardly fits another's."""
+    table = parameters.tables["vin"]
+    signatures = tables.meta["signatures"]["vin"]
+    fits = signature_likelihoods("vin", cue.values, signatures, parameters)
+    known = ~np.isnan(fits)
+    if cue.denied or not known.any():
+        return None
+    matched = bool((fits[known] == table["match"]).any())
+    stranger = table["novel_match"] if matched else 1 - table["novel_match"]
+    said = np.where(known, fits if matched else 1 - table["match"], stranger)
+    index = tables.arrays["sig_vin"]
+    marginal = float((_shares(index, tables.arrays["prior"], len(signatures)) * said).sum())
+    hedge = HEDGE_WEIGHT[cue.doubt]
+    ratio = (1 - hedge) * said / marginal + hedge
+    novel = (1 - hedge) * stranger / marginal + hedge
+    return Evidence(cue, ratio[index], np.ones(tables.size), float(novel))
 
 
 def _named(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence:

@@ -29,7 +29,7 @@ def bars(position: int, result: Posterior, field: Field) -> tuple[Bits, ...]:
     prior: Vector = field.tables.arrays["prior"]
     even = (1 - field.unlisted_rate) / field.tables.size
     made = [Bits("how common it is", math.log2(float(prior[position]) * field.tables.size))]
-    made += [Bits(cue_label(entry.cue), cue_bits(entry, position, field)) for entry in result.evidence]
+    made += [Bits(cue_label(entry.cue, field.tables), cue_bits(entry, position, field)) for entry in result.evidence]
     total = math.log2(float(result.records[position]) / even)
     made.append(Bits("against all the others", total - sum(bar.bits for bar in made)))
     return tuple(made)
@@ -47,7 +47,9 @@ def why(position: int, result: Posterior, field: Field) -> str:
         standing = _standing(entry, position, field)
         if standing:
             instead = f" (record says {_record_says(entry.cue, position, field.tables)})"
-            said[standing].append(cue_label(entry.cue) + (instead if standing in ("near", "against") else ""))
+            said[standing].append(
+                cue_label(entry.cue, field.tables) + (instead if standing in ("near", "against") else "")
+            )
     parts = [f"{standing}: {', '.join(labels)}" for standing, labels in said.items() if labels]
     return "; ".join(parts) or "nothing said tells it apart"
 
@@ -55,13 +57,13 @@ def why(position: int, result: Posterior, field: Field) -> str:
 def _standing(entry: Evidence, position: int, field: Field) -> str:
     """How a cue stands to a record, in words; "" when it says nothing about it."""
     attribute, bits = entry.cue.attribute, cue_bits(entry, position, field)
-    if attribute == "name":
+    if attribute in ("name", "vin"):
         return "fits" if bits > _NEUTRAL_BITS else "against" if bits < -_NEUTRAL_BITS else ""
     truth = _signature(entry.cue, position, field.tables)
     if truth is None:
         # Paint colour is never held against a record that does not restrict it.
         return "" if attribute == "colour" else "record does not state"
-    if attribute != "vin" and _is_set(truth):
+    if _is_set(truth):
         said_so = any(value in truth for value in entry.cue.values) is not entry.cue.denied
         return "fits" if said_so else "near" if bits > _NEUTRAL_BITS else "against"
     return "fits" if bits >= 0 else "against"

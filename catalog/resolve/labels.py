@@ -4,8 +4,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from catalog.domain.places import END, LEVEL, SIDE
+from catalog.domain.vin import vehicle_part
 from catalog.resolve.cue import Cue, Doubt
+from catalog.resolve.lexicon import LEVELS
 from catalog.resolve.likelihood import vocabulary_of
+from catalog.resolve.names import lexicon_of
+from catalog.resolve.tables import Tables
 from catalog.resolve.truth import NO_PORT, Signature
 
 ATTRIBUTE_LABEL = {
@@ -20,12 +24,26 @@ ATTRIBUTE_LABEL = {
 _LAY = {"front": "front", "rear": "rear", "driver": "driver's side", "passenger": "passenger side", "": ""}
 
 
-def cue_label(cue: Cue) -> str:
-    """ "body pickup", "charge port left rear", "not body van"."""
-    said = " or ".join(value_words(cue.attribute, value) for value in cue.values)
+def cue_label(cue: Cue, tables: Tables) -> str:
+    """ "body pickup", "charge port left rear", "not body van", "perhaps make near Kelvik"."""
     denied = "not " if cue.denied else ""
     hedged = "" if cue.doubt is Doubt.FIRM else "perhaps "
-    return f"{denied}{hedged}{ATTRIBUTE_LABEL[cue.attribute]} {said}".strip()
+    return f"{denied}{hedged}{_said(cue, tables)}".strip()
+
+
+def _said(cue: Cue, tables: Tables) -> str:
+    if cue.attribute == "name":
+        return _name_words(cue, tables)
+    return f"{ATTRIBUTE_LABEL[cue.attribute]} {' or '.join(value_words(cue.attribute, v) for v in cue.values)}"
+
+
+def _name_words(cue: Cue, tables: Tables) -> str:
+    """A name is given as the listed one it is nearest to."""
+    near = lexicon_of(tables).lexicon.near(cue.values[0])
+    if not near:
+        return f"name {cue.heard}: none like it here"
+    kind = "name" if near[0].name.kind == "other" else near[0].name.kind
+    return f"{kind} {'' if near[0].level == LEVELS[0] else 'near '}{near[0].name.shown}"
 
 
 def value_words(attribute: str, value: str) -> str:
@@ -38,6 +56,8 @@ def value_words(attribute: str, value: str) -> str:
         return {"yes": "in view", "none": "none"}.get(value, value)
     if attribute == "scene":
         return value.replace("_", " ")
+    if attribute == "vin":
+        return vehicle_part(value)  # of a VIN only this much is ever sent back
     if attribute == "years":
         return value.replace("-", "–")
     vocabulary = vocabulary_of(attribute)

@@ -110,7 +110,9 @@ def _colour(_: str, values: Sequence[str], truths: list[str], parameters: Parame
     count = len(BY_KEY["colour"].terms)
     each = table["listed"] / len(truths)
     outside = (1 - table["listed"]) / (count - len(truths))
-    ratio = sum(each if value in truths else outside for value in values) * count / len(values)
+    near = {other for true in truths for other in table["near"].get(true, ())}
+    chances = (each if value in truths else 1 / count if value in near else outside for value in values)
+    ratio = sum(chances) * count / len(values)
     return float(min(max(ratio, table["least"]), table["most"]))
 
 

@@ -234,15 +234,17 @@ def _last_group(text: Text, mentions: Mentions, candidates: Sequence[int]) -> li
 
 
 def questions(text: Text, mentions: Mentions) -> Mentions:
-    """ "a van?" is doubtful; "is it a van? yes" is not; "is it a van? no" denies it."""
+    """ "a van?" is doubtful; "is it a van? yes" is not; "is it a van? no" denies it.
+
+    Only the clause that was asked: in "silver saloon, plugged in? no" the saloon stands.
+    """
     made = list(mentions)
     sentence = text.clauses.sentence
-    asked = {sentence[at] for at, word in enumerate(text.words) if word.token.asked}
-    for number in sorted(asked):
-        answer = next((at for at, value in enumerate(sentence) if value == number + 1), None)
+    for asked in (at for at, word in enumerate(text.words) if word.token.asked):
+        answer = next((at for at, value in enumerate(sentence) if value == sentence[asked] + 1), None)
         word = text.words[answer].token.text if answer is not None else ""
         for at, mention in enumerate(made):
-            if sentence[mention.start] != number or mention.attribute in _NOT_OPEN_TO_DOUBT | {"@port"}:
+            if not text.same_clause(mention.start, asked) or mention.attribute in _NOT_OPEN_TO_DOUBT | {"@port"}:
                 continue
             if word in ("yes", "yeah", "yep", "yup", "correct", "affirmative", "roger"):
                 continue

@@ -1,15 +1,17 @@
 """A description to an answer: understood cues, possible vehicles, the share not in this catalogue."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from catalog.compiled import Compiled
+from catalog.domain.vin import vehicle_part
 from catalog.errors import BadInput
 from catalog.resolve import chance
 from catalog.resolve.cue import Cue, Reading
 from catalog.resolve.evidence import gather
 from catalog.resolve.explain import bars, prior_decides, tells_apart, why
 from catalog.resolve.field import Field
+from catalog.resolve.labels import cue_label
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.posterior import Posterior, posterior
 from catalog.resolve.reading import read
@@ -76,7 +78,7 @@ def _answer(
     return Answer(
         edition=edition_view(compiled),
         text=description.text,
-        cues=tuple(_cue_view(cue, field, result) for cue in reading.cues),
+        cues=tuple(_cue_view(cue, reading, field, result) for cue in reading.cues),
         unread=reading.unread,
         candidates=candidates,
         others=max(0.0, 1.0 - listed - result.unlisted),
@@ -109,9 +111,18 @@ def _candidate(place: int, description: Description, field: Field, result: Poste
     )
 
 
-def _cue_view(cue: Cue, field: Field, result: Posterior) -> CueView:
+def _cue_view(cue: Cue, reading: Reading, field: Field, result: Posterior) -> CueView:
     ranking = any(entry.cue.key == cue.key for entry in result.evidence)
-    return CueView(cue, wording.cue_label(cue, field.tables), ranking, wording.cue_note(cue, ranking))
+    note = wording.cue_note(cue, ranking, reading)
+    return CueView(_masked(cue), cue_label(cue, field.tables), ranking, note)
+
+
+def _masked(cue: Cue) -> Cue:
+    """The cue as it may be sent back: of a VIN only the vehicle part."""
+    if cue.attribute != "vin":
+        return cue
+    parts = tuple(vehicle_part(value) for value in cue.values)
+    return replace(cue, values=parts, heard=" or ".join(parts))
 
 
 def _warnings(shown: Sequence[int], field: Field, result: Posterior) -> tuple[str, ...]:

@@ -1,13 +1,9 @@
 """What the services say in words about a reading and its result."""
 
 from catalog.domain.vin import check_digit_agrees
-from catalog.resolve import labels
 from catalog.resolve.cue import Cue, Doubt, Reading
 from catalog.resolve.explain import tells_apart
-from catalog.resolve.lexicon import LEVELS
-from catalog.resolve.names import lexicon_of
 from catalog.resolve.posterior import Posterior
-from catalog.resolve.tables import Tables
 
 PRIOR_DECIDES = "Only how common they are separates the first two; nothing said does."
 
@@ -16,7 +12,7 @@ _NOTES = {
     "scene": "about the scene, not the vehicle: does not rank",
     "other_place": "a place on the vehicle, not taken as its charge port: does not rank",
 }
-_NAME_KIND = {"make": "make", "model": "model", "variant": "variant", "other": "name", "badge": "badge"}
+_NOT_ON_ITS_WHEELS = {"left_down", "right_down", "on_side", "on_roof", "rolled"}
 
 
 def message(text: str, reading: Reading, result: Posterior) -> str:
@@ -30,20 +26,7 @@ def message(text: str, reading: Reading, result: Posterior) -> str:
     return f"Nothing in this tells one vehicle from another. {_SAY_NEXT}"
 
 
-def cue_label(cue: Cue, tables: Tables) -> str:
-    """The label of a cue; a name is given as what it is nearest to: "make near Kelvik"."""
-    if cue.attribute != "name":
-        return labels.cue_label(cue)
-    near = lexicon_of(tables).lexicon.near(cue.values[0])
-    denied = "not " if cue.denied else ""
-    if not near:
-        return f"{denied}name {cue.heard}: none like it here"
-    first = near[0]
-    nearness = "" if first.level == LEVELS[0] else "near "
-    return f"{denied}{_NAME_KIND[first.name.kind]} {nearness}{first.name.shown}"
-
-
-def cue_note(cue: Cue, ranking: bool) -> str:
+def cue_note(cue: Cue, ranking: bool, reading: Reading) -> str:
     """Why a cue does not rank, or how it was taken."""
     if cue.attribute in _NOTES:
         return _NOTES[cue.attribute]
@@ -52,7 +35,7 @@ def cue_note(cue: Cue, ranking: bool) -> str:
     if not ranking:
         return "0 bits: no record here says anything about it"
     if cue.attribute == "port_place":
-        return _place_note(cue)
+        return _place_note(cue, reading)
     if cue.attribute == "vin":
         return _vin_note(cue)
     return ""
@@ -64,11 +47,14 @@ def _colour_note(ranking: bool) -> str:
     return "0 bits: any vehicle may be painted so"
 
 
-def _place_note(cue: Cue) -> str:
+def _place_note(cue: Cue, reading: Reading) -> str:
     sides = {value.split("|")[0] for value in cue.values}
+    scenes = {value for other in reading.cues if other.attribute == "scene" for value in other.values}
+    if sides - {""} and scenes & _NOT_ON_ITS_WHEELS:
+        return "not on its wheels: left and right are doubtful"
     if sides & {"driver", "passenger"}:
         return "compared with each vehicle's steering side"
-    return "taken as the charge port" if cue.doubt is not Doubt.FIRM else ""
+    return "taken as the charge port, with doubt" if cue.doubt is not Doubt.FIRM else ""
 
 
 def _vin_note(cue: Cue) -> str:

@@ -11,8 +11,8 @@ from catalog.domain.sources import KIND, Source
 from catalog.domain.vocabulary import PROPULSION, STEERING
 from catalog.services.views import RecordView
 from catalog.web.facts import FactView, SourceMark, fact_view, sentence, source_marks
+from catalog.web.first import FirstScreen, first_screen
 from catalog.web.groups import Group, record_groups
-from catalog.web.steps import FirstScreen, first_screen
 
 # After the first screen: what tells it apart, then what a crew meets, then where it goes.
 ORDER = ("looks", "ports", "motion", "cutoff", "energy", "restraints", "structure", "access", "heavy", "aftermath")

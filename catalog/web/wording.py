@@ -47,6 +47,9 @@ class General:
 
 LIFE_FIRST = "Immediate danger to life: chock, water, remove. No wait delays removal."
 
+PORT_ALONE_STEP = "Charge port: leave it alone."
+PORT_ALONE_WHY = "Ruled out by what was said. Go on to the next step."
+
 # The general steps of the trade, in order (common practice, no source).
 STEPS_ANY = (
     General("Assume it can move and is live.", "Silence does not tell you otherwise."),
@@ -151,6 +154,7 @@ PORT_OCCUPIED = "Port: occupied. Leave the coupler in, tag it, guard it"
 PORT_STEP = "Port: step {number}, if not crushed, burnt or wet inside"
 PORT_STEP_CLEAR = "Port: step {number}, after the chocks. Stops drive only"
 PORT_NO_HELP = "Port: not a way to stop it"
+PORT_NONE = "Port: none stated. Leave any port alone"
 PORT_SAID_UNUSABLE = "Port: leave it alone. Go on to the next step"
 
 CHOCK = "Chock a wheel, both sides"
@@ -166,6 +170,7 @@ PACK_STAYS = "pack stays live"
 PACK_STAYS_LONG = "The pack stays live after every step here."
 ELSEWHERE = "Anywhere else: not stated"
 STRIP = "Strip trim and look"
+NEVER_PUSH = "never push, pierce or lever"
 NO_CUT_EMPTY = "None stated: strip trim and look"
 NOTHING_STATED = "nothing stated"
 WAIT_NOT_STATED = "not stated: treat as live"

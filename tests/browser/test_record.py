@@ -124,6 +124,16 @@ def test_a_port_that_is_no_help_is_never_given_a_number(open_page: Open) -> None
     assert shown_port(page) == wording.PORT_NO_HELP
 
 
+def test_a_vehicle_without_a_port_sends_nobody_looking_for_one(open_page: Open) -> None:
+    page = open_page("/records/JNB-ZJC", viewport=PHONE)
+    assert shown_port(page) == wording.PORT_NONE
+    answer(page, "fire", "no")
+    answer(page, "water", "no")
+    assert shown_port(page) == wording.PORT_NONE
+    answer(page, "fire", "yes")
+    assert shown_port(page) == wording.PORT_LEAVE
+
+
 def test_the_port_line_stays_in_view(open_page: Open) -> None:
     page = open_page(f"/records/{CODE}", viewport=PHONE)
     page.mouse.wheel(0, 900)

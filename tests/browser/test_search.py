@@ -88,6 +88,10 @@ def test_the_search_works_without_a_script(open_page: Open, path: str) -> None:
     assert page.locator(".row").count() > 5
     page.get_by_role("button", name=re.compile("Why these")).click()
     expect(page.locator(".bars").first).to_contain_text("body pickup")
+    assert page.locator(".row").count() > 5
+    page.get_by_role("button", name=re.compile("All possible vehicles")).click()
+    assert page.locator(".row").count() == 5
+    expect(page.locator(".bars").first).to_be_visible()
     assert page.url.endswith(path)
 
 
@@ -148,7 +152,7 @@ def test_coming_back_brings_the_line_and_its_results_back(open_page: Open) -> No
 
 def test_meanings_hang_below_their_words(open_page: Open) -> None:
     page = open_page("/desk")
-    page.get_by_label(wording.LINE_LABEL).fill("pickup with a flap by the front wheel, steaming")
+    page.get_by_label(wording.LINE_LABEL).fill("pickup with a flap by the front wheel, xyzzyplugh, steaming")
     expect(page.locator(".hang .tag").nth(2)).to_be_attached()
     assert page.locator(".hang .tag").count() == page.locator(".mirror [data-meanings]").count()
     for place, word in enumerate(page.locator(".mirror [data-meanings]").all()):
@@ -156,7 +160,8 @@ def test_meanings_hang_below_their_words(open_page: Open) -> None:
         assert box
         assert leader
         assert abs(box["x"] - leader["x"]) < 2
-    # The list stays for those who cannot see the leaders.
+    # The list stays for those who cannot see the leaders; what was not read is there for all.
+    expect(page.get_by_text("Not read:")).to_be_visible()
     expect(page.get_by_role("heading", name="Understood as")).to_be_attached()
     boxes = [tag.bounding_box() for tag in page.locator(".hang .tag").all()]
     for one in boxes:
@@ -226,3 +231,14 @@ def test_tell_the_caller_by_where_the_caller_is_without_a_script(open_page: Open
     page.get_by_text("beside it", exact=True).click()
     expect(page.get_by_text("“Walk away from it, with the wind behind you.”")).to_be_visible()
     expect(page.get_by_text("“Keep away from it, and keep others away.”")).to_be_hidden()
+
+
+def test_a_danger_line_strikes_the_charge_port_step(open_page: Open) -> None:
+    page = open_page("/desk")
+    port, alone = page.get_by_text("Charge port: only if no fire"), page.get_by_text("Charge port: leave it alone.")
+    page.locator("[name=said]").fill("white pickup")
+    expect(port).to_be_visible()
+    expect(alone).to_be_hidden()
+    page.locator("[name=said]").fill("white pickup, smoke from under it")
+    expect(alone).to_be_visible()
+    expect(port).to_be_hidden()

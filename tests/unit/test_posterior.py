@@ -1,6 +1,7 @@
 """The posterior's promises, on small invented fleets."""
 
 import math
+from dataclasses import replace
 from itertools import permutations
 
 import numpy as np
@@ -212,3 +213,24 @@ def test_an_empty_catalogue_holds_nothing() -> None:
     result = weigh(field(), cue("body", "pickup"))
     assert result.unlisted == 1.0
     assert len(result.records) == 0
+
+
+def test_a_clear_vin_decides_and_a_strange_one_points_outside_the_catalogue() -> None:
+    numbered = [
+        replace(entry, identity=replace(entry.identity, vins=(pattern,)))
+        for entry, pattern in zip(FLEET, ["DA1AA1AA?????????", "DB1AA1AA?????????", "DC1AA1AA?????????"], strict=False)
+    ]
+    whole = field(*numbered, *FLEET[3:])
+    fitting = weigh(whole, cue("vin", "DB1AA1AA4N1000001"))
+    assert int(fitting.order()[0]) == 1
+    assert fitting.records[1] > 0.75  # half the fleet has no pattern on file
+    contradicted = weigh(whole, cue("vin", "DB1AA1AA4N1000001"), cue("body", "bus"), cue("port_place", "left|rear|"))
+    assert 0.3 < contradicted.records[1] < fitting.records[1]
+    strange = weigh(whole, cue("vin", "DZ9ZZ9ZZ4N1000001"))
+    assert strange.unlisted > 0.12 > strange.records[:3].max()
+
+
+def test_what_no_record_here_has_points_outside_the_catalogue() -> None:
+    whole = field(*FLEET)
+    assert weigh(whole, cue("body", "motorcycle")).unlisted > 1.5 * 0.12
+    assert weigh(whole, cue("body", "pickup")).unlisted == pytest.approx(0.12, abs=0.01)

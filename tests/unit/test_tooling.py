@@ -141,20 +141,56 @@ def test_the_test_command_explains_itself(checkout: Path) -> None:
     assert "usage: bash tests/run [quick]" in ended.stderr
 
 
-def test_the_test_command_says_which_debian_packages_it_needs(checkout: Path) -> None:
-    """With nothing installed and no apt-get: one sentence, nothing made."""
+def tools_only(checkout: Path, **stand_ins: str) -> dict[str, str]:
+    """An environment whose PATH holds next to nothing, and stand-ins by name as shell text."""
     tools = checkout / "tools"
     tools.mkdir()
-    for name in ("bash", "dirname", "id"):
+    for name in ("bash", "sh", "dirname", "env"):
         (tools / name).symlink_to(shutil.which(name) or name)
-    ended = subprocess.run(
+    for name, text in stand_ins.items():
+        made = tools / name.replace("_", "-")
+        made.write_text(f"#!/bin/sh\n{text}\n", "utf-8")
+        made.chmod(0o755)
+    return {"PATH": str(tools), "HOME": str(checkout)}
+
+
+def run_all(checkout: Path, environment: dict[str, str]) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
         ["bash", "tests/run"],
         cwd=checkout,
-        env={"PATH": str(tools), "HOME": str(checkout)},
+        env=environment,
+        stdin=subprocess.DEVNULL,
         capture_output=True,
         text=True,
         check=False,
     )
+
+
+@pytest.mark.parametrize(
+    "stand_ins",
+    [
+        pytest.param({"id": "echo 0"}, id="no apt-get"),
+        pytest.param({"id": "echo 1000", "apt_get": "exit 0"}, id="no sudo"),
+        pytest.param({"id": "echo 1000", "apt_get": "exit 0", "sudo": "exit 1"}, id="sudo asks for a password"),
+        pytest.param({"id": "echo 0", "apt_get": "exit 100"}, id="apt-get fails"),
+    ],
+)
+def test_debian_packages_that_cannot_be_brought_are_named_in_one_sentence(
+    checkout: Path, stand_ins: dict[str, str]
+) -> None:
+    ended = run_all(checkout, tools_only(checkout, **stand_ins))
     assert ended.returncode == 1
     assert "This run needs the Debian packages: python3-venv chromium" in ended.stderr
     assert not (checkout / ".env").exists()
+
+
+@pytest.mark.parametrize(("user", "sudo"), [("0", "exit 1"), ("1000", '[ "$1" = -n ] && exit 0; exec "$@"')])
+def test_debian_packages_are_brought_by_root_or_with_sudo(checkout: Path, user: str, sudo: str) -> None:
+    told = checkout / "told"
+    environment = tools_only(checkout, id=f"echo {user}", sudo=sudo, apt_get=f'echo "$@" >>{told}')
+    ended = run_all(checkout, environment)
+    update, install = told.read_text("utf-8").splitlines()
+    assert update.startswith("update")
+    assert re.search(r"install .*--yes .*python3-venv chromium", install)
+    # There is still no Python: the next sentence says so.
+    assert "There is no python3 here." in ended.stderr

@@ -12,9 +12,9 @@ from catalog.domain.spec import TREE
 from catalog.domain.spec.nodes import Role
 from catalog.web import wording
 from catalog.web.facts import FactView, fact_view
+from catalog.web.first import FirstScreen, first_screen
 from catalog.web.groups import Group, record_groups
 from catalog.web.record_view import ORDER
-from catalog.web.steps import FirstScreen, first_screen
 from tests.sample import REMOVE, place, said, sample
 from tests.strategies import records
 
@@ -125,7 +125,7 @@ def test_ways_to_cut_off_keep_their_order_and_say_their_wait() -> None:
     assert [step.title for step in first.cutoff] == ["Power off", "Low-voltage cut loop", "12 V negative"]
     waits = [line.text for step in first.cutoff for line in step.details if "Wait" in line.text]
     assert waits[0] == "Wait: not stated: treat as live"
-    assert waits[1].startswith("Wait: 60 s")
+    assert waits[1] == "Wait: 60 s"
 
 
 def test_a_loop_whose_label_is_not_stated_is_not_cut_blindly() -> None:
@@ -150,6 +150,8 @@ def test_doors_that_open_alike_are_one_step() -> None:
     first = first_screen(built(access__doors=doors), {})
     assert [step.title for step in first.doors] == ["Left front and right front", "Left rear"]
     assert first.doors[0].details[1].text == "Inside: not stated: treat as none"
+    silent = first_screen(built(access__doors=[{"id": "a", "name": said("rear")}]), {}).doors[0]
+    assert (silent.number, silent.state) == (None, State.NOT_STATED)
     assert first_screen(built(), {}).doors[0].state == State.NOT_STATED
 
 
@@ -161,6 +163,10 @@ def test_blank_is_never_permission_to_cut() -> None:
     some = first_screen(built(structure__no_cut=[zone], structure__never_push=[push]), {}).zones
     assert [zone.fill for zone in some] == ["hatch", "lattice", "dots"]
     assert some[1].why == "Never push, pierce or lever"
+    twin = {**zone, "id": "b", "place": said(place("right", "front_quarter", "high"))}
+    other = {**zone, "id": "c", "place": said(place("right", "middle", "high"))}
+    both = first_screen(built(structure__no_cut=[zone, twin, other]), {}).zones
+    assert [zone.title for zone in both[:2]] == ["Left and right front quarter, high", "Right middle, high"]
     assert some[-1].title == wording.ELSEWHERE
 
 

@@ -46,7 +46,7 @@ def _answered(template: str, **shown: object) -> Response:
     vehicle stand on the same page and need neither.
     """
     text = " ".join(request.form.get("said", "").splitlines())
-    show_all, why = "all" in request.form, "why" in request.form
+    show_all, why = (part in request.form and request.form.get("less") != part for part in ("all", "why"))
     answer: Answer | None = None
     problem: ChockbookError | None = None
     try:

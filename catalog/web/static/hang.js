@@ -2,7 +2,7 @@
 // otherwise deeper; a leader never crosses a label. Where that cannot be done (the line wraps, or
 // three levels are not enough) the plain list under the line is shown instead.
 const STEP = 20;
-const GAP = 6;
+const GAP = 4;
 
 // labels: {x: leader, start, end: extent of the label}, in reading order. Returns a level (from 1)
 // for each, the shallowest that works from the right, or null when `deepest` levels do not suffice.
