@@ -29,7 +29,9 @@ Document = dict[str, Any]
 
 BRANTOCK, BRANTOCK_2025 = "QPW-TF3", "KDF-F3R"
 TARLOWBY_PLUG, KETTLORY_ELECTRIC = "NQC-CPD", "88J-QNB"
-CAMPER, OMNERLY, SPARSE = "Z9V-6V6", "6BZ-6MG", "2MP-XP4"
+CAMPER, OMNERLY, TRUNNABY = "Z9V-6V6", "6BZ-6MG", "8JV-NXJ"
+# Known from a crew, a sister vehicle or a converter only: most of what matters is not stated.
+SPARSE = {"2MP-XP4", "QKB-9K8", "PTR-MCC", "BGZ-KXD", "TQT-NG9", "6HJ-ZDK", "VV2-C3H", "J4G-VNN"}
 
 # What a reviewer is asked to look at, and the note in the record that answers it.
 EXPLAINED = {(OMNERLY, "energy.tanks"): "heater"}
@@ -188,7 +190,7 @@ def test_every_reference_is_a_page_with_text_of_a_source_the_edition_has(demo: s
 
 def test_guides_have_real_text() -> None:
     guides = [document for _, document in documents("guides") if document["kind"] == "guide"]
-    assert len({guide["number"] for guide in guides}) == 4
+    assert len({guide["number"] for guide in guides}) >= 14
     assert max(guide["issue"] for guide in guides) == 2
     for guide in guides:
         sections = guide["sections"]
@@ -254,16 +256,16 @@ def without_point(fact: Fact) -> str:
 # --- what it must hold
 
 
-def test_fourteen_records_of_at_least_six_makes_in_every_edition(listed: list[dict[str, Record]]) -> None:
-    assert [len(records) for records in listed] == [14, 14, 14]
-    assert len({record.identity.make for record in listed[-1].values()}) >= 6
+def test_at_least_84_records_of_at_least_14_makes_in_every_edition(listed: list[dict[str, Record]]) -> None:
+    assert min(len(records) for records in listed) >= 84
+    assert len({record.identity.make for record in listed[-1].values()}) >= 14
 
 
-def test_records_are_filled_like_a_guide_s_and_one_is_sparse(latest: dict[str, Record]) -> None:
+def test_records_are_filled_like_a_guide_s_and_some_are_sparse(latest: dict[str, Record]) -> None:
     for code, record in latest.items():
         stated = [line.fact.state is not State.NOT_STATED for line in lines(record)]
         share = sum(stated) / len(stated)
-        assert (0.2 <= share <= 0.4) if code == SPARSE else (0.7 <= share <= 0.92), (code, share)
+        assert (0.2 <= share <= 0.42) if code in SPARSE else (0.7 <= share <= 0.92), (code, share)
 
 
 def test_every_record_has_badges_and_notes(latest: dict[str, Record]) -> None:
@@ -357,7 +359,7 @@ def test_editions_follow_each_other_with_a_reason_for_every_change(demo: seed_de
 
 def test_edition_2_moves_a_cut_point_and_corrects_a_port_side(listed: list[dict[str, Record]]) -> None:
     first, second = listed[0], listed[1]
-    assert {code for code in second if second[code] != first[code]} == {BRANTOCK, TARLOWBY_PLUG}
+    assert {code for code in second if second[code] != first[code]} == {BRANTOCK, TARLOWBY_PLUG, TRUNNABY}
     moved = {change.path: change for change in difference(first[BRANTOCK], second[BRANTOCK]).facts}
     assert set(moved) == {f"cutoff.methods[loop].{key}" for key in ("place", "reachable_when", "opening")}
     corrected = {change.path: change for change in difference(first[TARLOWBY_PLUG], second[TARLOWBY_PLUG]).facts}
