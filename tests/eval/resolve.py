@@ -26,7 +26,8 @@ import numpy as np
 import seed_demo
 from catalog.config import Settings
 from catalog.resolve.chance import WORDS
-from catalog.services.finding import find_text
+from catalog.search.port import Impacts
+from catalog.search.tokens import tokenise
 from catalog.services.house import House, open_house
 from catalog.services.resolving import Description, resolve_description
 from catalog.services.seeding import prepare_demo
@@ -109,9 +110,7 @@ def _case(house: House, row: Mapping[str, Any]) -> Case:
         raise SystemExit(f"{code} is not in the catalogue: {row['text']!r}")
     own = chances[code] if code else answer.unlisted.probability
     top = max([*chances.values(), answer.unlisted.probability])
-    scores = {
-        hit.key: hit.score for hit in reversed(find_text(house, row["text"], limit=200).hits) if hit.kind == "record"
-    }
+    scores = _text_scores(house.shelf.current().text.impacts(), row["text"])
     return Case(
         code=code,
         true_probability=own,
@@ -121,6 +120,15 @@ def _case(house: House, row: Mapping[str, Any]) -> Case:
         within={k: _within(chances, code, k) for k in (1, 3, 10)},
         text_within={k: _within({c: scores.get(c, 0.0) for c in chances}, code, k) for k in (1, 3, 10)},
     )
+
+
+def _text_scores(impacts: Impacts, text: str) -> dict[str, float]:
+    """The text library's own score of each record's note for the raw words (its rows, summed)."""
+    total = np.zeros(len(impacts.documents))
+    for term in sorted({token.text for token in tokenise(text)}):
+        documents, scores = impacts.row(term)
+        total[documents] += scores
+    return {key.key: float(total[at]) for at, key in enumerate(impacts.documents) if key.kind == "record"}
 
 
 def _within(scores: Mapping[str, float], code: str | None, k: int) -> float:
