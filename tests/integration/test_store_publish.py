@@ -85,12 +85,13 @@ def test_a_revision_is_hashed_as_decided(engine: Engine) -> None:
     )
 
 
-def test_an_edition_is_hashed_over_its_sorted_members(engine: Engine) -> None:
+def test_an_edition_is_hashed_over_what_it_says_and_its_sorted_members(engine: Engine) -> None:
     first(engine)
     members = [["record", code, revision(engine, code, 1).hash] for code in (ALPHA, BRAVO)]
     members.append(["source", GUIDE, sha256(guide())])
     members += [["vocabulary", key, sha256(words)] for key, words in sorted(vocabulary_documents().items())]
-    assert head(engine).hash == sha256({"number": 1, "prev": ZERO, "time": DAY, "members": members})
+    says = {"number": 1, "prev": ZERO, "time": DAY, "author": "Ada Quill", "reason": "Day 1"}
+    assert head(engine).hash == sha256({**says, "members": members, "closed": []})
 
 
 def test_content_is_kept_as_the_canonical_bytes(engine: Engine) -> None:
