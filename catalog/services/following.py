@@ -2,14 +2,29 @@
 
 import logging
 import threading
+from collections.abc import Callable
 
-from catalog.errors import ChockbookError
+from catalog.errors import ChockbookError, IntegrityError, Unavailable
 from catalog.services.compiling import compile_latest, is_behind
 from catalog.services.house import House
 
 EVERY = 1.0  # seconds between looks at the newest edition's number
 
 _log = logging.getLogger(__name__)
+
+
+def bring_up(house: House, progress: Callable[[str], None]) -> None:
+    """Have an edition to answer from before anybody asks: a host that has none compiles the newest.
+
+    One that has an edition needs no database for this: it answers from what it has, and `follow`
+    brings the newer one. Does nothing while nothing is published. Raises Unavailable.
+    """
+    try:
+        house.shelf.current()
+    except (Unavailable, IntegrityError):  # none yet, of another version, or damaged
+        if is_behind(house):
+            progress("Compiling the newest edition")
+            compile_latest(house)
 
 
 def follow(house: House, stop: threading.Event) -> threading.Thread:
@@ -30,7 +45,7 @@ def _follow(house: House, stop: threading.Event) -> None:
             if is_behind(house):
                 compile_latest(house)
             complaint = ""
-        except ChockbookError as error:
+        except (ChockbookError, OSError) as error:  # a full disk must not end it either
             if str(error) != complaint:  # said once, not every second
                 complaint = str(error)
                 _log.warning("The newest edition cannot be looked up now: %s", complaint)

@@ -1,5 +1,6 @@
 """A running host comes to a newer edition by itself, and goes on answering without its database."""
 
+import errno
 import threading
 import time
 from collections.abc import Iterator
@@ -66,3 +67,18 @@ def test_a_complaint_is_made_once_not_every_second(early: House, caplog: pytest.
     stop.set()
     thread.join(10)
     assert sum("cannot be looked up" in message for message in caplog.messages) == 1
+
+
+def test_a_full_disk_does_not_end_the_following(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    tried = threading.Semaphore(0)
+
+    def full(house: House) -> bool:
+        tried.release()
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("catalog.services.following.is_behind", full)
+    stop = threading.Event()
+    thread = follow(_house(tmp_path, f"sqlite:///{tmp_path / 'chockbook.db'}"), stop)
+    assert all(tried.acquire(timeout=10) for _ in range(2))
+    stop.set()
+    thread.join(10)

@@ -2,6 +2,7 @@
 
 import click
 
+from catalog.cli.progress import step
 from catalog.cli.server import Serving, check_loopback, serve_until_stopped
 from catalog.cli.terminal import Terminal
 
@@ -17,10 +18,10 @@ PORT = 8466
 def serve(terminal: Terminal, host: str, port: int, threads: int, workers: int) -> None:
     """Serve the pages and the API until interrupted (Ctrl-C)."""
     check_loopback(host)
-    from catalog.services.editions import list_editions
+    from catalog.services.following import bring_up
 
-    # Said here, once, rather than by every worker; the engine is not carried across the fork.
-    list_editions(terminal.house)
+    # Said and done here, once, rather than by every worker; the engine is not carried across the fork.
+    bring_up(terminal.house, step)
     terminal.house.engine.dispose()
     serve_until_stopped(Serving(terminal.settings, host, port, threads, workers, _ready))
 
