@@ -227,11 +227,12 @@ def test_changes_stand_side_by_side_with_the_critical_first(client: FlaskClient,
 
 
 def test_the_steward_sees_how_much_is_not_stated(client: FlaskClient, codes: dict[str, list[str]]) -> None:
-    page = client.get("/steward").text
+    first = client.get("/steward").text
+    page = first + client.get("/steward?page=2").text
     for code in (*codes["used"], *codes["not"]):
         assert f'href="/records/{code}"' in page
     assert "Do not use:" in page
-    assert "chockbook verify --expect" in page
+    assert "chockbook verify --expect" in first
     assert client.get("/steward?page=x").status_code == 400
 
 
