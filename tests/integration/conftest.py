@@ -6,6 +6,7 @@ CHOCKBOOK_TEST_POSTGRES=no leaves PostgreSQL out, saying so; otherwise it must b
 import os
 import shutil
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -28,6 +29,19 @@ def database(request: pytest.FixtureRequest) -> str:
 @pytest.fixture(scope="session")
 def postgres() -> Iterator[Cluster]:
     """The run's own PostgreSQL cluster."""
+    with _cluster() as running:
+        yield running
+
+
+@pytest.fixture
+def primary() -> Iterator[Cluster]:
+    """A PostgreSQL cluster for one test, which may stop it."""
+    with _cluster() as running:
+        yield running
+
+
+@contextmanager
+def _cluster() -> Iterator[Cluster]:
     if _LEAVE_OUT:
         pytest.skip("PostgreSQL left out: CHOCKBOOK_TEST_POSTGRES=no")
     try:
