@@ -4,19 +4,21 @@ from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from sqlalchemy import Connection
+
 from catalog.compiled import Compiled, EditionInput, RecordInput, build
 from catalog.domain.documents import record_from_document
 from catalog.domain.record import Record
 from catalog.domain.sources import Source, source_from_document
 from catalog.domain.upgrade import upgrade
 from catalog.errors import IntegrityError, Unavailable
-from catalog.resolve.tables import Entry, Tables, build_tables
+from catalog.resolve.tables import Entry, Tables, build_tables, subtitle
 from catalog.search.port import TextDocument
 from catalog.services.house import House
 from catalog.services.notes import guide_texts, record_text
 from catalog.services.views import EditionView
 from catalog.store.engine import read
-from catalog.store.read import latest, members, sequences, withdrawals
+from catalog.store.read import last_listed, latest, members, sequences, withdrawals
 from catalog.store.rows import StoredEdition
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
@@ -82,7 +84,7 @@ def _input(house: House) -> EditionInput:
         sources = [
             (m.key, m.content, source_from_document(m.document)) for m in members(conn, edition.number, "source")
         ]
-        gone = withdrawals(conn, edition.number)
+        gone = [_gone(conn, code, edition.number, why) for code, why in withdrawals(conn, edition.number).items()]
         seqs = sequences(conn, edition.number)
     records = [(member, record_of(member.document)) for member in found]
     tables = build_tables([Entry(member.key, record) for member, record in records])
@@ -97,6 +99,15 @@ def _input(house: House) -> EditionInput:
         tables=Tables(tables.arrays, {**tables.meta, "withdrawn": gone}),
         texts=list(_texts([(m.key, record) for m, record in records], [source for *_, source in sources])),
     )
+
+
+def _gone(conn: Connection, code: str, number: int, reason: str) -> list[str]:
+    """[code, title, subtitle, reason]: enough to say "do not use" while the database is away."""
+    found = last_listed(conn, code, number)
+    if found is None:
+        return [code, code, "", reason]
+    record = record_of(found.document)
+    return [code, record.identity.title, subtitle(record), reason]
 
 
 def _texts(records: list[tuple[str, Record]], sources: list[Source]) -> Iterator[TextDocument]:

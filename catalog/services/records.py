@@ -13,7 +13,7 @@ from catalog.domain.canonical import parse_canonical
 from catalog.domain.delta import difference
 from catalog.domain.documents import references
 from catalog.domain.sources import Source, parse_reference, source_from_document
-from catalog.errors import BadInput, NotFound
+from catalog.errors import BadInput, NotFound, Unavailable
 from catalog.resolve.tables import subtitle
 from catalog.services.compiling import EPOCH, edition_view, moment, record_of, stored_edition_view
 from catalog.services.house import House
@@ -38,8 +38,19 @@ def read_record(house: House, code: str, *, edition: int | None = None, at: date
     compiled = house.shelf.current()
     if at is None and edition in (None, compiled.number) and known in compiled.codes:
         return _from_compiled(compiled, known)
-    with read(house.engine) as conn:
-        return _from_store(conn, known, _edition(conn, compiled, edition, at), compiled.number)
+    try:
+        with read(house.engine) as conn:
+            return _from_store(conn, known, _edition(conn, compiled, edition, at), compiled.number)
+    except Unavailable as error:
+        raise _still_said(compiled, known, error) from error
+
+
+def _still_said(compiled: Compiled, code: str, error: Unavailable) -> Unavailable:
+    """What must be said of a withdrawn record even while the database is away."""
+    reasons = {gone[0]: gone[3] for gone in compiled.tables.meta["withdrawn"]}
+    if code not in reasons:
+        return error
+    return Unavailable(f"DO NOT USE {code}: {reasons[code]}", cure="Go by the steps for any vehicle.")
 
 
 def record_history(house: House, code: str) -> tuple[RevisionView, ...]:
@@ -55,20 +66,20 @@ def record_history(house: House, code: str) -> tuple[RevisionView, ...]:
 
 
 def list_records(house: House, *, edition: int | None = None) -> tuple[RecordSummary, ...]:
-    """Every record of an edition by code, the withdrawn ones of it last. Raises NotFound."""
+    """Every record of an edition by code, the withdrawn ones of it last. Raises NotFound.
+
+    The current edition needs no database.
+    """
     compiled = house.shelf.current()
     if edition in (None, compiled.number):
         meta = compiled.tables.meta
-        listed = [RecordSummary(*row) for row in zip(meta["codes"], meta["titles"], meta["subtitles"], strict=True)]
-        gone: Mapping[str, str] = meta["withdrawn"]
-        if not gone:
-            return tuple(listed)
+        rows = zip(meta["codes"], meta["titles"], meta["subtitles"], strict=True)
+        gone = (RecordSummary(code, title, line, reason) for code, title, line, reason in meta["withdrawn"])
+        return (*(RecordSummary(*row) for row in rows), *gone)
     with read(house.engine) as conn:
-        number = compiled.number if edition is None else _edition(conn, compiled, edition, None).number
-        if edition not in (None, compiled.number):
-            listed = [_summary(m.key, m.content, "") for m in store.members(conn, number, "record")]
-            gone = store.withdrawals(conn, number)
-        return (*listed, *_withdrawn(conn, gone, number))
+        number = _edition(conn, compiled, edition, None).number
+        listed = [_summary(m.key, m.content, "") for m in store.members(conn, number, "record")]
+        return (*listed, *_withdrawn(conn, store.withdrawals(conn, number), number))
 
 
 def read_source(house: House, key: str) -> Source:

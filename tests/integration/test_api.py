@@ -191,6 +191,9 @@ def test_reading_the_newest_edition_goes_on_without_the_database(tmp_path: Path)
     assert away.get(f"{API}/records/{code}").get_json() == get(f"/records/{code}")
     assert away.get(f"{API}/find?q=cut+loop").get_json() == get("/find?q=cut+loop")
     assert away.get(f"{API}/schema").status_code == 200
+    assert away.get(f"{API}/records?limit=500").get_json() == get("/records?limit=500")
+    gone = next(entry["code"] for entry in get("/records?limit=500")["records"] if entry["withdrawn"])
+    assert "DO NOT USE" in away.get(f"{API}/records/{gone}").get_json()["detail"]
     for path in ("/editions", f"/records/{code}?edition=1", f"/records/{code}/history", "/editions/1/changes?to=2"):
         response = away.get(API + path)
         assert (response.status_code, int(response.headers["Retry-After"]) > 0) == (503, True)
