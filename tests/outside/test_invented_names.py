@@ -1,10 +1,13 @@
-"""Invented names and VIN patterns against a VIN decoder's data.
+"""Invented names and VIN patterns against what makers really use.
 
-Source: ultravin 3.0.2 (MIT), built from vehicle makers' filings with the United States' road
-safety authority, data of 2026-10. It covers makes filed there and no others; makes sold only
-elsewhere were looked for by hand in public text, which is common practice and no proof.
+Sources: ultravin 3.0.2 (MIT), built from vehicle makers' filings with the United States' road
+safety authority, data of 2026-10, which covers makes filed there and no others; and, for makes
+sold elsewhere, vininfo 1.11.0 (BSD), whose table of manufacturer identifiers is worldwide but
+holds the commoner makers only. A name in neither may still be somebody's: no screen is a proof.
 """
 
+import re
+import unicodedata
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Any
@@ -12,6 +15,7 @@ from typing import Any
 import pytest
 import ultravin
 from rapidfuzz.distance import OSA
+from vininfo.dicts import WMI
 
 import seed_demo
 from catalog.domain.vin import check_digit
@@ -24,6 +28,17 @@ IDENTITIES = [
     for code, document in edition.records.items()
 ]
 NAMES = sorted({identity[key] for _, _, identity in IDENTITIES for key in ("make", "model")})
+
+# Words of company names that name no maker: forms of company, trades, places, plain words.
+_COMMON = """
+    AG CORP CO COMPANY GROUP HOLDINGS INDUSTRIES LIMITED LTD SA SPA GMBH INC LLC OF
+    AUTO AUTOBUSZGYAR AUTOMOBILE AUTOMOBILES AUTOMOTIVE AUTOMOVEIS BUS BUSES CAR CARAVANS CARROCERIAS CARS COACH
+    COMMERCIAL COMMERCIALS DRIVE ELECTRIC EQUIPMENT FAHRZEUGWERKE GEAR HEAVY HOMES KIT MAKES MOTOR MOTORCYCLE
+    MOTORCYCLES MOTORS PROFESSIONAL REPLICA SPORT SUV TROLLEYBUSES TRUCK TRUCKS VEHICLES
+    ARGENTINA AUSTRALIA BRAZIL CANADA CHINA EUROPE GERMANY KOREA MEXICO MYANMAR ONTARIO POLAND SPAIN SWISS
+    THAILAND TURK UK USA COMPACT GENERAL GREAT INTERNATIONAL LAND LONG MOVEMENT WALL WESTERN
+"""
+COMMON_WORDS = frozenset(_COMMON.split())
 
 
 def decoded(parts: list[str]) -> Iterator[dict[str, Any]]:
@@ -56,6 +71,33 @@ def test_no_name_is_a_real_make_or_one_edit_from_one(makes: set[str]) -> None:
     found = too_near(NAMES, makes)
     print(f"\n{len(NAMES)} names against {len(makes)} makes, at most one edit apart: {found or 'none'}")
     assert not found
+
+
+def test_no_name_is_a_make_sold_elsewhere_or_one_edit_from_one() -> None:
+    companies = {folded(maker if isinstance(maker, str) else maker.title) for maker in WMI.values()}
+    real = companies | {
+        word for company in companies for word in re.findall(r"[A-Z]{3,}", company) if word not in COMMON_WORDS
+    }
+    outside = sum(identifier[0] not in "145" for identifier in WMI)
+    assert len(companies) > 250, "the screen itself must work"
+    assert outside > 500, "most identifiers are of makers outside the United States"
+    longest = max(real, key=len)
+    assert too_near([longest, longest[1:]], {longest}) == [(longest, longest), (longest[1:], longest)], "and find both"
+    near = sorted(
+        (min((OSA.distance(word, folded(name)), word) for word in real), name)
+        for name in {*NAMES, *(word for name in NAMES for word in name.split() if len(word) > 2)}
+    )
+    print(
+        f"\n{len(near)} names against {len(real)} makes and words of makes, from {len(WMI)} identifiers, "
+        f"{outside} of them not of the United States; nearest:"
+    )
+    print("\n".join(f"  {name}: {distance} edits from {word}" for (distance, word), name in near[:8]))
+    assert not [entry for entry in near if entry[0][0] <= 1]
+
+
+def folded(name: str) -> str:
+    """Capitals without accents."""
+    return "".join(c for c in unicodedata.normalize("NFKD", name.upper()) if not unicodedata.combining(c))
 
 
 @pytest.mark.slow
