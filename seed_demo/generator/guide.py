@@ -1,0 +1,106 @@
+"""The sources a family cites: its guide, a second issue for a facelift, and what a crew saw."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cached_property
+from typing import Any
+
+from seed_demo.generator.makes import Kit, Make
+from seed_demo.generator.marks import Src
+
+Document = dict[str, Any]
+
+PAGES = 26
+# topic -> page, heading.
+TOPICS = {
+    "looks": (4, "Recognising the vehicle"),
+    "motion": (6, "Stopping it moving"),
+    "ports": (8, "Charge port"),
+    "cutoff": (10, "Cutting high voltage off"),
+    "energy": (13, "Stored energy"),
+    "restraints": (16, "Restraints"),
+    "structure": (18, "Where to cut and where not"),
+    "access": (20, "Doors, bonnet and glass"),
+    "aftermath": (22, "Fire and water"),
+    "towing": (24, "Moving and storing it"),
+}
+# topic -> the family's wordings its section repeats.
+_QUOTED = {
+    "motion": ("switch_off", "neutral"),
+    "ports": ("without_12v", "wedge", "release"),
+    "cutoff": ("order_note", "verify", "label"),
+    "energy": ("vents", "coolant", "cable"),
+    "restraints": ("restraints_about",),
+    "structure": ("no_cut_why", "never_push_why", "ram_why"),
+    "access": ("outside", "inside", "bonnet", "tailgate"),
+    "aftermath": ("pack_water", "venting_signs", "after_about"),
+    "towing": ("tow_mode",),
+}
+_OPENINGS = {
+    "looks": "This guide is about the {name} and the versions that share its body. Read the badge before anything else",
+    "motion": "Chock the wheels first; nothing here stops it rolling",
+    "ports": "A coupler that is plugged in makes it refuse its own drive and does not cut high voltage off",
+    "cutoff": "Keep to the order and wait. The pack stays live",
+    "energy": "The pack lies low. Never pierce, open or lever it",
+    "restraints": "The wait begins when the last source is off. Fired is not spent",
+    "structure": "Where nothing is said here, strip the trim and look",
+    "access": "Use the power while it lasts",
+    "aftermath": "Cool with plenty of water and keep watching it",
+    "towing": "Carry it with all wheels off the road where that can be done",
+}
+
+
+@dataclass(frozen=True)
+class Guide:
+    """One issue of a family's guide."""
+
+    make: Make
+    number: str
+    issue: int
+    since: int
+
+    @property
+    def key(self) -> str:
+        return f"{self.number}/{self.issue}"
+
+    @cached_property
+    def pages(self) -> dict[str, Src]:
+        """topic -> the reference its facts carry."""
+        return {topic: [f"{self.key}:{page}"] for topic, (page, _) in TOPICS.items()}
+
+    def document(self, name: str, kit: Kit) -> Document:
+        """The source document, a short text per topic. name: what the family is called."""
+        issued = date(self.since, 1, 10) + timedelta(days=self.make.number % 300)
+        return {
+            "lang": "en",
+            "kind": "guide",
+            "number": self.number,
+            "issue": self.issue,
+            "title": f"{name}: emergency response guide",
+            "publisher": f"{self.make.name} Technical Press",
+            "issued": issued.isoformat(),
+            "retrieved": (issued + timedelta(days=200)).isoformat(),
+            "pages": PAGES,
+            "sections": list(_sections(name, kit)),
+        }
+
+
+def _sections(name: str, kit: Kit) -> Iterator[Document]:
+    for topic, (page, heading) in TOPICS.items():
+        said = [_OPENINGS[topic].format(name=name), *(kit.text(key) for key in _QUOTED.get(topic, ()))]
+        yield {"page": page, "heading": heading, "text": "".join(f"{part}. " for part in said).strip()}
+
+
+def crew_report(number: str, issued: int, what: str) -> Document:
+    """What a crew saw against the guide: a source without pages."""
+    return {
+        "lang": "en",
+        "kind": "seen",
+        "number": number,
+        "issue": 1,
+        "title": f"Crew report: {what}",
+        "publisher": "Ashenfold Fire and Rescue",
+        "issued": f"{issued}-05-14",
+        "retrieved": f"{issued}-06-02",
+    }

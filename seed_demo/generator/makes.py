@@ -1,0 +1,154 @@
+"""Makes with a manner of their own, and how often each comes."""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from random import Random
+from typing import Any
+
+from seed_demo.generator.draws import pick
+from seed_demo.generator.names import Names
+from seed_demo.generator.tables import table
+
+_OWN = 0.85  # how often a family keeps to its make's habit
+# A new make is founded with chance (FIRST + SPREAD * makes) / (FIRST + families): about 14 makes for
+# the first 40 families, then ever more slowly; common practice, no source.
+_FIRST, _SPREAD = 12.0, 0.5
+_BLANK = re.compile(r"\{(\w+)\}")
+_INCHES = tuple(map(str, range(14, 23)))
+_VIN_FIRST = "DEFG"  # no maker is registered under these
+_VIN = "ABCDEFGHJKLMNPRSTUVWXYZ12345678"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Make:
+    """number: in order of founding. vin: first three characters of its patterns. regions: where it sells,
+    home first. words: two ways of putting each thing. slots: its favourite colours, lids and cords."""
+
+    number: int
+    name: str
+    vin: str
+    regions: tuple[str, ...]
+    habits: Mapping[str, Any]
+    words: Mapping[str, Sequence[str]]
+    slots: Mapping[str, Sequence[str]]
+
+    @property
+    def short(self) -> str:
+        """What its documents' numbers begin with."""
+        return f"{self.name[:3].upper()}{self.number}"
+
+
+class Roster:
+    """Which make the next family belongs to: the more a make has, the likelier it gets another."""
+
+    def __init__(self, names: Names) -> None:
+        self._names = names
+        self._makes: list[Make] = []
+        self._of_family: list[Make] = []
+
+    def next(self, draw: Random) -> Make:
+        """The make of the next family; may be a new one."""
+        chance = (_FIRST + _SPREAD * len(self._makes)) / (_FIRST + len(self._of_family))
+        founded = not self._makes or draw.random() < chance
+        make = self._found(draw) if founded else pick(draw, self._of_family)
+        self._of_family.append(make)
+        return make
+
+    def other(self, draw: Random, make: Make) -> Make | None:
+        """Another make there already is, for a twin."""
+        found = draw.choice(self._makes)
+        return None if found is make else found
+
+    def _found(self, draw: Random) -> Make:
+        number = len(self._makes)
+        make = _make(draw, number, self._names.make(draw))
+        self._makes.append(make)
+        return make
+
+
+def _make(draw: Random, number: int, name: str) -> Make:
+    habits = {
+        key: {group: pick(draw, options) for group, options in value.items()}
+        if isinstance(value, dict)
+        else pick(draw, value)
+        for key, value in table("habits").items()
+        if key not in ("about", "names")
+    }
+    habits["names"] = {key: pick(draw, options) for key, options in table("habits")["names"].items()}
+    words = {key: draw.sample(value, 2) for key, value in table("words").items() if isinstance(value, list)}
+    slots = {key: draw.sample(value, min(3, len(value))) for key, value in table("words")["slots"].items()}
+    high, low = divmod(number, len(_VIN))
+    vin = f"{_VIN_FIRST[number % 4]}{_VIN[high // 4 % len(_VIN)]}{_VIN[low]}"
+    regions = table("shape")["regions"]
+    home = draw.choices(list(regions), list(regions.values()), k=3)
+    return Make(number, name, vin, tuple(dict.fromkeys(home)), habits, words, slots)
+
+
+class Kit:
+    """What one family's vehicles are like, drawn when first asked for and kept.
+
+    group: the part of habits that differ by build ("car", "heavy", "bike").
+    """
+
+    def __init__(self, make: Make, draw: Random, group: str) -> None:
+        self.make = make
+        self.draw = draw
+        self.group = group
+        self._held: dict[str, Any] = {}
+
+    def habit(self, key: str) -> Any:
+        """A closed-vocabulary habit; the make's own most of the time."""
+        if key not in self._held:
+            own, options = self.make.habits[key], table("habits")[key]
+            if isinstance(options, dict):
+                own, options = own[self.group], options[self.group]
+            self._held[key] = own if self.draw.random() < _OWN else pick(self.draw, options)
+        return self._held[key]
+
+    def text(self, key: str, item: str = "") -> str:
+        """A wording of the make's, its blanks filled. item: where the family has several such."""
+        held = f"{key} {item}" if item else key
+        if held not in self._held:
+            self._held[held] = self.fill(pick(self.draw, self.make.words[self.variant(key)]))
+        found: str = self._held[held]
+        return found
+
+    def variant(self, key: str) -> str:
+        """The wordings that fit the build: "release_bike" where there are such."""
+        special = f"{key}_{self.group}"
+        return special if special in self.make.words else key
+
+    def number(self, key: str, low: float, high: float) -> float:
+        """A figure of the family to two places, kept under a name."""
+        if key not in self._held:
+            self._held[key] = round(self.draw.uniform(low, high), 2)
+        found: float = self._held[key]
+        return found
+
+    def fill(self, template: str) -> str:
+        """Fill a template's blanks and begin it with a capital."""
+        literals, slots = _parsed(template)
+        text = literals[0]
+        for literal, slot in zip(literals[1:], slots, strict=True):
+            words = _INCHES if slot == "inch" else self.make.slots[slot]
+            text += pick(self.draw, words) + literal
+        return text[:1].upper() + text[1:]
+
+    def anew(self, *keys: str) -> "Kit":
+        """The kit of a facelift: the same but for these, which are drawn again from all there is."""
+        made = Kit(self.make, self.draw, self.group)
+        made._held = {key: value for key, value in self._held.items() if key not in keys}
+        for key in keys:
+            options = table("habits").get(key)
+            if options is not None:
+                made._held[key] = self.draw.choice(options[self.group] if isinstance(options, dict) else options)
+        return made
+
+
+@cache
+def _parsed(template: str) -> tuple[Sequence[str], Sequence[str]]:
+    """(what stands around the blanks, the blanks) of "{colour} {lid}: {clip}"."""
+    parts = _BLANK.split(template)
+    return parts[::2], parts[1::2]
