@@ -41,4 +41,4 @@ def read_sources() -> dict[str, Document]:
 
 def read_editions() -> list[Document]:
     """The editions, by number."""
-    return sorted((edition for entry, edition in documents("editions") if entry.name[0].isdigit()), key=lambda edition: int(edition["number"]))
+    return sorted((edition for _, edition in documents("editions")), key=lambda edition: int(edition["number"]))
