@@ -24,6 +24,7 @@ from seed_demo.generator.makes import Roster
 from seed_demo.generator.minting import minted
 from seed_demo.generator.names import Names
 from seed_demo.generator.plan import draw_band, draw_body, draw_members
+from seed_demo.generator.platforms import Platforms
 from seed_demo.generator.tables import table
 
 __all__ = ["Family", "families", "generate", "sources"]
@@ -62,7 +63,8 @@ def _first(count: int, seed: int) -> Iterator[Family]:
 def _endless(seed: int) -> Iterator[Family]:
     taken, apart = _listed()
     names = Names(apart)
-    codes, roster, shape = minted(seed, taken), Roster(names), table("shape")
+    codes, roster, platforms = minted(seed, taken), Roster(names), Platforms(seed)
+    shape = table("shape")
     for number in counting(1):
         draw = Random(f"{seed}/{number}")  # noqa: S311  repeatable on purpose
         make = roster.next(draw)
@@ -70,6 +72,7 @@ def _endless(seed: int) -> Iterator[Family]:
         lead = weighted(draw, shape["lead"][band])
         body = draw_body(draw, lead, band)
         members = tuple(draw_members(draw, make, body, lead, band))
+        platform, is_first = platforms.of(make, body, members[0].since, draw)
         twin = roster.other(draw, make) if draw.random() < shape["twin"] else None
         outline = Outline(
             number=number,
@@ -79,6 +82,8 @@ def _endless(seed: int) -> Iterator[Family]:
             members=members,
             codes=tuple(islice(codes, len(members))),
             twin=None if twin is None else (twin, names.model(draw), next(codes)),
+            platform=platform,
+            is_first=is_first,
         )
         yield family(outline, draw)
 

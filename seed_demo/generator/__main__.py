@@ -10,10 +10,14 @@ import json
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 from seed_demo.generator import Family, families
+from seed_demo.generator.guide import PLATFORM_TOPICS
 
-_encode = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), check_circular=False).encode
+Encoded = dict[int, tuple[Any, str]]  # id -> (the section, so that its id stays its own, and its text)
+_MOST = 20_000
+_encode = json.JSONEncoder(separators=(",", ":"), check_circular=False).encode
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -35,24 +39,29 @@ def main(argv: Sequence[str] | None = None) -> int:
 def _write(made: Iterable[Family], output: Path, cited: Path) -> tuple[int, int]:
     """How many records and sources were written."""
     count = cited_count = 0
+    platforms: Encoded = {}
     with output.open("w", encoding="utf-8") as records, cited.open("w", encoding="utf-8") as sources:
         for family in made:
-            records.writelines(_lines(family))
+            records.writelines(_lines(family, platforms))
             sources.writelines(f"{_encode({'key': key, 'document': source})}\n" for key, source in family.sources)
             count += len(family.records)
             cited_count += len(family.sources)
     return count, cited_count
 
 
-def _lines(family: Family) -> Iterator[str]:
-    """A line per record; sections that the family shares are encoded once."""
-    done: dict[int, str] = {}
+def _lines(family: Family, platforms: Encoded) -> Iterator[str]:
+    """A line per record. Sections that records share are encoded once: those of platforms for all families."""
+    done: Encoded = {}
     for code, document in family.records:
-        for section in document.values():
-            if id(section) not in done:
-                done[id(section)] = _encode(section)
-        inner = ",".join(f'"{key}":{done[id(section)]}' for key, section in document.items())
-        yield f'{{"code":"{code}","document":{{{inner}}}}}\n'
+        parts = []
+        for key, section in document.items():
+            known = platforms if key in PLATFORM_TOPICS else done
+            if id(section) not in known:
+                known[id(section)] = section, _encode(section)
+            parts.append(f'"{key}":{known[id(section)][1]}')
+        yield f'{{"code":"{code}","document":{{{",".join(parts)}}}}}\n'
+    if len(platforms) > _MOST:
+        platforms.clear()
 
 
 if __name__ == "__main__":

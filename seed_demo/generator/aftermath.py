@@ -5,22 +5,21 @@ from seed_demo.generator.motion import suspension
 from seed_demo.generator.plan import Body, Member
 
 
-def aftermath(member: Member, fire: Src, towing: Src) -> Document:
-    """fire, towing: the pages of the two topics."""
+def aftermath(member: Member, body: Body, src: Src) -> Document:
     kit = member.kit
     made: Document = {}
     if member.propulsion != "combustion":
-        made["pack_water"] = stated(kit.text("pack_water"), fire)
-        made["venting_signs"] = stated(kit.text("venting_signs"), fire)
-        made["reignition_watch"] = stated(kit.habit("watch"), fire)
-        made["salt_water"] = stated(kit.habit("salt_water"), fire)
+        made["pack_water"] = stated(kit.text("pack_water"), src)
+        made["venting_signs"] = stated(kit.text("venting_signs"), src)
+        made["reignition_watch"] = stated(kit.habit("watch"), src)
+        made["salt_water"] = stated(kit.habit("salt_water"), src)
     made["wheels_turning"] = stated(
-        "walking_pace" if member.propulsion == "combustion" else kit.habit("wheels_turning"), towing
+        "walking_pace" if member.propulsion == "combustion" else kit.habit("wheels_turning"), src
     )
-    made["stand_off"] = stated(kit.habit("stand_off"), towing)
+    made["stand_off"] = stated(kit.habit("stand_off"), src)
     side, end, level, landmark = kit.habit("tow_eye")
-    made["tow_eye"] = place((side, end, level), landmark, (0.4, 0.5, 0.5), towing)
-    made["about"] = stated(kit.text("after_about"), fire)
+    made["tow_eye"] = place((side, end, level), landmark, (0.4, 0.5, 0.5), src)
+    made["about"] = stated(kit.text("after_about"), src)
     return made
 
 
@@ -41,19 +40,15 @@ def heavy(member: Member, body: Body, src: Src) -> Document:
         {
             "id": "outside",
             "place": place((side, "front_quarter", "mid"), "behind_panel", (0.7, 0.1, 0.5), src),
-            "does": stated(kit.fill("{button}: opens the contactors; the pack stays live"), src)
+            "does": stated(kit.text("switch_does"), src)
             if member.propulsion != "combustion"
-            else stated("Stops the pump and the engine", src),
+            else stated(kit.text("switch_does_engine"), src),
         }
     ]
     if body.name == "bus":
-        made["door_air_release"] = stated(
-            kit.fill("{colour} {lid} beside the door: turn the valve, push the leaves apart"), src
-        )
+        made["door_air_release"] = stated(kit.text("door_air_release"), src)
         made["door_air_release_place"] = place((side, "front_quarter", "mid"), None, (0.3, 0.1, 0.9), src)
-        made["powered_body"] = maybe("ramp option", src) | {"value": "Ramp at the second door folds out by power"}
+        made["powered_body"] = maybe("ramp option", src) | {"value": kit.text("powered_bus")}
     else:
-        made["powered_body"] = maybe("tail lift", src) | {
-            "value": kit.fill("Tail lift, {colour} box at the rear; may lower by itself")
-        }
+        made["powered_body"] = maybe("tail lift", src) | {"value": kit.text("powered_lorry")}
     return made

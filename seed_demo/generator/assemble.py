@@ -6,13 +6,14 @@ from random import Random
 
 from seed_demo.generator.doubt import dispute, sparse, usual
 from seed_demo.generator.fragments import Fragments
-from seed_demo.generator.guide import Guide, crew_report
+from seed_demo.generator.guide import FAMILY_TOPICS, Guide, crew_report
 from seed_demo.generator.identity import Naming, identity
 from seed_demo.generator.looks import looks
 from seed_demo.generator.makes import Make
 from seed_demo.generator.marks import Document, Src, stated
 from seed_demo.generator.notes import notes
 from seed_demo.generator.plan import Body, Member
+from seed_demo.generator.platforms import Platform
 from seed_demo.generator.tables import table
 
 
@@ -20,7 +21,7 @@ from seed_demo.generator.tables import table
 class Family:
     """records: (code, document), the facelift after what it replaces. sources: (key, document).
 
-    Documents share parts with each other: read them, do not change them.
+    Documents share parts with each other, also beyond the family: read them, do not change them.
     """
 
     records: Sequence[tuple[str, Document]]
@@ -29,7 +30,10 @@ class Family:
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """What a family is made from. codes: one per member. twin: (make, model, code) of another badge."""
+    """What a family is made from.
+
+    codes: one per member. twin: (make, model, code) of another badge. is_first: on its platform.
+    """
 
     number: int
     make: Make
@@ -38,34 +42,33 @@ class Outline:
     members: Sequence[Member]
     codes: Sequence[str]
     twin: tuple[Make, str, str] | None
+    platform: Platform
+    is_first: bool
 
 
 def family(outline: Outline, draw: Random) -> Family:
     """Write every record of a family and its sources."""
     number = f"{outline.make.short}-{outline.number}"
     lead = outline.members[0]
-    guides = {
-        issue: Guide(outline.make, number, issue, next(m.since for m in outline.members if m.issue == issue))
-        for issue in sorted({member.issue for member in outline.members})
-    }
+    firsts = {member.issue: member for member in reversed(outline.members)}
+    guides = {issue: Guide(outline.make, number, issue, firsts[issue].since, FAMILY_TOPICS) for issue in sorted(firsts)}
     shape = table("shape")
-    shared = Fragments(outline.body, usual(draw))
+    shared = Fragments(outline.body, outline.platform, usual(draw), sparse=False)
     records: list[tuple[str, Document]] = []
     seen: Src = [f"{number}S/1"]
     disputed = False
     for place, (member, code) in enumerate(zip(outline.members, outline.codes, strict=True)):
         is_sparse = place > 0 and draw.random() < 3 * shape["sparse"]
-        fragments = Fragments(outline.body, sparse(draw)) if is_sparse else shared
-        naming = Naming(outline.make, outline.model, place, *_links(outline, place))
+        fragments = Fragments(outline.body, outline.platform, sparse(draw), sparse=True) if is_sparse else shared
+        naming = Naming(outline.make, outline.model, outline.platform.number, place, *_links(outline, place))
         document = _document(member, naming, guides[member.issue], fragments)
         if draw.random() < shape["disputed"]:
             disputed |= dispute(document, draw, seen)
         records.append((code, document))
     name = f"{outline.make.name} {outline.model}"
-    sources = [
-        (guide.key, guide.document(name, next(m.kit for m in outline.members if m.issue == issue)))
-        for issue, guide in guides.items()
-    ]
+    sources = [(guide.key, guide.document(name, firsts[issue].kit)) for issue, guide in guides.items()]
+    if outline.is_first:
+        sources.append(outline.platform.source())
     if disputed:
         what = f"{outline.model}, not as the guide has it"
         sources.append((seen[0], crew_report(f"{number}S", lead.since + 1, what)))
@@ -119,7 +122,7 @@ def _twin(outline: Outline, lead: Document, guide: Guide) -> tuple[str, Document
     assert outline.twin is not None
     make, model, code = outline.twin
     member = replace(outline.members[0], kit=outline.members[0].kit.anew("front_lamps", "rear_lamps", "front_face"))
-    naming = Naming(make, model, 0, (outline.codes[0],), (), ())
+    naming = Naming(make, model, outline.platform.number, 0, (outline.codes[0],), (), ())
     src = guide.pages["looks"]
     over = {"identity": identity(member, outline.body, naming, src), "looks": looks(member, outline.body, model, src)}
     return code, lead | over

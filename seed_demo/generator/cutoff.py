@@ -91,9 +91,9 @@ def _plug(member: Member, src: Src) -> Document:
 def _fuse(member: Member, src: Src) -> Document:
     kit = member.kit
     made = _way(member, "fuse", "fuse", kit.habit("loop"), src)
-    made["opening"] = stated(kit.fill("{lid} of the fuse box, row {seconds}"), src)
+    made["opening"] = stated(kit.text("fuse_opening"), src)
     made["tool"] = stated(["none"], src)
-    made["label"] = stated(kit.fill("F{seconds}, {colour}"), src)
+    made["label"] = stated(kit.text("fuse_label"), src)
     made["effects"] = stated(["port_dead"], src)
     made["stays_live"] = stated(_LIVE, src)
     made["wait"] = stated(kit.habit("loop_wait"), src)
@@ -117,7 +117,7 @@ def _negative(member: Member, src: Src) -> Document:
 def _switch(member: Member, src: Src) -> Document:
     made = _way(member, "switch", "switch", ["centre", "front_quarter", "high", "in_dash"], src)
     made["tool"] = stated(["none"], src)
-    made["label"] = stated(member.kit.fill("EMERGENCY {button}"), src)
+    made["label"] = stated(member.kit.text("switch_label"), src)
     made["stays_live"] = stated(_LIVE, src)
     made["ppe"] = stated(["structural"], src)
     return made

@@ -6,6 +6,7 @@ from random import Random
 from typing import Any
 
 from catalog.domain.spec import TREE, Attr, ListOf, Node
+from seed_demo.generator.draws import pick
 from seed_demo.generator.marks import Document, Src, other_side, stated
 
 # What a record is found by, or what its neighbours would contradict: always stated.
@@ -23,12 +24,20 @@ Steps = tuple[str, ...]
 
 def usual(draw: Random) -> Gone:
     """Silences of a full guide: 4 to 22 in a hundred of what it could say."""
-    return _silences(draw, draw.uniform(0.04, 0.22), _sayable(frozenset(_KEPT)))
+    return pick(draw, _prepared(0.04, 0.22, frozenset(_KEPT)))
 
 
 def sparse(draw: Random) -> Gone:
     """Silences of what is known by hearsay only."""
-    return _silences(draw, 0.75, _sayable(frozenset(_SPARSE_KEPT)))
+    return pick(draw, _prepared(0.7, 0.8, frozenset(_SPARSE_KEPT)))
+
+
+@cache
+def _prepared(low: float, high: float, kept: frozenset[str]) -> Sequence[Gone]:
+    """Two hundred ways of saying less, the same in every catalogue."""
+    draw = Random(f"silences/{low}")  # noqa: S311  repeatable on purpose
+    sayable = _sayable(kept)
+    return tuple(_silences(draw, draw.uniform(low, high), sayable) for _ in range(200))
 
 
 def _silences(draw: Random, share: float, sayable: Sequence[Steps]) -> Gone:
@@ -45,7 +54,6 @@ def _silences(draw: Random, share: float, sayable: Sequence[Steps]) -> Gone:
     return made
 
 
-@cache
 def _sayable(kept: frozenset[str]) -> Sequence[Steps]:
     """Every attribute, and every list that holds nothing of what is always stated."""
     return tuple(steps for section in TREE for steps in _paths((section.key,), section.children, kept))

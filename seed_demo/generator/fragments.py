@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from typing import Any
 
-from seed_demo.generator.access import access
 from seed_demo.generator.aftermath import aftermath, heavy
 from seed_demo.generator.cutoff import cutoff
 from seed_demo.generator.doubt import Gone, silence
@@ -13,44 +12,45 @@ from seed_demo.generator.looks import looks
 from seed_demo.generator.marks import Document, Src
 from seed_demo.generator.motion import motion
 from seed_demo.generator.plan import Body, Member
+from seed_demo.generator.platforms import Platform
 from seed_demo.generator.ports import ports
-from seed_demo.generator.restraints import restraints
-from seed_demo.generator.structure import structure
 
 _Writer = Callable[[Member, Body, Src], Any]
-# Section, its topic in the guide, and whether it depends on the very drive (or only on whether there is one).
-_SECTIONS: tuple[tuple[str, str, _Writer, bool], ...] = (
-    ("ports", "ports", ports, True),
-    ("motion", "motion", motion, True),
-    ("cutoff", "cutoff", cutoff, True),
-    ("energy", "energy", energy, True),
-    ("restraints", "restraints", restraints, False),
-    ("structure", "structure", structure, False),
-    ("access", "access", access, False),
-    ("heavy", "motion", heavy, True),
+# Section, its topic in the guide.
+_FIRST: tuple[tuple[str, str, _Writer], ...] = (
+    ("ports", "ports", ports),
+    ("motion", "motion", motion),
+    ("cutoff", "cutoff", cutoff),
+    ("energy", "energy", energy),
 )
+_LAST: tuple[tuple[str, str, _Writer], ...] = (("heavy", "motion", heavy), ("aftermath", "aftermath", aftermath))
 
 
 class Fragments:
     """Sections with the family's silences taken out. Equal ones are one object."""
 
-    def __init__(self, body: Body, gone: Gone) -> None:
+    def __init__(self, body: Body, platform: Platform, gone: Gone, *, sparse: bool) -> None:
         self.body = body
+        self.platform = platform
         self._gone = gone
+        self._sparse = sparse
         self._held: dict[tuple[object, ...], Any] = {}
 
     def sections(self, member: Member, model: str, guide: Guide) -> Document:
         """Every section that says something, in the document's order. model: as the badge has it."""
         src = guide.pages
         made = {"looks": self._thinned("looks", looks(member, self.body, model, src["looks"]))}
-        for key, topic, write, by_drive in _SECTIONS:
-            own = (member.propulsion, member.fuel) if by_drive else (member.propulsion == "combustion",)
-            mark = (key, member.issue, member.region.key, member.band, *own)
-            if mark not in self._held:
-                self._held[mark] = self._thinned(key, write(member, self.body, src[topic]))
-            made[key] = self._held[mark]
-        made["aftermath"] = self._thinned("aftermath", aftermath(member, src["aftermath"], src["towing"]))
+        made |= {key: self._shared(member, key, write, src[topic]) for key, topic, write in _FIRST}
+        made |= self.platform.sections(member, self._gone if self._sparse else None)
+        made |= {key: self._shared(member, key, write, src[topic]) for key, topic, write in _LAST}
         return {key: section for key, section in made.items() if section or section == []}
+
+    def _shared(self, member: Member, key: str, write: _Writer, src: Src) -> Any:
+        """A section, written once for vehicles of one drive, market and series."""
+        mark = (key, member.issue, member.region.key, member.band, member.propulsion, member.fuel)
+        if mark not in self._held:
+            self._held[mark] = self._thinned(key, write(member, self.body, src))
+        return self._held[mark]
 
     def _thinned(self, key: str, section: Any) -> Any:
         gone = self._gone.get(key, {})

@@ -11,7 +11,7 @@ from seed_demo.generator.marks import Src
 
 Document = dict[str, Any]
 
-PAGES = 26
+PAGES = 24
 # topic -> page, heading.
 TOPICS = {
     "looks": (4, "Recognising the vehicle"),
@@ -22,9 +22,10 @@ TOPICS = {
     "restraints": (16, "Restraints"),
     "structure": (18, "Where to cut and where not"),
     "access": (20, "Doors, bonnet and glass"),
-    "aftermath": (22, "Fire and water"),
-    "towing": (24, "Moving and storing it"),
+    "aftermath": (22, "Fire, water and moving it"),
 }
+PLATFORM_TOPICS = ("restraints", "structure", "access")
+FAMILY_TOPICS = tuple(topic for topic in TOPICS if topic not in PLATFORM_TOPICS)
 # topic -> the family's wordings its section repeats.
 _QUOTED = {
     "motion": ("switch_off", "neutral"),
@@ -34,8 +35,7 @@ _QUOTED = {
     "restraints": ("restraints_about",),
     "structure": ("no_cut_why", "never_push_why", "ram_why"),
     "access": ("outside", "inside", "bonnet", "tailgate"),
-    "aftermath": ("pack_water", "venting_signs", "after_about"),
-    "towing": ("tow_mode",),
+    "aftermath": ("pack_water", "venting_signs", "after_about", "tow_mode"),
 }
 _OPENINGS = {
     "looks": "This guide is about the {name} and the versions that share its body. Read the badge before anything else",
@@ -47,18 +47,18 @@ _OPENINGS = {
     "structure": "Where nothing is said here, strip the trim and look",
     "access": "Use the power while it lasts",
     "aftermath": "Cool with plenty of water and keep watching it",
-    "towing": "Carry it with all wheels off the road where that can be done",
 }
 
 
 @dataclass(frozen=True)
 class Guide:
-    """One issue of a family's guide."""
+    """One issue of a family's guide, or a platform's manual: what it covers are its topics."""
 
     make: Make
     number: str
     issue: int
     since: int
+    topics: tuple[str, ...]
 
     @property
     def key(self) -> str:
@@ -67,7 +67,7 @@ class Guide:
     @cached_property
     def pages(self) -> dict[str, Src]:
         """topic -> the reference its facts carry."""
-        return {topic: [f"{self.key}:{page}"] for topic, (page, _) in TOPICS.items()}
+        return {topic: [f"{self.key}:{page}"] for topic, (page, _) in TOPICS.items() if topic in self.topics}
 
     def document(self, name: str, kit: Kit) -> Document:
         """The source document, a short text per topic. name: what the family is called."""
@@ -82,14 +82,14 @@ class Guide:
             "issued": issued.isoformat(),
             "retrieved": (issued + timedelta(days=200)).isoformat(),
             "pages": PAGES,
-            "sections": list(_sections(name, kit)),
+            "sections": list(self._sections(name, kit)),
         }
 
-
-def _sections(name: str, kit: Kit) -> Iterator[Document]:
-    for topic, (page, heading) in TOPICS.items():
-        said = [_OPENINGS[topic].format(name=name), *(kit.text(key) for key in _QUOTED.get(topic, ()))]
-        yield {"page": page, "heading": heading, "text": "".join(f"{part}. " for part in said).strip()}
+    def _sections(self, name: str, kit: Kit) -> Iterator[Document]:
+        for topic in self.topics:
+            page, heading = TOPICS[topic]
+            said = [_OPENINGS[topic].format(name=name), *(kit.text(key) for key in _QUOTED.get(topic, ()))]
+            yield {"page": page, "heading": heading, "text": "".join(f"{part}. " for part in said).strip()}
 
 
 def crew_report(number: str, issued: int, what: str) -> Document:

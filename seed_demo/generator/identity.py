@@ -15,10 +15,11 @@ _DRIVES = {"battery": "B", "plug_in_hybrid": "P", "hybrid": "H", "fuel_cell": "F
 
 @dataclass(frozen=True, slots=True)
 class Naming:
-    """place: the member's place in its family."""
+    """platform: its number. place: the member's place in its family."""
 
     make: Make
     model: str
+    platform: str
     place: int
     twin_of: tuple[str, ...]
     replaces: tuple[str, ...]
@@ -33,7 +34,7 @@ def identity(member: Member, body: Body, naming: Naming, src: Src) -> Document:
     made |= {
         "propulsion": member.propulsion,
         "category": body.category,
-        "platform": f"{naming.make.short}-{body.length % 90 + 10}",
+        "platform": naming.platform,
         "years": {"from": member.since} | ({} if member.until is None else {"to": member.until}),
         "steering": ["none"] if body.build == "bike" else list(member.region.steering),
         "markets": list(member.region.markets),

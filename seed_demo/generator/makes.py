@@ -3,7 +3,6 @@
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from random import Random
 from typing import Any
 
@@ -12,11 +11,13 @@ from seed_demo.generator.names import Names
 from seed_demo.generator.tables import table
 
 _OWN = 0.85  # how often a family keeps to its make's habit
-# A new make is founded with chance (FIRST + SPREAD * makes) / (FIRST + families): about 14 makes for
-# the first 40 families, then ever more slowly; common practice, no source.
-_FIRST, _SPREAD = 12.0, 0.5
+# A new make is founded with chance (FIRST + SPREAD * makes) / (FIRST + families): some twenty makes among
+# the first forty families, then ever fewer new ones; common practice, no source.
+_FIRST, _SPREAD = 12.0, 0.3
 _BLANK = re.compile(r"\{(\w+)\}")
 _INCHES = tuple(map(str, range(14, 23)))
+# Ways of putting a thing that a make keeps, where it is not two.
+_KEPT = {"wheels": 6, "voice": 8, "hint": 8, "scene": 6}
 _VIN_FIRST = "DEFG"  # no maker is registered under these
 _VIN = "ABCDEFGHJKLMNPRSTUVWXYZ12345678"
 
@@ -24,7 +25,7 @@ _VIN = "ABCDEFGHJKLMNPRSTUVWXYZ12345678"
 @dataclass(frozen=True, slots=True, eq=False)
 class Make:
     """number: in order of founding. vin: first three characters of its patterns. regions: where it sells,
-    home first. words: two ways of putting each thing. slots: its favourite colours, lids and cords."""
+    home first. words: its ways of putting each thing, two of most."""
 
     number: int
     name: str
@@ -32,7 +33,6 @@ class Make:
     regions: tuple[str, ...]
     habits: Mapping[str, Any]
     words: Mapping[str, Sequence[str]]
-    slots: Mapping[str, Sequence[str]]
 
     @property
     def short(self) -> str:
@@ -77,13 +77,17 @@ def _make(draw: Random, number: int, name: str) -> Make:
         if key not in ("about", "names")
     }
     habits["names"] = {key: pick(draw, options) for key, options in table("habits")["names"].items()}
-    words = {key: draw.sample(value, 2) for key, value in table("words").items() if isinstance(value, list)}
     slots = {key: draw.sample(value, min(3, len(value))) for key, value in table("words")["slots"].items()}
+    words = {
+        key: tuple(_filled(draw, template, slots) for template in draw.sample(value, _kept(key, value)))
+        for key, value in table("words").items()
+        if isinstance(value, list)
+    }
     high, low = divmod(number, len(_VIN))
     vin = f"{_VIN_FIRST[number % 4]}{_VIN[high // 4 % len(_VIN)]}{_VIN[low]}"
     regions = table("shape")["regions"]
     home = draw.choices(list(regions), list(regions.values()), k=3)
-    return Make(number, name, vin, tuple(dict.fromkeys(home)), habits, words, slots)
+    return Make(number, name, vin, tuple(dict.fromkeys(home)), habits, words)
 
 
 class Kit:
@@ -111,7 +115,7 @@ class Kit:
         """A wording of the make's, its blanks filled. item: where the family has several such."""
         held = f"{key} {item}" if item else key
         if held not in self._held:
-            self._held[held] = self.fill(pick(self.draw, self.make.words[self.variant(key)]))
+            self._held[held] = pick(self.draw, self.make.words[self.variant(key)])
         found: str = self._held[held]
         return found
 
@@ -127,15 +131,6 @@ class Kit:
         found: float = self._held[key]
         return found
 
-    def fill(self, template: str) -> str:
-        """Fill a template's blanks and begin it with a capital."""
-        literals, slots = _parsed(template)
-        text = literals[0]
-        for literal, slot in zip(literals[1:], slots, strict=True):
-            words = _INCHES if slot == "inch" else self.make.slots[slot]
-            text += pick(self.draw, words) + literal
-        return text[:1].upper() + text[1:]
-
     def anew(self, *keys: str) -> "Kit":
         """The kit of a facelift: the same but for these, which are drawn again from all there is."""
         made = Kit(self.make, self.draw, self.group)
@@ -147,8 +142,12 @@ class Kit:
         return made
 
 
-@cache
-def _parsed(template: str) -> tuple[Sequence[str], Sequence[str]]:
-    """(what stands around the blanks, the blanks) of "{colour} {lid}: {clip}"."""
-    parts = _BLANK.split(template)
-    return parts[::2], parts[1::2]
+def _kept(key: str, options: Sequence[str]) -> int:
+    """How many of these wordings a make keeps."""
+    return min(_KEPT.get(key.split("_")[0], 2), len(options))
+
+
+def _filled(draw: Random, template: str, slots: Mapping[str, Sequence[str]]) -> str:
+    """A template with its blanks filled, beginning with a capital."""
+    text = _BLANK.sub(lambda blank: pick(draw, _INCHES if blank[1] == "inch" else slots[blank[1]]), template)
+    return text[:1].upper() + text[1:]

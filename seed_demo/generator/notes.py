@@ -2,14 +2,14 @@
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 
 from seed_demo.generator.draws import pick
 from seed_demo.generator.looks import drive_name
 from seed_demo.generator.marks import Document, Src
 from seed_demo.generator.plan import Body, Member
-from seed_demo.generator.tables import table
 
-MOST, LEAST = 120, 60
+LEAST = 60
 _TOKEN = re.compile(r"\w+|[^\w\s]")
 _SEEN: Mapping[str, str] = {
     "hatchback": "Small town car with a steep tail and a short nose",
@@ -37,21 +37,27 @@ _SOUND = {
 
 def notes(member: Member, body: Body, model: str, pages: Mapping[str, Src]) -> list[Document]:
     """The record's notes. model: as the badge has it."""
-    kit, words = member.kit, table("words")
+    draw, words = member.kit.draw, member.kit.make.words
     drive = "" if member.role == "lead" else f" This is the {_called(member)} version."
     texts = {
         "looks": f"{_SEEN[body.name]}; {_SOUND[member.propulsion]}.{drive} The tail reads {model.upper()}.",
-        "handling": " ".join(map(kit.fill, kit.draw.sample(words[_of("voice", member)], 2))),
-        "scene": kit.fill(pick(kit.draw, words["scene"])),
+        "handling": " ".join(draw.sample(words[_of("voice", member)], 2)),
+        "scene": pick(draw, words["scene"]),
     }
-    total = sum(len(_TOKEN.findall(text)) for text in texts.values())
-    while total < LEAST + kit.draw.randrange(15):
-        more = kit.fill(pick(kit.draw, words[_of("hint", member)]))
-        if more not in texts["scene"]:
-            texts["scene"] += f" {more}"
-            total += len(_TOKEN.findall(more))
+    total = sum(map(_tokens, texts.values()))
+    wanted = LEAST + int(draw.random() * 15)
+    for more in draw.sample(words[_of("hint", member)], len(words[_of("hint", member)])):
+        if total >= wanted:
+            break
+        texts["scene"] += f" {more}"
+        total += _tokens(more)
     src = {"looks": pages["looks"], "handling": pages["motion"], "scene": pages["cutoff"]}
     return [{"id": item, "lang": "en", "text": text, "src": src[item]} for item, text in texts.items()]
+
+
+@lru_cache(maxsize=50_000)
+def _tokens(text: str) -> int:
+    return len(_TOKEN.findall(text))
 
 
 def _of(key: str, member: Member) -> str:

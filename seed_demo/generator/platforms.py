@@ -1,0 +1,79 @@
+"""Platforms: what several families of a make share under different names.
+
+Restraints, structure and doors belong to the platform and are stated in its manual, so that they
+are written once for all of its families, as a maker does.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from random import Random
+from typing import Any
+
+from seed_demo.generator.access import access
+from seed_demo.generator.doubt import Gone, silence, usual
+from seed_demo.generator.draws import pick
+from seed_demo.generator.guide import PLATFORM_TOPICS, Guide
+from seed_demo.generator.makes import Kit, Make
+from seed_demo.generator.marks import Document, Src
+from seed_demo.generator.plan import Body, Member
+from seed_demo.generator.restraints import restraints
+from seed_demo.generator.structure import structure
+
+_WRITERS: dict[str, Callable[[Member, Body, Src], Document]] = {
+    "restraints": restraints,
+    "structure": structure,
+    "access": access,
+}
+_ROOFS = {"glass": "G", "soft": "S"}  # they have other panes
+_PER_BODY = "AB"  # a make has up to two platforms for a kind of body
+
+
+class Platform:
+    """One platform of a make. Sections are written when first needed; equal ones are one object."""
+
+    def __init__(self, make: Make, number: str, body: Body, since: int, draw: Random) -> None:
+        self.number = number
+        self.guide = Guide(make, number, 1, since, PLATFORM_TOPICS)
+        self._body = body
+        self._kit = Kit(make, draw, body.group)
+        self._gone = usual(draw)
+        self._held: dict[tuple[object, ...], Document] = {}
+
+    def sections(self, member: Member, gone: Gone | None) -> Document:
+        """Restraints, structure and access. gone: silences of a sparse record; None for the manual's own."""
+        mark = (member.region.steering, member.band, member.propulsion == "combustion")
+        if gone is not None:
+            return self._written(member, gone)
+        if mark not in self._held:
+            self._held[mark] = self._written(member, self._gone)
+        return self._held[mark]
+
+    def source(self) -> tuple[str, Document]:
+        """The manual."""
+        return self.guide.key, self.guide.document(f"{self.guide.make.name} platform {self.number}", self._kit)
+
+    def _written(self, member: Member, gone: Gone) -> Document:
+        like = replace(member, kit=self._kit)
+        made: dict[str, Any] = {}
+        for key, write in _WRITERS.items():
+            made[key] = write(like, self._body, self.guide.pages[key])
+            silence(made[key], gone.get(key, {}))
+        return made
+
+
+class Platforms:
+    """All platforms so far."""
+
+    def __init__(self, seed: int) -> None:
+        self._seed = seed
+        self._known: dict[str, Platform] = {}
+
+    def of(self, make: Make, body: Body, since: int, draw: Random) -> tuple[Platform, bool]:
+        """A family's platform, and whether it is a new one (its manual is then new too)."""
+        trim = f"{_ROOFS.get(body.roof, 'F')}{'4' if body.doors >= 4 else '2'}"
+        number = f"{make.short}-{body.name[:3].upper()}{trim}{pick(draw, _PER_BODY)}"
+        known = number in self._known
+        if not known:
+            own = Random(f"{self._seed}/{number}")  # noqa: S311  repeatable on purpose
+            self._known[number] = Platform(make, number, body, since, own)
+        return self._known[number], not known
