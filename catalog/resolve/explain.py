@@ -37,7 +37,7 @@ def bars(position: int, result: Posterior, field: Field) -> tuple[Bits, ...]:
 
 def cue_bits(entry: Evidence, position: int, field: Field) -> float:
     """Tempered bits of one cue for one record; leaving the cue out takes exactly these away."""
-    return math.log2(float(entry.ratio[position])) / field.parameters.temperature
+    return math.log2(entry.at(position)) / field.parameters.temperature
 
 
 def why(position: int, result: Posterior, field: Field) -> str:
@@ -85,11 +85,11 @@ def _signature(cue: Cue, position: int, tables: Tables) -> Signature:
 
 def tells_apart(result: Posterior) -> bool:
     """Whether anything said could rank. Paint alone does only where a record is sold in that colour only."""
-    return any(entry.cue.attribute != "colour" or bool((entry.ratio > 1).any()) for entry in result.evidence)
+    return any(entry.cue.attribute != "colour" or entry.favours for entry in result.evidence)
 
 
 def prior_decides(first: int, second: int, result: Posterior, tables: Tables) -> bool:
     """Whether only the prior separates two vehicles: every cue treats them alike."""
     prior: Vector = tables.arrays["prior"]
-    alike = all(math.isclose(float(e.ratio[first]), float(e.ratio[second])) for e in result.evidence)
+    alike = all(math.isclose(e.at(first), e.at(second)) for e in result.evidence)
     return alike and not math.isclose(float(prior[first]), float(prior[second]))

@@ -1,8 +1,8 @@
 """P(said | true) for one cue, once per signature.
 
-Every function returns one probability per signature of the attribute, or NaN where the record
-says nothing (neutral) and NO_PORT_MARK where there is nothing to plug in. Alternatives add up;
-a set of true values is averaged. Nothing is floored or denied here.
+A scorer is made once from an attribute's signatures and answers with one probability per
+signature, NaN where the record says nothing (neutral), NO_PORT_MARK where there is nothing to
+plug in. Alternatives add up; a set of true values is averaged. Nothing is floored or denied here.
 """
 
 from collections.abc import Mapping, Sequence
@@ -10,19 +10,21 @@ from functools import cache
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from catalog.domain.connectors import CONNECTOR
 from catalog.domain.terms import Vocabulary
-from catalog.domain.vin import matches
 from catalog.domain.vocabulary import BY_KEY
+from catalog.resolve.likelihood_numbers import DoorScorer, VinScorer, YearScorer
+from catalog.resolve.likelihood_places import PlaceScorer
 from catalog.resolve.parameters import Parameters
+from catalog.resolve.scorer import Scorer, Vector
 from catalog.resolve.truth import NO_PORT, Signature
 
-Vector = NDArray[np.float64]
 NO_PORT_MARK = -1.0
 _VOCABULARY = {"connector": CONNECTOR, "front_lamps": BY_KEY["lamps"], "rear_lamps": BY_KEY["lamps"]}
 _EXTRA_TERMS = {"tailpipe": ("yes", "none"), "fuel": (*BY_KEY["fuel"].keys, "none")}
+
+__all__ = ["NO_PORT_MARK", "Vector", "scorer", "signature_likelihoods", "terms_of", "vocabulary_of"]
 
 
 def vocabulary_of(attribute: str) -> Vocabulary | None:
@@ -42,23 +44,50 @@ def signature_likelihoods(
     attribute: str, values: Sequence[str], signatures: Sequence[Signature], parameters: Parameters
 ) -> Vector:
     """One number per signature; see the module's words on NaN and NO_PORT_MARK."""
-    score = _SCORERS.get(attribute, _categorical)
-    return np.array(
-        [_one(score, attribute, values, signature, parameters) for signature in signatures], dtype=np.float64
-    )
+    return scorer(attribute, signatures, parameters).score(values)
 
 
-def _one(score: Any, attribute: str, values: Sequence[str], signature: Signature, parameters: Parameters) -> float:
+def scorer(attribute: str, signatures: Sequence[Signature], parameters: Parameters) -> Scorer:
+    """What answers for these signatures; worth keeping for as long as they live."""
+    return _Marked(_SCORERS.get(attribute, _TermScorer), attribute, signatures, parameters)
+
+
+class _Marked:
+    """Scores the signatures that state something and marks the others."""
+
+    def __init__(self, kind: Any, attribute: str, signatures: Sequence[Signature], parameters: Parameters) -> None:
+        self._marks = np.array([_mark(signature) for signature in signatures], dtype=np.float64)
+        self._stated = np.flatnonzero(self._marks == 0)
+        truths = [signatures[place] for place in self._stated.tolist()]
+        self._inner: Scorer | None = kind(attribute, truths, parameters) if truths else None
+
+    def score(self, values: Sequence[str]) -> Vector:
+        made = self._marks.copy()
+        if self._inner is not None:
+            made[self._stated] = self._inner.score(values)
+        return made
+
+
+def _mark(signature: Signature) -> float:
     if signature is None:
         return float("nan")
-    if signature == NO_PORT:
-        return NO_PORT_MARK
-    return float(score(attribute, values, signature, parameters))
+    return NO_PORT_MARK if signature == NO_PORT else 0.0
 
 
-def _categorical(attribute: str, values: Sequence[str], truths: list[str], parameters: Parameters) -> float:
-    rows = _confusion(attribute, parameters)
-    return sum(sum(rows[true].get(said, 0.0) for said in values) for true in truths) / len(truths)
+class _TermScorer:
+    """Words of a closed vocabulary: P(said | true) by the confusion table, truths averaged."""
+
+    def __init__(self, attribute: str, truths: Sequence[list[str]], parameters: Parameters) -> None:
+        rows = _confusion(attribute, parameters)
+        terms = terms_of(attribute)
+        self._place = {term: place for place, term in enumerate(terms)}
+        self._chance = np.array(
+            [[sum(rows[true].get(said, 0.0) for true in truth) / len(truth) for said in terms] for truth in truths]
+        )
+
+    def score(self, values: Sequence[str]) -> Vector:
+        said = [self._place[value] for value in values if value in self._place]
+        return np.asarray(self._chance[:, said].sum(axis=1), dtype=np.float64)
 
 
 @cache
@@ -77,87 +106,30 @@ def _confusion(attribute: str, parameters: Parameters) -> Mapping[str, Mapping[s
     return rows
 
 
-def _doors(_: str, values: Sequence[str], truths: list[int], parameters: Parameters) -> float:
-    table = parameters.tables["doors"]
-    said = [int(value) for value in values]
-    total = sum(_kernel(abs(value - true), table) for value in said for true in truths)
-    return min(1.0, total / len(truths))
-
-
-def _years(_: str, values: Sequence[str], truth: list[int | None], parameters: Parameters) -> float:
-    """truth: [first, last or None while still built]. values: "2019" or "2018-2020"."""
-    table = parameters.tables["years"]
-    said = sorted({year for value in values for year in _span(value)})
-    first, last = truth[0] or 0, truth[1]
-    built = range(first, (last if last is not None else max(said[-1], first)) + 1)
-    total = sum(_kernel(abs(year - made), table) for year in said for made in built)
-    return min(1.0, total / len(built))
-
-
-def _span(value: str) -> range:
-    first, _, last = value.partition("-")
-    return range(int(first), int(last or first) + 1)
-
-
-def _kernel(distance: int, table: Mapping[str, Any]) -> float:
-    kernel: list[float] = table["kernel"]
-    return kernel[distance] if distance < len(kernel) else float(table["far"])
-
-
-def _colour(_: str, values: Sequence[str], truths: list[str], parameters: Parameters) -> float:
+class _ColourScorer:
     """Relative to any vehicle's colour: 1 would say nothing. Only restricted records come here."""
-    table = parameters.tables["colour"]
-    count = len(BY_KEY["colour"].terms)
-    each = table["listed"] / len(truths)
-    outside = (1 - table["listed"]) / (count - len(truths))
-    near = {other for true in truths for other in table["near"].get(true, ())}
-    chances = (each if value in truths else 1 / count if value in near else outside for value in values)
-    ratio = sum(chances) * count / len(values)
-    return float(min(max(ratio, table["least"]), table["most"]))
 
+    def __init__(self, _: str, truths: Sequence[list[str]], parameters: Parameters) -> None:
+        self._truths = truths
+        self._table = parameters.tables["colour"]
 
-def _vin(_: str, values: Sequence[str], patterns: list[str], parameters: Parameters) -> float:
-    table = parameters.tables["vin"]
-    fits = any(matches(pattern, said) for said in values for pattern in patterns)
-    return float(table["match"] if fits else table["mismatch"])
+    def score(self, values: Sequence[str]) -> Vector:
+        return np.array([self._one(values, truth) for truth in self._truths])
 
-
-def _port_place(_: str, values: Sequence[str], truth: Mapping[str, Any], parameters: Parameters) -> float:
-    """Side, end and level of one and the same port, averaged over the record's ports."""
-    total = sum(
-        _place(value.split("|"), place, truth["steering"], parameters) for value in values for place in truth["places"]
-    )
-    return float(min(1.0, total / len(truth["places"])))
-
-
-def _place(said: list[str], place: list[str], steering: list[str], parameters: Parameters) -> float:
-    side, end, level = said
-    made = 1.0
-    if side:
-        made *= _side(side, place[0], steering, parameters.tables["side"])
-    if end:
-        made *= parameters.tables["end"][place[1]].get(end, 0.0)
-    if level:
-        made *= parameters.tables["level"][place[2]].get(level, 0.0)
-    return made
-
-
-def _side(said: str, true: str, steering: list[str], table: Mapping[str, Mapping[str, float]]) -> float:
-    """ "driver" and "passenger" mean a side of each record, by the side its wheel is on."""
-    if said not in ("driver", "passenger"):
-        return table[true].get(said, 0.0)
-    wheels = [wheel for wheel in steering if wheel in ("left", "right")]
-    if not wheels:
-        return 1 / 3
-    other = {"left": "right", "right": "left"}
-    meant = [wheel if said == "driver" else other[wheel] for wheel in wheels]
-    return sum(table[true][side] for side in meant) / len(meant)
+    def _one(self, values: Sequence[str], truth: list[str]) -> float:
+        table, count = self._table, len(BY_KEY["colour"].terms)
+        each = table["listed"] / len(truth)
+        outside = (1 - table["listed"]) / (count - len(truth))
+        near = {other for true in truth for other in table["near"].get(true, ())}
+        chances = (each if value in truth else 1 / count if value in near else outside for value in values)
+        ratio = sum(chances) * count / len(values)
+        return float(min(max(ratio, table["least"]), table["most"]))
 
 
 _SCORERS: Mapping[str, Any] = {
-    "doors": _doors,
-    "years": _years,
-    "colour": _colour,
-    "vin": _vin,
-    "port_place": _port_place,
+    "doors": DoorScorer,
+    "years": YearScorer,
+    "colour": _ColourScorer,
+    "vin": VinScorer,
+    "port_place": PlaceScorer,
 }

@@ -9,54 +9,71 @@ query-specific u). m is renormalised over the levels that occur, so that the mea
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from catalog.resolve.lexicon import LEVELS, Lexicon, Name
 from catalog.resolve.likelihood import Vector
 from catalog.resolve.parameters import Parameters
 from catalog.resolve.tables import Tables
 
+_OTHER = len(LEVELS) - 1
+
 
 @dataclass(frozen=True, slots=True)
 class NameEvidence:
-    """ratio per record; best: the best level anywhere; novel: P(heard | unlisted) / P(heard | listed)."""
+    """Ratio of record r: values[index[r]]; the last value is that of a record no heard name comes near.
 
-    ratio: Vector
-    best: str
+    few: the positions of all other records. novel: P(heard | unlisted) / P(heard | listed).
+    """
+
+    values: Vector
+    index: NDArray[np.uint32]
+    few: NDArray[np.intp]
     novel: float
 
 
 def name_evidence(heard: Sequence[str], tables: Tables, parameters: Parameters) -> NameEvidence:
-    """Evidence of one name cue; several heard values are alternatives and are averaged."""
-    made = [_one(value, tables, parameters) for value in heard]
-    ratio = np.mean([entry.ratio for entry in made], axis=0)
-    best = min((entry.best for entry in made), key=LEVELS.index)
-    return NameEvidence(ratio, best, float(np.mean([entry.novel for entry in made])))
+    """Evidence of one name cue; several heard values are alternatives and are averaged.
+
+    With several, a record's level for each makes one number: values and index are over their combinations.
+    """
+    values, index = np.zeros(1), np.zeros(tables.size, dtype=np.uint32)
+    novel = 0.0
+    for value in heard:
+        levels = record_levels(value, tables)
+        ratios, best = _ratios(levels, tables, parameters)
+        values = (values[:, None] + ratios[None, :] / len(heard)).ravel()
+        index = index * np.uint32(len(LEVELS)) + levels
+        novel += _novel(best, tables, parameters) / len(heard)
+    return NameEvidence(values, index, np.flatnonzero(index != len(values) - 1), novel)
 
 
-def record_levels(heard: str, tables: Tables) -> Vector:
+def record_levels(heard: str, tables: Tables) -> NDArray[np.uint8]:
     """Index into LEVELS of the best level among each record's names."""
-    found = np.full(tables.size, len(LEVELS) - 1, dtype=np.int8)
+    found = np.full(tables.size, _OTHER, dtype=np.uint8)
     pointers, ids = tables.arrays["name_ptr"], tables.arrays["name_ids"]
-    positions = lexicon_of(tables).positions
-    for name, level in lexicon_of(tables).lexicon.levels(heard).items():
-        position = positions[name]
-        holders = ids[pointers[position] : pointers[position + 1]]
-        found[holders] = np.minimum(found[holders], LEVELS.index(level))
-    return np.asarray(found)
+    indexed = lexicon_of(tables)
+    near: dict[str, list[NDArray[Any]]] = {}
+    for name, level in indexed.lexicon.levels(heard).items():
+        position = indexed.positions[name]
+        near.setdefault(level, []).append(ids[pointers[position] : pointers[position + 1]])
+    for level in sorted(near, key=LEVELS.index, reverse=True):  # the best is written last
+        found[np.concatenate(near[level])] = LEVELS.index(level)
+    return found
 
 
-def _one(heard: str, tables: Tables, parameters: Parameters) -> NameEvidence:
+def _ratios(levels: NDArray[np.uint8], tables: Tables, parameters: Parameters) -> tuple[Vector, str]:
+    """The ratio of each level (1 where no record has it), and the best level that any record has."""
     said: Mapping[str, float] = parameters.tables["name"]["said"]
-    levels = record_levels(heard, tables)
     share = np.bincount(levels, weights=tables.arrays["prior"], minlength=len(LEVELS))
     chance = np.array([said[level] for level in LEVELS])
     present = share > 0
     chance = np.where(present, chance, 0.0) / chance[present].sum()
     per_level = np.divide(chance, share, out=np.ones_like(share), where=present)
-    best = LEVELS[int(levels.min())]
-    return NameEvidence(per_level[levels], best, _novel(best, tables, parameters))
+    return per_level, LEVELS[int(np.flatnonzero(present)[0])]
 
 
 def _novel(best: str, tables: Tables, parameters: Parameters) -> float:

@@ -95,7 +95,7 @@ def _shown(description: Description, result: Posterior) -> Sequence[int]:
     """Positions to list; none when nothing said can rank, so that nothing looks likely."""
     if not tells_apart(result):
         return ()
-    return [int(place) for place in result.order()[: description.limit]]
+    return [int(place) for place in result.order(description.limit)]
 
 
 def _candidate(place: int, description: Description, field: Field, result: Posterior) -> Candidate:

@@ -234,3 +234,48 @@ def test_what_no_record_here_has_points_outside_the_catalogue() -> None:
     whole = field(*FLEET)
     assert weigh(whole, cue("body", "motorcycle")).unlisted > 1.5 * 0.12
     assert weigh(whole, cue("body", "pickup")).unlisted == pytest.approx(0.12, abs=0.01)
+
+
+@given(st.lists(CUES, max_size=8))
+def test_products_are_the_sums_of_logarithms_they_stand_for(cues: list[Cue]) -> None:
+    """The definition at the head of posterior.py, written out in logarithms (1e-12)."""
+    whole = field(*FLEET)
+    found = gather(tuple(cues), whole.tables, whole.parameters)
+    prior, temperature = whole.tables.arrays["prior"], whole.parameters.temperature
+    logs = sum((np.log(entry.ratio) for entry in found), np.zeros(6)) / temperature
+    mixed = sum((np.log(entry.mixed_values)[entry.index] for entry in found), np.zeros(6))
+    novel = sum(math.log(entry.novel) for entry in found)
+    listed = (1 - 0.12) * prior * np.exp(logs)
+    unlisted = 0.12 * (float(np.dot(prior, np.exp(mixed))) * math.exp(novel)) ** (1 / temperature)
+    total = listed.sum() + unlisted
+    keep = 1 - whole.parameters.cap
+    expected = keep * listed / total + whole.parameters.cap * (1 - 0.12) * prior
+    result = posterior(found, whole)
+    assert np.allclose(result.records, expected, rtol=1e-12, atol=0)
+    assert result.unlisted == pytest.approx(keep * unlisted / total + whole.parameters.cap * 0.12, rel=1e-12)
+
+
+def test_very_many_cues_neither_vanish_nor_overflow() -> None:
+    whole = field(*FLEET)
+    cues = [cue(a, v, denied=d) for a in ("body", "propulsion", "selector") for v in terms_of(a) for d in (True, False)]
+    cues += [cue("name", f"ostre{letter}", doubt=doubt) for letter in "abcdefghij" for doubt in Doubt]
+    result = weigh(whole, *cues)
+    assert len(result.evidence) > 60
+    assert math.isclose(result.records.sum() + result.unlisted, 1.0, abs_tol=1e-9)
+
+
+@given(st.integers(0, 2**32 - 1), st.sampled_from([1, 7, 63, 640, 3000, 9001]), st.integers(1, 30), st.integers(1, 9))
+def test_the_first_few_are_those_of_the_whole_order(seed: int, count: int, limit: int, levels: int) -> None:
+    """Many ties, some closer than what counts, and catalogues larger than the blocks that are looked at."""
+    draw = np.random.default_rng(seed)
+    records = draw.integers(levels, size=count) / 100 + draw.integers(2, size=count) * 1e-13
+    result = Posterior(records, 0.0, ())
+    assert list(result.order(limit)) == list(result.order()[:limit])
+
+
+def test_one_record_s_ratio_is_that_of_the_row() -> None:
+    whole = field(*FLEET)
+    for said in (cue("body", "pickup"), cue("name", "ostril", "kelvik"), cue("port_place", "driver|rear|")):
+        found = one(whole, said)
+        assert [found.at(place) for place in range(6)] == list(found.ratio)
+        assert found.favours == bool((found.ratio > 1).any())
