@@ -6,7 +6,7 @@ order, the signatures and the names. Both are what the compiled edition stores.
 """
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -20,6 +20,7 @@ from catalog.resolve.lexicon import LEVELS, Lexicon, Name
 from catalog.resolve.truth import TRUTHS
 
 _MOST_MAKES = 400
+_encode = json.JSONEncoder(sort_keys=True).encode
 Names = tuple[tuple[str, str, str], ...]
 
 
@@ -44,25 +45,55 @@ class Tables:
         return len(self.meta["codes"])
 
 
-def build_tables(entries: Sequence[Entry]) -> Tables:
-    """Build the tables. Records are ordered by code, so equal input gives equal bytes."""
-    ordered = sorted(entries, key=lambda entry: entry.code)
-    arrays: dict[str, NDArray[Any]] = {"prior": _prior(ordered)}
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """What the tables take from a record. truths: one signature per attribute, as canonical JSON."""
+
+    code: str
+    popularity: float | None
+    truths: tuple[str, ...]
+    title: str
+    subtitle: str
+    make: str
+    names: Names
+
+
+def build_tables(entries: Iterable[Entry]) -> Tables:
+    """Build the tables. Records are ordered by code, so equal input gives equal bytes.
+
+    Entries are read once, one after the other; none is kept.
+    """
+    known: dict[str, str] = {}
+    rows = sorted((_row(entry, known) for entry in entries), key=lambda row: row.code)
+    arrays: dict[str, NDArray[Any]] = {"prior": _prior(rows)}
     signatures: dict[str, list[Any]] = {}
-    for attribute, truth in TRUTHS.items():
-        index, found = _distinct([truth(entry.record) for entry in ordered])
-        arrays[f"sig_{attribute}"] = index
-        signatures[attribute] = found
-    names, arrays["name_ptr"], arrays["name_ids"] = _names(ordered)
+    for place, attribute in enumerate(TRUTHS):
+        arrays[f"sig_{attribute}"], signatures[attribute] = _distinct([row.truths[place] for row in rows])
+    names, arrays["name_ptr"], arrays["name_ids"] = _names(rows)
     meta: dict[str, Any] = {
-        "codes": [entry.code for entry in ordered],
-        "titles": [entry.record.identity.title for entry in ordered],
-        "subtitles": [subtitle(entry.record) for entry in ordered],
+        "codes": [row.code for row in rows],
+        "titles": [row.title for row in rows],
+        "subtitles": [row.subtitle for row in rows],
         "signatures": signatures,
         "names": [list(name) for name in names],
-        "novel_levels": _novel_levels(ordered, names),
+        "novel_levels": _novel_levels(rows, names),
     }
     return Tables(arrays, meta)
+
+
+def _row(entry: Entry, known: dict[str, str]) -> _Row:
+    """known: the signatures so far, so that equal ones are one object."""
+    record = entry.record
+    truths = (_encode(truth(record)) for truth in TRUTHS.values())
+    return _Row(
+        code=entry.code,
+        popularity=entry.popularity,
+        truths=tuple(known.setdefault(text, text) for text in truths),
+        title=record.identity.title,
+        subtitle=subtitle(record),
+        make=fold_name(record.identity.make),
+        names=names_of(record),
+    )
 
 
 def names_of(record: Record) -> Names:
@@ -91,38 +122,31 @@ def subtitle(record: Record) -> str:
     return f"{PROPULSION.label_of(record.identity.propulsion)} {body}, {record.identity.years}"
 
 
-def _prior(ordered: Sequence[Entry]) -> NDArray[np.float64]:
+def _prior(rows: Sequence[_Row]) -> NDArray[np.float64]:
     """Half popularity, half uniform; uniform where no popularity is known. Sums to 1."""
-    count = len(ordered)
+    count = len(rows)
     if count == 0:
         return np.zeros(0)
     uniform = np.full(count, 1 / count)
-    known = np.array([entry.popularity or 0.0 for entry in ordered])
+    known = np.array([row.popularity or 0.0 for row in rows])
     if known.sum() <= 0:
         return uniform
     return np.asarray(0.5 * known / known.sum() + 0.5 * uniform, dtype=np.float64)
 
 
-def _distinct(values: Sequence[Any]) -> tuple[NDArray[Any], list[Any]]:
-    """Index into the distinct values, in order of first appearance."""
+def _distinct(texts: Sequence[str]) -> tuple[NDArray[Any], list[Any]]:
+    """Index into the distinct values, in order of first appearance. texts: values as JSON."""
     seen: dict[str, int] = {}
-    found: list[Any] = []
-    index = np.empty(len(values), dtype=np.uint32)
-    for position, value in enumerate(values):
-        key = json.dumps(value, sort_keys=True)
-        if key not in seen:
-            seen[key] = len(found)
-            found.append(value)
-        index[position] = seen[key]
-    return index.astype(np.uint16 if len(found) < 2**16 else np.uint32), found
+    index = np.array([seen.setdefault(text, len(seen)) for text in texts], dtype=np.uint32)
+    return index.astype(np.uint16 if len(seen) < 2**16 else np.uint32), [json.loads(text) for text in seen]
 
 
-def _names(ordered: Sequence[Entry]) -> tuple[list[tuple[str, str, str]], NDArray[Any], NDArray[Any]]:
+def _names(rows: Sequence[_Row]) -> tuple[list[tuple[str, str, str]], NDArray[Any], NDArray[Any]]:
     """Distinct names, and CSR from name to the records that carry it."""
     holders: dict[str, list[int]] = {}
     shown: dict[str, tuple[str, str, str]] = {}
-    for position, entry in enumerate(ordered):
-        for name in names_of(entry.record):
+    for position, row in enumerate(rows):
+        for name in row.names:
             holders.setdefault(name[0], []).append(position)
             shown.setdefault(name[0], name)
     keys = sorted(shown)
@@ -132,15 +156,15 @@ def _names(ordered: Sequence[Entry]) -> tuple[list[tuple[str, str, str]], NDArra
     return [shown[key] for key in keys], pointers, ids
 
 
-def _novel_levels(ordered: Sequence[Entry], names: Sequence[tuple[str, str, str]]) -> dict[str, int]:
+def _novel_levels(rows: Sequence[_Row], names: Sequence[tuple[str, str, str]]) -> dict[str, int]:
     """How near each make's name comes to the names of all other makes, counted by best level.
 
     This is what a make that is not listed would look like (leave one name out).
     """
     carried: dict[str, set[str]] = {}
-    for entry in ordered:
-        for folded, _, _ in names_of(entry.record):
-            carried.setdefault(folded, set()).add(fold_name(entry.record.identity.make))
+    for row in rows:
+        for folded, _, _ in row.names:
+            carried.setdefault(folded, set()).add(row.make)
     lexicon = Lexicon(tuple(Name(*name) for name in names))
     counted = dict.fromkeys(LEVELS, 0)
     for make in sorted({make for makes in carried.values() for make in makes})[:_MOST_MAKES]:
