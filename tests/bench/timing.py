@@ -1,0 +1,64 @@
+"""Measuring: processor time of the thread, so that other work on the machine counts little."""
+
+import statistics
+import time
+import tracemalloc
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """Seconds, one per description."""
+
+    seconds: Sequence[float]
+
+    @property
+    def median(self) -> float:
+        return statistics.median(self.seconds)
+
+    @property
+    def p95(self) -> float:
+        return float(np.percentile(self.seconds, 95))
+
+    def __add__(self, other: "Times") -> "Times":
+        return Times([one + two for one, two in zip(self.seconds, other.seconds, strict=True)])
+
+
+def timed(work: Callable[[str], object], texts: Sequence[str], rounds: int) -> Times:
+    """The best of the rounds for each text."""
+    best = [float("inf")] * len(texts)
+    for _ in range(rounds):
+        for place, text in enumerate(texts):
+            began = time.thread_time()
+            work(text)
+            best[place] = min(best[place], time.thread_time() - began)
+    return Times(best)
+
+
+def peak_bytes(work: Callable[[str], object], texts: Sequence[str]) -> int:
+    """The most that one call holds at a time, as the median over the texts."""
+    peaks = []
+    tracemalloc.start()
+    try:
+        for text in texts:
+            tracemalloc.reset_peak()
+            before, _ = tracemalloc.get_traced_memory()
+            work(text)
+            peaks.append(tracemalloc.get_traced_memory()[1] - before)
+    finally:
+        tracemalloc.stop()
+    return int(statistics.median(peaks))
+
+
+def copy_bandwidth(size: int) -> float:
+    """Bytes read and written per second by a plain copy of `size` bytes, the best of many."""
+    source, target = np.ones(size // 8), np.empty(size // 8)
+    best = float("inf")
+    for _ in range(max(20, 400_000_000 // size // 10)):
+        began = time.thread_time()
+        np.copyto(target, source)
+        best = min(best, time.thread_time() - began)
+    return 2 * size / best
