@@ -5,6 +5,7 @@ A ratio is P(cue | record) / P(cue | average record): 1 says nothing. Unknown at
 M never falls below the floor, so no single cue is a veto.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
@@ -13,44 +14,70 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from catalog.resolve.cue import HEDGE_WEIGHT, RANKING, Cue
+from catalog.resolve.cue import HEDGE_WEIGHT, RANKING, Cue, Doubt
 from catalog.resolve.likelihood import NO_PORT_MARK, Vector, scorer, terms_of
 from catalog.resolve.names import name_evidence
 from catalog.resolve.parameters import Parameters
 from catalog.resolve.scorer import Scorer
 from catalog.resolve.tables import Tables
 
+# A name that fewer than one record in so many comes near is applied to these alone.
+_FEW = 4
+# attribute, values, whether denied, doubt: all of a cue that its weights depend on.
+Said = tuple[str, tuple[str, ...], bool, Doubt]
+
+
+@dataclass(frozen=True, eq=False)
+class Weights:
+    """What a cue says of records, by a small code: for closed vocabularies the same whoever says it.
+
+    values: ratios. mixed: the ratios an unlisted relative of such a record would get (kappa of it
+    mutated). columns: (K, 2) tempered ratios beside mixed ones, each divided by its entry in `over`.
+    over: the logs of what both were divided by. novel: how much likelier the cue is from an unlisted
+    vehicle (1 = no news).
+    """
+
+    values: Vector
+    mixed: Vector
+    columns: Vector
+    over: tuple[float, float]
+    novel: float
+
 
 @dataclass(frozen=True, eq=False)
 class Evidence:
-    """What one cue says of every record: `values[index]`, a handful of values for any number of records.
+    """One cue weighed. index: the code of each record.
 
-    values: ratios. mixed_values: the ratios an unlisted relative of each record would get (kappa of
-    it mutated). index: one small number per record. novel: how much likelier the cue is from an
-    unlisted vehicle (1 = no news). few: the positions of all records that do not have the last
-    value, where that is known (names: most records have another name altogether).
+    few: the positions of all records that do not have the last code, where they are few: the last
+    row of the columns is then 1 (names: most records have another name altogether).
     """
 
     cue: Cue
-    values: Vector
-    mixed_values: Vector
+    weights: Weights
     index: NDArray[Any]
-    novel: float = 1.0
     few: NDArray[Any] | None = None
 
     @cached_property
     def ratio(self) -> Vector:
         """One ratio per record."""
-        return np.asarray(self.values[self.index], dtype=np.float64)
+        return np.asarray(self.weights.values[self.index], dtype=np.float64)
 
     def at(self, position: int) -> float:
         """The ratio of one record."""
-        return float(self.values[self.index[position]])
+        return float(self.weights.values[self.index[position]])
 
     @property
     def favours(self) -> bool:
-        """Whether the cue speaks for any record. Every value is some record's."""
-        return bool((self.values > 1).any())
+        """Whether the cue speaks for any record. Every code is some record's."""
+        return bool((self.weights.values > 1).any())
+
+
+def _weights(values: Vector, mixed: Vector, novel: float, parameters: Parameters, *, by_last: bool = False) -> Weights:
+    """by_last: divide by the last row instead of the largest entry."""
+    columns = np.column_stack((values ** (1 / parameters.temperature), mixed))
+    top = columns[-1] if by_last else columns.max(axis=0)
+    over = (math.log(top[0]), math.log(top[1]))
+    return Weights(values, mixed, columns / top, over, novel)
 
 
 def evidence(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | None:
@@ -59,18 +86,16 @@ def evidence(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | Non
         return None
     if cue.attribute == "name":
         return _named(cue, tables, parameters)
-    if cue.attribute == "vin":
-        return _numbered(cue, tables, parameters)
-    return _categorical(cue, tables, parameters)
+    kind = _numbered if cue.attribute == "vin" else _categorical
+    weights = kind((cue.attribute, cue.values, cue.denied, cue.doubt), tables, parameters)
+    return None if weights is None else Evidence(cue, weights, tables.arrays[f"sig_{cue.attribute}"])
 
 
 @dataclass(frozen=True, eq=False)
 class _Attribute:
-    """What is the same for every cue about an attribute. index: signature of each record. shares: prior
-    mass of each signature."""
+    """What is the same for every cue about an attribute. shares: prior mass of each signature."""
 
     scorer: Scorer
-    index: NDArray[Any]
     shares: Vector
 
 
@@ -80,75 +105,80 @@ def _attribute(attribute: str, tables: Tables, parameters: Parameters) -> _Attri
     signatures: Sequence[Any] = tables.meta["signatures"][attribute]
     index = tables.arrays[f"sig_{attribute}"]
     shares = np.bincount(index, weights=tables.arrays["prior"], minlength=len(signatures))
-    return _Attribute(scorer(attribute, signatures, parameters), index, np.asarray(shares, dtype=np.float64))
+    return _Attribute(scorer(attribute, signatures, parameters), np.asarray(shares, dtype=np.float64))
 
 
-def _categorical(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | None:
-    about = _attribute(cue.attribute, tables, parameters)
-    raw = about.scorer.score(cue.values)
+@lru_cache(maxsize=2048)
+def _categorical(said: Said, tables: Tables, parameters: Parameters) -> Weights | None:
+    """What is said of closed vocabularies, years and places comes again and again: it is kept."""
+    attribute, values, denied, doubt = said
+    about = _attribute(attribute, tables, parameters)
+    raw = about.scorer.score(values)
     if np.isnan(raw).all():
         return None
-    if cue.attribute == "colour":
-        values, strange = _colour_ratio(raw, cue), 1.0
-        if (values == 1).all():
+    hedge = HEDGE_WEIGHT[doubt]
+    if attribute == "colour":
+        ratio, strange = _colour_ratio(raw, denied, hedge), 1.0
+        if (ratio == 1).all():
             return None
     else:
-        values, strange = _ratios(raw, about.shares, cue, parameters)
-    mixed = (1 - parameters.kappa) * values + parameters.kappa * strange
-    return Evidence(cue, values, mixed, about.index)
+        ratio, strange = _ratios(raw, about.shares, said, parameters)
+    mixed = (1 - parameters.kappa) * ratio + parameters.kappa * strange
+    return _weights(ratio, mixed, 1.0, parameters)
 
 
-def _ratios(raw: Vector, shares: Vector, cue: Cue, parameters: Parameters) -> tuple[Vector, float]:
+def _ratios(raw: Vector, shares: Vector, asked: Said, parameters: Parameters) -> tuple[Vector, float]:
     """The ratio of each signature, and of a mutated attribute of an unlisted vehicle.
 
     Mutations are drawn half from this catalogue and half evenly from the whole vocabulary, so
     that what no record here has (a motorcycle among cars) points outside the catalogue.
     """
+    attribute, values, denied, doubt = asked
     silent, plugless = np.isnan(raw), raw == NO_PORT_MARK
     known = ~(silent | plugless)
     said = np.where(known, raw, 0.0)
-    terms = len(terms_of(cue.attribute))
-    even = len(cue.values) / max(1, terms)
-    if cue.denied:
+    terms = len(terms_of(attribute))
+    even = len(values) / max(1, terms)
+    if denied:
         said, even = 1 - said, 1 - even
     said = np.clip(said, parameters.floor, 1.0)
     weights = np.where(known, shares, 0.0)
     total = float(weights.sum())
     marginal = float(np.dot(weights, said)) / total if total > 0 else 1.0
-    hedge = HEDGE_WEIGHT[cue.doubt]
+    hedge = HEDGE_WEIGHT[doubt]
     ratio = ((1 - hedge) * said + hedge * marginal) / marginal
     ratio[silent] = 1.0
-    ratio[plugless] = (1 - hedge) * (1.0 if cue.denied else parameters.no_port) + hedge
+    ratio[plugless] = (1 - hedge) * (1.0 if denied else parameters.no_port) + hedge
     strange = 0.5 + 0.5 * even / marginal if terms else 1.0
     return np.asarray(ratio, dtype=np.float64), (1 - hedge) * strange + hedge
 
 
-def _colour_ratio(raw: Vector, cue: Cue) -> Vector:
+def _colour_ratio(raw: Vector, denied: bool, hedge: float) -> Vector:
     """Already relative to any vehicle; a record without a restriction stays at exactly 1."""
     ratio = np.where(np.isnan(raw), 1.0, raw)
-    if cue.denied:
+    if denied:
         ratio = np.where(np.isnan(raw), 1.0, np.where(raw > 1, 0.3, 1.0))
-    hedge = HEDGE_WEIGHT[cue.doubt]
     return np.asarray((1 - hedge) * ratio + hedge, dtype=np.float64)
 
 
-def _numbered(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | None:
+def _numbered(said: Said, tables: Tables, parameters: Parameters) -> Weights | None:
     """A VIN either fits a listed pattern or none. A vehicle whose pattern is not on file, listed or
     not, hardly fits another's."""
+    attribute, values, denied, doubt = said
     table = parameters.tables["vin"]
-    about = _attribute("vin", tables, parameters)
-    fits = about.scorer.score(cue.values)
+    about = _attribute(attribute, tables, parameters)
+    fits = about.scorer.score(values)
     known = ~np.isnan(fits)
-    if cue.denied or not known.any():
+    if denied or not known.any():
         return None
     matched = bool((fits[known] == table["match"]).any())
     stranger = table["novel_match"] if matched else 1 - table["novel_match"]
-    said = np.where(known, fits if matched else 1 - table["match"], stranger)
-    marginal = float(np.dot(about.shares, said))
-    hedge = HEDGE_WEIGHT[cue.doubt]
-    values = (1 - hedge) * said / marginal + hedge
+    chance = np.where(known, fits if matched else 1 - table["match"], stranger)
+    marginal = float(np.dot(about.shares, chance))
+    hedge = HEDGE_WEIGHT[doubt]
+    ratio = (1 - hedge) * chance / marginal + hedge
     novel = (1 - hedge) * stranger / marginal + hedge
-    return Evidence(cue, values, np.ones(len(values)), about.index, float(novel))
+    return _weights(ratio, np.ones(len(ratio)), float(novel), parameters)
 
 
 def _named(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence:
@@ -160,7 +190,9 @@ def _named(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence:
     hedge = HEDGE_WEIGHT[cue.doubt]
     values = np.asarray((1 - hedge) * values + hedge, dtype=np.float64)
     novel = 1.0 if cue.denied else (1 - hedge) * found.novel + hedge
-    return Evidence(cue, values, np.ones(len(values)), found.index, novel, found.few)
+    sparse = _FEW * len(found.few) < tables.size and bool(values[-1] > 0)
+    weights = _weights(values, np.ones(len(values)), novel, parameters, by_last=sparse)
+    return Evidence(cue, weights, found.index, found.few if sparse else None)
 
 
 def gather(cues: tuple[Cue, ...], tables: Tables, parameters: Parameters) -> tuple[Evidence, ...]:

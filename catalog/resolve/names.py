@@ -30,7 +30,7 @@ class NameEvidence:
     """
 
     values: Vector
-    index: NDArray[np.uint32]
+    index: NDArray[Any]
     few: NDArray[np.intp]
     novel: float
 
@@ -40,15 +40,17 @@ def name_evidence(heard: Sequence[str], tables: Tables, parameters: Parameters) 
 
     With several, a record's level for each makes one number: values and index are over their combinations.
     """
-    values, index = np.zeros(1), np.zeros(tables.size, dtype=np.uint32)
-    novel = 0.0
-    for value in heard:
+    levels = record_levels(heard[0], tables)
+    values, best = _ratios(levels, tables, parameters)
+    values, index = values / len(heard), levels
+    novel = _novel(best, tables, parameters)
+    for value in heard[1:]:
         levels = record_levels(value, tables)
         ratios, best = _ratios(levels, tables, parameters)
         values = (values[:, None] + ratios[None, :] / len(heard)).ravel()
-        index = index * np.uint32(len(LEVELS)) + levels
-        novel += _novel(best, tables, parameters) / len(heard)
-    return NameEvidence(values, index, np.flatnonzero(index != len(values) - 1), novel)
+        index = index.astype(np.uint32) * len(LEVELS) + levels
+        novel += _novel(best, tables, parameters)
+    return NameEvidence(values, index, np.flatnonzero(index != len(values) - 1), novel / len(heard))
 
 
 def record_levels(heard: str, tables: Tables) -> NDArray[np.uint8]:

@@ -11,7 +11,6 @@ and cue is one gather and one product, for records and their unlisted relatives 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,8 +24,6 @@ _PLACES = 12
 _BLOCK = 64
 # Products are brought back to 1 this often, long before they could vanish.
 _RESCALE = 8
-# A cue that says something special of fewer than one record in so many is applied to these alone.
-_FEW = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,18 +48,23 @@ class Posterior:
 
 def _leading(records: Vector, limit: int) -> NDArray[np.intp]:
     """The positions of the `limit` largest, in order of position; of those that tie for the last places, the first."""
-    blocks = len(records) // _BLOCK
-    likely = np.arange(len(records))
-    if blocks > limit:
-        # The limit-th largest of the blocks' own largest is no larger than the limit-th largest record.
-        tops = records[: blocks * _BLOCK].reshape(blocks, _BLOCK).max(axis=1)
-        least = np.partition(tops, blocks - limit)[blocks - limit]
-        likely = np.flatnonzero(records >= least - 10.0**-_PLACES)
+    likely = _likely(records, limit)
     rounded = np.round(records[likely], _PLACES)
     last = np.partition(rounded, len(rounded) - limit)[len(rounded) - limit]
     above = likely[rounded > last]
     ties = likely[rounded == last][: limit - len(above)]
     return np.sort(np.concatenate((above, ties)))
+
+
+def _likely(records: Vector, limit: int) -> NDArray[np.intp]:
+    """Positions among which the `limit` largest are, ties of the last included; ascending."""
+    blocks = len(records) // _BLOCK
+    if blocks < _BLOCK or blocks <= limit:
+        return np.arange(len(records))
+    # The limit-th largest of the blocks' own largest is no larger than the limit-th largest record.
+    tops = records[: blocks * _BLOCK].reshape(blocks, _BLOCK).max(axis=1)
+    least = np.partition(tops, blocks - limit)[blocks - limit]
+    return np.flatnonzero(records >= least - 10.0**-_PLACES)
 
 
 def posterior(found: Sequence[Evidence], field: Field) -> Posterior:
@@ -71,10 +73,10 @@ def posterior(found: Sequence[Evidence], field: Field) -> Posterior:
     if tables.size == 0:
         return Posterior(np.zeros(0), 1.0, tuple(found))
     prior: Vector = tables.arrays["prior"]
-    weights, scale = _products(found, tables.size, parameters.temperature)
+    weights, scale = _products(found, tables.size)
     records = prior * weights[:, 0]
     listed, mixed = float(records.sum()), float(np.dot(prior, weights[:, 1]))
-    novel = sum(math.log(entry.novel) for entry in found)
+    novel = sum(math.log(entry.weights.novel) for entry in found)
     log_listed = math.log1p(-rate) + math.log(listed) + scale[0]
     log_unlisted = math.log(mixed) + scale[1] + novel
     score = math.log(rate) + log_unlisted / parameters.temperature + parameters.unlisted_bias
@@ -87,34 +89,33 @@ def posterior(found: Sequence[Evidence], field: Field) -> Posterior:
     return Posterior(records, keep * unlisted + parameters.cap * rate, tuple(found))
 
 
-def _products(found: Sequence[Evidence], size: int, temperature: float) -> tuple[Vector, tuple[float, float]]:
+def _products(found: Sequence[Evidence], size: int) -> tuple[Vector, tuple[float, float]]:
     """(N, 2) products of tempered ratios and of mixed ratios, and the logs of what was divided out of each."""
-    dense = [entry for entry in found if not _is_sparse(entry, size)]
-    sparse = [entry for entry in found if _is_sparse(entry, size)]
-    made, scale = np.ones((size, 2)), np.zeros(2)
+    dense = [entry for entry in found if entry.few is None]
+    made = np.ones((size, 2)) if not dense else np.empty((size, 2))
     spare = np.empty((size, 2)) if len(dense) > 1 else made
-    for number, entry in enumerate([*dense, *sparse], 1):
-        columns = np.column_stack((entry.values ** (1 / temperature), entry.mixed_values))
-        top = columns[-1].copy() if number > len(dense) else columns.max(axis=0)
-        columns /= top
-        scale += np.log(top)
-        if number > len(dense):
-            made[entry.few] *= columns[entry.index[entry.few]]
-        elif number == 1:
-            _take(columns, entry.index, made)
+    tempered, mixed = (sum(entry.weights.over[column] for entry in found) for column in (0, 1))
+    for number, entry in enumerate(dense):
+        if number == 0:
+            _take(entry, made)
         else:
-            made *= _take(columns, entry.index, spare)
-        if number % _RESCALE == 0:
-            top = made.max(axis=0)
-            made /= top
-            scale += np.log(top)
-    return made, (float(scale[0]), float(scale[1]))
+            made *= _take(entry, spare)
+        if number % _RESCALE == _RESCALE - 1:
+            tempered, mixed = _rescaled(made, tempered, mixed)
+    for number, entry in enumerate(entry for entry in found if entry.few is not None):
+        made[entry.few] *= entry.weights.columns[entry.index[entry.few]]
+        if number % _RESCALE == _RESCALE - 1:
+            tempered, mixed = _rescaled(made, tempered, mixed)
+    return made, (tempered, mixed)
 
 
-def _is_sparse(entry: Evidence, size: int) -> bool:
-    return entry.few is not None and _FEW * len(entry.few) < size and bool(entry.values[-1] > 0)
+def _rescaled(made: Vector, tempered: float, mixed: float) -> tuple[float, float]:
+    """Divide by the largest of each column, in place, and remember it."""
+    top = made.max(axis=0)
+    made /= top
+    return tempered + math.log(top[0]), mixed + math.log(top[1])
 
 
-def _take(columns: Vector, index: NDArray[Any], out: Vector) -> Vector:
+def _take(entry: Evidence, out: Vector) -> Vector:
     """Both columns of every record. Indexes come from the tables themselves, so none is out of range."""
-    return np.take(columns, index, axis=0, out=out, mode="clip")
+    return np.take(entry.weights.columns, entry.index, axis=0, out=out, mode="clip")

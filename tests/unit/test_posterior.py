@@ -243,8 +243,8 @@ def test_products_are_the_sums_of_logarithms_they_stand_for(cues: list[Cue]) -> 
     found = gather(tuple(cues), whole.tables, whole.parameters)
     prior, temperature = whole.tables.arrays["prior"], whole.parameters.temperature
     logs = sum((np.log(entry.ratio) for entry in found), np.zeros(6)) / temperature
-    mixed = sum((np.log(entry.mixed_values)[entry.index] for entry in found), np.zeros(6))
-    novel = sum(math.log(entry.novel) for entry in found)
+    mixed = sum((np.log(entry.weights.mixed)[entry.index] for entry in found), np.zeros(6))
+    novel = sum(math.log(entry.weights.novel) for entry in found)
     listed = (1 - 0.12) * prior * np.exp(logs)
     unlisted = 0.12 * (float(np.dot(prior, np.exp(mixed))) * math.exp(novel)) ** (1 / temperature)
     total = listed.sum() + unlisted
