@@ -18,7 +18,7 @@ from random import Random
 from typing import Any
 
 from seed_demo.files import read_families
-from seed_demo.generator.assemble import Family, Outline, family, trimmed
+from seed_demo.generator.assemble import Family, Outline, cut, family
 from seed_demo.generator.draws import weighted
 from seed_demo.generator.makes import Roster
 from seed_demo.generator.minting import minted
@@ -34,33 +34,33 @@ Document = dict[str, Any]
 
 def generate(count: int, seed: int) -> Iterator[tuple[str, Document]]:
     """(code, record document) of `count` records. Documents share parts: do not change them."""
-    for made in _first(count, seed):
+    for made in families(count, seed):
         yield from made.records
 
 
 def sources(count: int, seed: int) -> Iterator[tuple[str, Document]]:
     """(key, source document) of every source that these records cite."""
-    for made in _first(count, seed):
+    for made in families(count, seed):
         yield from made.sources
 
 
-def families(count: int, seed: int) -> Iterator[Family]:
-    """Families until `count` records are reached; the last one is cut to it."""
-    return _first(count, seed)
+def families(count: int, seed: int, share: range | None = None) -> Iterator[Family]:
+    """Families until `count` records are reached; the last one is cut to it.
 
-
-def _first(count: int, seed: int) -> Iterator[Family]:
-    left = count
-    for made in _endless(seed):
-        if left <= 0:
+    share: only those whose first record's number is in it. Parts made apart are the parts of the whole.
+    """
+    begins = 0
+    for outline, draw in _outlines(seed):
+        if begins >= count:
             return
-        if len(made.records) > left:
-            made = Family(tuple(trimmed(made.records[:left])), made.sources)
-        left -= len(made.records)
-        yield made
+        if share is None or begins in share:
+            made = family(outline, draw)
+            yield made if begins + outline.size <= count else cut(made, count - begins)
+        begins += outline.size
 
 
-def _endless(seed: int) -> Iterator[Family]:
+def _outlines(seed: int) -> Iterator[tuple[Outline, Random]]:
+    """Every family in its turn, before it is written, and the draw to write it with."""
     taken, apart = _listed()
     names = Names(apart)
     codes, roster, platforms = minted(seed, taken), Roster(names), Platforms(seed)
@@ -85,7 +85,7 @@ def _endless(seed: int) -> Iterator[Family]:
             platform=platform,
             is_first=is_first,
         )
-        yield family(outline, draw)
+        yield outline, draw
 
 
 @cache

@@ -1,14 +1,19 @@
 """Write an invented catalogue: `python -m seed_demo.generator --records N --seed S --output FILE`.
 
 FILE gets one {"code", "document"} a line; the sources the records cite go to FILE with
-".sources" before its ending, one {"key", "document"} a line.
+".sources" before its ending, one {"key", "document"} a line. Processes share the work; how many
+does not change a byte.
 """
 
 import argparse
 import gc
 import json
+import os
+import shutil
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -20,33 +25,68 @@ _MOST = 20_000
 _encode = json.JSONEncoder(separators=(",", ":"), check_circular=False).encode
 
 
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What one process writes, and where."""
+
+    count: int
+    seed: int
+    share: range
+    records: Path
+    sources: Path
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="python -m seed_demo.generator", description=__doc__)
     parser.add_argument("--records", type=int, required=True, help="how many")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--output", type=Path, required=True)
+    parser.add_argument("--jobs", type=int, default=min(8, os.cpu_count() or 1), help="processes that share the work")
     options = parser.parse_args(argv)
-    cited = options.output.with_name(f"{options.output.stem}.sources{options.output.suffix}")
-    gc.disable()  # documents hold no circles, and looking for some takes a third of the time
-    try:
-        written = _write(families(options.records, options.seed), options.output, cited)
-    finally:
-        gc.enable()
-    sys.stdout.write(f"{written[0]} records in {options.output}, {written[1]} sources in {cited}\n")
+    parts = _parts(options.records, options.seed, options.output, max(1, options.jobs))
+    with ProcessPoolExecutor(len(parts)) as pool:
+        written = list(pool.map(write, parts))
+    for part in parts[1:]:
+        _append(part.records, parts[0].records)
+        _append(part.sources, parts[0].sources)
+    records, sources = (sum(counts) for counts in zip(*written, strict=True))
+    sys.stdout.write(f"{records} records in {parts[0].records}, {sources} sources in {parts[0].sources}\n")
     return 0
 
 
-def _write(made: Iterable[Family], output: Path, cited: Path) -> tuple[int, int]:
-    """How many records and sources were written."""
-    count = cited_count = 0
+def _parts(count: int, seed: int, output: Path, jobs: int) -> list[Part]:
+    """Equal shares; the first is written where all of it is to go."""
+    edges = [count * job // jobs for job in range(jobs + 1)]
+    made = []
+    for job in range(jobs):
+        records = output if job == 0 else output.with_name(f"{output.name}.part{job}")
+        sources = records.with_name(records.name.replace(output.name, f"{output.stem}.sources{output.suffix}"))
+        made.append(Part(count, seed, range(edges[job], edges[job + 1]), records, sources))
+    return made
+
+
+def write(part: Part) -> tuple[int, int]:
+    """Write a part; how many records and sources there were."""
+    gc.disable()  # documents hold no circles, and looking for some takes a third of the time
+    count = cited = 0
     platforms: Encoded = {}
-    with output.open("w", encoding="utf-8") as records, cited.open("w", encoding="utf-8") as sources:
-        for family in made:
-            records.writelines(_lines(family, platforms))
-            sources.writelines(f"{_encode({'key': key, 'document': source})}\n" for key, source in family.sources)
-            count += len(family.records)
-            cited_count += len(family.sources)
-    return count, cited_count
+    try:
+        with part.records.open("w", encoding="utf-8") as records, part.sources.open("w", encoding="utf-8") as sources:
+            for family in families(part.count, part.seed, part.share):
+                records.writelines(_lines(family, platforms))
+                sources.writelines(f"{_encode({'key': key, 'document': made})}\n" for key, made in family.sources)
+                count += len(family.records)
+                cited += len(family.sources)
+    finally:
+        gc.enable()
+    return count, cited
+
+
+def _append(part: Path, whole: Path) -> None:
+    """Put a part at the end of the whole, and remove it."""
+    with part.open("rb") as more, whole.open("ab") as file:
+        shutil.copyfileobj(more, file, 1 << 20)
+    part.unlink()
 
 
 def _lines(family: Family, platforms: Encoded) -> Iterator[str]:

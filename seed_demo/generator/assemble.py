@@ -1,6 +1,6 @@
 """A family put together: its records as documents, linked, and the sources they cite."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass, replace
 from random import Random
 
@@ -44,6 +44,11 @@ class Outline:
     twin: tuple[Make, str, str] | None
     platform: Platform
     is_first: bool
+
+    @property
+    def size(self) -> int:
+        """How many records it makes."""
+        return len(self.members) + (self.twin is not None)
 
 
 def family(outline: Outline, draw: Random) -> Family:
@@ -128,14 +133,18 @@ def _twin(outline: Outline, lead: Document, guide: Guide) -> tuple[str, Document
     return code, lead | over
 
 
-def trimmed(entries: Sequence[tuple[str, Document]]) -> Iterator[tuple[str, Document]]:
-    """A family cut short: links to records that were left out are dropped."""
-    known = {code for code, _ in entries}
-    for code, document in entries:
-        who = document["identity"]
-        links = {key: [other for other in who[key] if other in known] for key in _LINKED if key in who}
-        plain = {key: value for key, value in who.items() if key not in links}
-        yield code, document | {"identity": plain | {key: value for key, value in links.items() if value}}
+def cut(made: Family, count: int) -> Family:
+    """A family's first `count` records; links to those that were left out are dropped."""
+    kept = made.records[:count]
+    known = {code for code, _ in kept}
+    return Family([(code, _unlinked(document, known)) for code, document in kept], made.sources)
+
+
+def _unlinked(document: Document, known: Set[str]) -> Document:
+    who = document["identity"]
+    links = {key: [other for other in who[key] if other in known] for key in _LINKED if key in who}
+    plain = {key: value for key, value in who.items() if not (key in links and not links[key])}
+    return document | {"identity": plain | {key: value for key, value in links.items() if value}}
 
 
 _LINKED = ("twin_of", "replaces", "replaced_by")

@@ -6,6 +6,7 @@ are written once for all of its families, as a maker does.
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cached_property
 from random import Random
 from typing import Any
 
@@ -15,9 +16,11 @@ from seed_demo.generator.draws import pick
 from seed_demo.generator.guide import PLATFORM_TOPICS, Guide
 from seed_demo.generator.makes import Kit, Make
 from seed_demo.generator.marks import Document, Src
-from seed_demo.generator.plan import Body, Member
+from seed_demo.generator.plan import LATEST, Body, Member
+from seed_demo.generator.regions import REGIONS
 from seed_demo.generator.restraints import restraints
 from seed_demo.generator.structure import structure
+from seed_demo.generator.tables import table
 
 _WRITERS: dict[str, Callable[[Member, Body, Src], Document]] = {
     "restraints": restraints,
@@ -31,34 +34,48 @@ _PER_BODY = "AB"  # a make has up to two platforms for a kind of body
 class Platform:
     """One platform of a make. Sections are written when first needed; equal ones are one object."""
 
-    def __init__(self, make: Make, number: str, body: Body, since: int, draw: Random) -> None:
+    def __init__(self, make: Make, number: str, body: Body, since: int, seed: int) -> None:
         self.number = number
         self.guide = Guide(make, number, 1, since, PLATFORM_TOPICS)
         self._body = body
-        self._kit = Kit(make, draw, body.group)
-        self._gone = usual(draw)
+        self._seed = f"{seed}/{number}"
         self._held: dict[tuple[object, ...], Document] = {}
+
+    @cached_property
+    def _kit(self) -> Kit:
+        """Drawn whole and in one order, so that it does not matter which vehicle is written first."""
+        kit = Kit(self.guide.make, Random(self._seed), self._body.group)  # noqa: S311  repeatable on purpose
+        for propulsion in ("battery", "combustion"):
+            self._written(_newest(propulsion, kit), {}, kit)
+        return kit
 
     def sections(self, member: Member, gone: Gone | None) -> Document:
         """Restraints, structure and access. gone: silences of a sparse record; None for the manual's own."""
-        mark = (member.region.steering, member.band, member.propulsion == "combustion")
         if gone is not None:
-            return self._written(member, gone)
+            return self._written(member, gone, self._kit)
+        mark = (member.region.steering, member.band, member.propulsion == "combustion")
         if mark not in self._held:
-            self._held[mark] = self._written(member, self._gone)
+            own = usual(Random(f"{self._seed}/gone"))  # noqa: S311  repeatable on purpose
+            self._held[mark] = self._written(member, own, self._kit)
         return self._held[mark]
 
     def source(self) -> tuple[str, Document]:
         """The manual."""
         return self.guide.key, self.guide.document(f"{self.guide.make.name} platform {self.number}", self._kit)
 
-    def _written(self, member: Member, gone: Gone) -> Document:
-        like = replace(member, kit=self._kit)
+    def _written(self, member: Member, gone: Gone, kit: Kit) -> Document:
+        like = replace(member, kit=kit)
         made: dict[str, Any] = {}
         for key, write in _WRITERS.items():
             made[key] = write(like, self._body, self.guide.pages[key])
             silence(made[key], gone.get(key, {}))
         return made
+
+
+def _newest(propulsion: str, kit: Kit) -> Member:
+    """A vehicle with all a platform may have."""
+    newest = max(table("shape")["bands"])
+    return Member(propulsion, "", REGIONS["europe"], LATEST, None, newest, "lead", 1, kit)
 
 
 class Platforms:
@@ -74,6 +91,5 @@ class Platforms:
         number = f"{make.short}-{body.name[:3].upper()}{trim}{pick(draw, _PER_BODY)}"
         known = number in self._known
         if not known:
-            own = Random(f"{self._seed}/{number}")  # noqa: S311  repeatable on purpose
-            self._known[number] = Platform(make, number, body, since, own)
+            self._known[number] = Platform(make, number, body, since, self._seed)
         return self._known[number], not known
