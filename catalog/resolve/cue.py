@@ -3,8 +3,11 @@
 Spans are half-open, in code points of the text as given.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+
+from catalog.domain.vocabulary import BY_KEY
 
 
 class Doubt(StrEnum):
@@ -17,6 +20,11 @@ class Doubt(StrEnum):
 
 # The share of a cue's likelihood given up to the marginal.
 HEDGE_WEIGHT = {Doubt.FIRM: 0.0, Doubt.HEDGED: 0.3, Doubt.GUESS: 0.6}
+
+# From where sides were said: unsaid, seated facing forward, facing its front, facing its rear.
+VIEWPOINTS = ("", "vehicle", "front", "rear")
+# The vehicle asked about, and another one in the same description.
+ASKED, ANOTHER = "A", "B"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +44,11 @@ class Cue:
     heard: the words as written, for the sentence that explains.
     A port place is one cue whose values read "side|end|level", each part possibly "" (unsaid).
     side is in the vehicle's frame (left, right, centre) or "driver" / "passenger", which is
-    compared with each record's steering side.
-    A name cue's values are the folded words heard; years are "1998" or "2019-2021"; doors and
-    rows are digits.
+    compared with each record's steering side. viewpoint: from where it was said, one of
+    `VIEWPOINTS`; what was said facing the front has already been turned round.
+    A name cue's values are the folded words heard, or a fragment: "b*" (begins with B), "*o" (ends
+    in O), "*ell*" (has it inside); a VIN's parts are written likewise. Years are "1998" or
+    "2019-2021"; doors and rows are digits. vehicle: `ASKED`, or `ANOTHER` ("hit by a blue bus").
     """
 
     attribute: str
@@ -47,11 +57,13 @@ class Cue:
     heard: str
     denied: bool = False
     doubt: Doubt = Doubt.FIRM
+    viewpoint: str = ""
+    vehicle: str = ASKED
 
     @property
-    def key(self) -> tuple[str, tuple[str, ...], bool]:
+    def key(self) -> tuple[str, tuple[str, ...], bool, str]:
         """What makes two cues the same cue said twice."""
-        return (self.attribute, self.values, self.denied)
+        return (self.attribute, self.values, self.denied, self.vehicle)
 
 
 # Attributes a cue may have. Ranking ones are scored; the others are shown and said not to rank.
@@ -60,13 +72,61 @@ RANKING = (
     "door_mechanism", "port_cover", "selector", "front_face", "front_lamps", "rear_lamps", "tailpipe",
     "roof", "handles", "category", "vin", "colour", "fuel",
 )  # fmt: skip
-SHOWN_ONLY = ("scene", "other_place")
+SHOWN_ONLY = ("scene", "other_place", "rows", "marking", "wheels", "cable", "start", "screen")
 ATTRIBUTES = RANKING + SHOWN_ONLY
+
+# Everything a description may say about the scene.
+SCENE = (
+    "fire", "smoke", "vapour", "jet", "hiss", "pop", "odour", "leak",
+    "water", "water_deep", "water_salt", "recovered",
+    "on_wheels", "left_down", "right_down", "on_side", "on_roof", "rolled", "slope", "wheel_off_ground",
+    "damage", "damage_front", "damage_rear", "damage_left", "damage_right", "damage_under", "damage_roof",
+    "charger_attached", "trailer", "towing", "on_carrier", "overhead_line", "under_vehicle", "over_vehicle",
+    "enclosed", "airbags", "casualty", "trapped", "danger_to_life", "nobody_inside",
+    "port_damaged", "port_reachable", "power_alive", "power_dead", "ready_shown", "converted", "orange_cable",
+    "coupler_carried", "caller_inside", "caller_beside", "caller_away", "caller_passing",
+)  # fmt: skip
+
+# The values of the attributes that are shown only; places are "side|end|level".
+SHOWN_TERMS: Mapping[str, tuple[str, ...]] = {
+    "scene": SCENE,
+    "rows": ("2", "3"),
+    "marking": (
+        "taxi", "police", "ambulance", "fire", "delivery", "post", "school", "learner", "hire", "works",
+        "security", "recovery",
+    ),
+    "wheels": ("steel", "alloy", "spoked", "covered", "black", "dual_rear", "wire", "flat"),
+    "cable": BY_KEY["colour"].keys,
+    "start": ("button", "key", "card", "screen"),
+    "screen": ("portrait", "landscape", "several", "none"),
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """All that was understood of a text, and what was not."""
+    """All that was understood of a text, and what was not.
+
+    masked: telephone numbers, registration plates, e-mail, personal names and street addresses where
+    a pattern shows them; never cues, never unread.
+    """
 
     cues: tuple[Cue, ...]
     unread: tuple[Span, ...]
+    masked: tuple[Span, ...] = ()
+
+    @property
+    def own(self) -> tuple[Cue, ...]:
+        """The cues of the vehicle asked about, the scene left out."""
+        return tuple(cue for cue in self.cues if cue.vehicle == ASKED and cue.attribute != "scene")
+
+    @property
+    def scene(self) -> dict[str, str]:
+        """The proposed scene: value -> "yes", "no" or "perhaps" (doubted, or said both ways)."""
+        said: dict[str, set[str]] = {}
+        for cue in self.cues:
+            if cue.vehicle != ASKED or cue.attribute != "scene":
+                continue
+            firm = cue.doubt is Doubt.FIRM and len(cue.values) == 1
+            for value in cue.values:
+                said.setdefault(value, set()).add(("no" if cue.denied else "yes") if firm else "perhaps")
+        return {value: answers.pop() if len(answers) == 1 else "perhaps" for value, answers in sorted(said.items())}

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from catalog.resolve.cue import HEDGE_WEIGHT, RANKING, Cue, Doubt
+from catalog.resolve.cue import ASKED, HEDGE_WEIGHT, RANKING, Cue, Doubt
 from catalog.resolve.likelihood import NO_PORT_MARK, Vector, scorer, terms_of
 from catalog.resolve.names import name_evidence
 from catalog.resolve.parameters import Parameters
@@ -196,8 +196,8 @@ def _named(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence:
 
 
 def gather(cues: tuple[Cue, ...], tables: Tables, parameters: Parameters) -> tuple[Evidence, ...]:
-    """Evidence of every cue that ranks, in an order that does not depend on the text's."""
-    unique: Mapping[object, Cue] = {(cue.key, cue.doubt): cue for cue in cues}
+    """Evidence of every cue of the vehicle asked about that ranks, in an order that does not depend on the text's."""
+    unique: Mapping[object, Cue] = {(cue.key, cue.doubt): cue for cue in cues if cue.vehicle == ASKED}
     ordered = sorted(unique.values(), key=lambda cue: (cue.attribute, cue.values, cue.denied, cue.doubt))
     made = (evidence(cue, tables, parameters) for cue in ordered)
     return tuple(entry for entry in made if entry is not None)

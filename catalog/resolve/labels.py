@@ -5,7 +5,7 @@ from typing import Any
 
 from catalog.domain.places import END, LEVEL, SIDE
 from catalog.domain.vin import vehicle_part
-from catalog.resolve.cue import Cue, Doubt
+from catalog.resolve.cue import ASKED, SHOWN_TERMS, Cue, Doubt
 from catalog.resolve.lexicon import LEVELS
 from catalog.resolve.likelihood import vocabulary_of
 from catalog.resolve.names import lexicon_of
@@ -18,17 +18,19 @@ ATTRIBUTE_LABEL = {
     "port_cover": "port covered by", "selector": "selector", "front_face": "front face",
     "front_lamps": "front lamps", "rear_lamps": "rear lamps", "tailpipe": "tailpipe", "roof": "roof",
     "handles": "door handles", "category": "category", "vin": "VIN", "colour": "colour", "fuel": "fuel",
-    "scene": "scene", "other_place": "place, not the port",
+    "scene": "scene", "other_place": "place, not the port", "rows": "rows of seats", "marking": "marking",
+    "wheels": "wheels", "cable": "charging cable", "start": "started by", "screen": "screen",
 }  # fmt: skip
 
 _LAY = {"front": "front", "rear": "rear", "driver": "driver's side", "passenger": "passenger side", "": ""}
 
 
 def cue_label(cue: Cue, tables: Tables) -> str:
-    """ "body pickup", "charge port left rear", "not body van", "perhaps make near Kelvik"."""
+    """ "body pickup", "charge port left rear", "not body van", "perhaps make near Kelvik", "other vehicle body bus"."""
     denied = "not " if cue.denied else ""
     hedged = "" if cue.doubt is Doubt.FIRM else "perhaps "
-    return f"{denied}{hedged}{_said(cue, tables)}".strip()
+    other = "" if cue.vehicle == ASKED else "other vehicle "
+    return f"{other}{denied}{hedged}{_said(cue, tables)}".strip()
 
 
 def _said(cue: Cue, tables: Tables) -> str:
@@ -54,7 +56,7 @@ def value_words(attribute: str, value: str) -> str:
         return " ".join(part for part in parts if part)
     if attribute == "tailpipe":
         return {"yes": "in view", "none": "none"}.get(value, value)
-    if attribute == "scene":
+    if attribute in SHOWN_TERMS:
         return value.replace("_", " ")
     if attribute == "vin":
         return vehicle_part(value)  # of a VIN only this much is ever sent back

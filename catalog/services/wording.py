@@ -1,7 +1,7 @@
 """What the services say in words about a reading and its result."""
 
 from catalog.domain.vin import check_digit_agrees
-from catalog.resolve.cue import Cue, Doubt, Reading
+from catalog.resolve.cue import ASKED, SHOWN_ONLY, Cue, Doubt, Reading
 from catalog.resolve.explain import tells_apart
 from catalog.resolve.posterior import Posterior
 
@@ -12,6 +12,8 @@ _NOTES = {
     "scene": "about the scene, not the vehicle: does not rank",
     "other_place": "a place on the vehicle, not taken as its charge port: does not rank",
 }
+_SHOWN_ONLY = "shown only: does not rank"
+_OTHER_VEHICLE = "the other vehicle, not the one asked about: does not rank"
 _NOT_ON_ITS_WHEELS = {"left_down", "right_down", "on_side", "on_roof", "rolled"}
 
 
@@ -28,8 +30,10 @@ def message(text: str, reading: Reading, result: Posterior) -> str:
 
 def cue_note(cue: Cue, ranking: bool, reading: Reading) -> str:
     """Why a cue does not rank, or how it was taken."""
-    if cue.attribute in _NOTES:
-        return _NOTES[cue.attribute]
+    if cue.vehicle != ASKED:
+        return _OTHER_VEHICLE
+    if cue.attribute in SHOWN_ONLY:
+        return _NOTES.get(cue.attribute, _SHOWN_ONLY)
     if cue.attribute == "colour":
         return _colour_note(ranking)
     if not ranking:
@@ -49,7 +53,12 @@ def _colour_note(ranking: bool) -> str:
 
 def _place_note(cue: Cue, reading: Reading) -> str:
     sides = {value.split("|")[0] for value in cue.values}
-    scenes = {value for other in reading.cues if other.attribute == "scene" for value in other.values}
+    scenes = {
+        value
+        for other in reading.cues
+        if other.attribute == "scene" and other.vehicle == ASKED
+        for value in other.values
+    }
     if sides - {""} and scenes & _NOT_ON_ITS_WHEELS:
         return "not on its wheels: left and right are doubtful"
     if sides & {"driver", "passenger"}:

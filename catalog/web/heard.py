@@ -98,7 +98,7 @@ def _meaning(view: CueView) -> Meaning:
 def _lead(label: str) -> tuple[str, str]:
     """ "not perhaps body van" -> ("not perhaps ", "body van"): doubt and denial go with the value."""
     lead = ""
-    for word in ("not ", "perhaps "):
+    for word in ("other vehicle ", "not ", "perhaps "):
         if label.startswith(word):
             lead, label = lead + word, label[len(word) :]
     return lead, label

@@ -26,7 +26,7 @@ from pathlib import Path
 from typing import Any
 
 from catalog.domain.folding import fold_name
-from catalog.resolve.cue import SHOWN_ONLY
+from catalog.resolve.cue import ASKED, SHOWN_ONLY
 from catalog.resolve.lexicon import Lexicon, Name
 from catalog.resolve.reading import read
 from tests.eval.gates import Gate, report
@@ -90,7 +90,7 @@ def _read(row: Mapping[str, Any]) -> tuple[set[Key], set[Key], float]:
     reading = read(row["text"], lexicon, row.get("driving_side", "left"))
     took = time.perf_counter() - started
     meant = {(attribute, tuple(sorted(values)), bool(denied)) for attribute, values, denied in row["cues"]}
-    return meant, {cue.key for cue in reading.cues}, took
+    return meant, {cue.key[:3] for cue in reading.cues if cue.vehicle == ASKED}, took
 
 
 def _gates(scores: Mapping[str, Score]) -> Iterable[Gate]:
