@@ -12,10 +12,11 @@ from seed_demo.cards import scene_card
 
 
 def newest_records() -> Mapping[str, Record]:
-    """Every record of the demo by code, in its newest revision, in the order of the codes."""
+    """The records of the demo's newest edition by code, in the order of the codes."""
     newest: dict[str, seed_demo.Document] = {}
     for edition in seed_demo.load().editions:
         newest |= edition.records
+        newest = {code: document for code, document in newest.items() if code not in edition.withdrawn}
     return {code: record_from_document(newest[code]) for code in sorted(newest)}
 
 

@@ -1,7 +1,5 @@
 """Scene cards: all that is stated, in words the reader does not know."""
 
-import json
-import re
 from collections.abc import Iterator, Mapping
 from itertools import product
 from pathlib import Path
@@ -19,13 +17,12 @@ from catalog.domain.record import Record
 from catalog.domain.terms import Vocabulary
 from catalog.resolve.cue import RANKING
 from catalog.resolve.lexicon import Lexicon, Name
-from catalog.resolve.phrases import FILES
 from catalog.resolve.reading import read
-from catalog.resolve.words import DATA
 from seed_demo.cards import Card, scene_card
 from seed_demo.cards.__main__ import main, newest_records
 from seed_demo.cards.wording import table
 from tests.sample import REMOVE, absent, place, said, sample
+from tests.unit.card_words import phrases_of, plain, sayings
 
 # A paint colour, counts, years and which hand it is on have no other words; names are names.
 MAY_BE_READ = {"colour", "doors", "years", "name", "vin", "port_place"}
@@ -97,7 +94,7 @@ def test_no_label_is_used() -> None:
 
 def test_next_to_no_saying_of_the_reader_is_used() -> None:
     """As above: the tables grow and may meet plain words, one way of putting things in fifty."""
-    known = set(sayings())
+    known = set(sayings(DESCRIBED))
     met = [(way, used) for way in ways() if (used := phrases_of(way) & known)]
     assert len(known) > 3000
     assert len(met) <= len(list(ways())) / 50, met
@@ -109,27 +106,6 @@ def ways() -> Iterator[str]:
         if group != "paint":
             for value in values.values() if isinstance(values, dict) else (values,):
                 yield from value
-
-
-def plain(text: str) -> str:
-    return " ".join(re.findall("[a-z0-9]+", text.lower().replace("'", "").replace("_", " ")))
-
-
-def phrases_of(text: str, longest: int = 6) -> set[str]:
-    words = plain(text).split()
-    return {" ".join(words[at : at + size]) for at in range(len(words)) for size in range(1, longest + 1)}
-
-
-def sayings() -> Iterator[str]:
-    """All the reader's sayings of what a card describes, sets written out."""
-    for name in FILES:
-        rows = json.loads((DATA / "phrases" / f"{name}.json").read_text(encoding="utf-8"))
-        for row in rows["rows"]:
-            if row["attribute"] in DESCRIBED:
-                for way in row["say"]:
-                    parts = re.split("<([a-z_]+)>", way)
-                    options = [rows["sets"][part] if at % 2 else [part] for at, part in enumerate(parts)]
-                    yield from (plain("".join(chosen)) for chosen in product(*options))
 
 
 def test_a_card_is_the_same_again_and_seeds_differ(records: Mapping[str, Record]) -> None:
