@@ -15,7 +15,6 @@ import argparse
 import json
 import math
 import os
-import tempfile
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,14 +22,13 @@ from typing import Any
 
 import numpy as np
 
-import seed_demo
 from catalog.config import Settings
 from catalog.resolve.chance import WORDS
 from catalog.search.port import Impacts
 from catalog.search.tokens import tokenise
 from catalog.services.house import House, open_house
 from catalog.services.resolving import Description, resolve_description
-from catalog.services.seeding import prepare_demo
+from tests.eval.demo import demo_house
 from tests.eval.gates import Gate, report
 
 OWN = Path(__file__).parent / "sets" / "resolve.jsonl"
@@ -58,10 +56,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     rows = [json.loads(line) for line in options.set.read_text(encoding="utf-8").splitlines() if line.strip()]
     if options.house:
         return _run(open_house(Settings.from_environment(os.environ)), rows, options.json)
-    with tempfile.TemporaryDirectory() as folder:
-        data = Path(folder)
-        house = open_house(Settings(data=data, database_url=f"sqlite:///{data / 'chockbook.db'}"))
-        prepare_demo(house, seed_demo.load(), lambda _: None)
+    with demo_house() as house:
         return _run(house, rows, options.json)
 
 
@@ -117,8 +112,8 @@ def _case(house: House, row: Mapping[str, Any]) -> Case:
         top_probability=top,
         top_right=math.isclose(own, top),
         unlisted=answer.unlisted.probability,
-        within={k: _within(chances, code, k) for k in (1, 3, 10)},
-        text_within={k: _within({c: scores.get(c, 0.0) for c in chances}, code, k) for k in (1, 3, 10)},
+        within={k: within(chances, code, k) for k in (1, 3, 10)},
+        text_within={k: within({c: scores.get(c, 0.0) for c in chances}, code, k) for k in (1, 3, 10)},
     )
 
 
@@ -131,8 +126,8 @@ def _text_scores(impacts: Impacts, text: str) -> dict[str, float]:
     return {key.key: float(total[at]) for at, key in enumerate(impacts.documents) if key.kind == "record"}
 
 
-def _within(scores: Mapping[str, float], code: str | None, k: int) -> float:
-    """Chance of being among the first k when ties are broken at random."""
+def within(scores: Mapping[str, float], code: str | None, k: int) -> float:
+    """Chance of being among the first k when ties are broken at random; 0 for no code."""
     if code is None:
         return 0.0
     own = scores[code]
