@@ -12,7 +12,7 @@ from catalog.resolve.evidence import gather
 from catalog.resolve.field import Field
 from catalog.resolve.posterior import posterior
 from tests.eval.reading_score import Result
-from tests.eval.reading_sets import BadSet, Said
+from tests.eval.reading_terms import BadSet, Said
 from tests.eval.resolve import within
 
 

@@ -6,42 +6,25 @@ All faults of a file are told at once, each with file, line and cure.
 import json
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from catalog.domain.folding import fold_name
-from catalog.resolve.cue import ANOTHER, ASKED, ATTRIBUTES, Doubt
+from catalog.resolve.cue import ANOTHER, ASKED
 from catalog.resolve.lexicon import Name
-from tests.eval.reading_values import PLACE_PARTS, PLACES, forms, own_value, plain
+from tests.eval.reading_terms import BadSet, Fault, Said, Terms, read_cue
+from tests.eval.reading_values import plain
 
 PARTS = ("development", "last", "first")
-
-
-class BadSet(Exception):
-    """Faults of a set or a mapping, one a line."""
-
-
-class _Fault(Exception):
-    """One thing wrong in one line, with the cure."""
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """An annotated cue. values: sorted, as we spell them."""
-
-    attribute: str
-    values: tuple[str, ...]
-    denied: bool = False
-    vehicle: str = ASKED
-    doubt: Doubt = Doubt.FIRM
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
     """An annotated description. code: "" where no record was meant to be found, None for a vehicle not listed.
 
-    names: what it is read with instead of the demo catalogue's. where: file and line.
+    names: what it is read with instead of the demo catalogue's. hidden: counted, never printed.
+    where: file and line.
     """
 
     text: str
@@ -52,38 +35,8 @@ class Line:
     driving_side: str
     part: str
     names: tuple[Name, ...] | None
+    hidden: bool
     where: str
-
-
-@dataclass(frozen=True, slots=True)
-class Terms:
-    """How a foreign set calls things: the mapping of README.md, its keys in plain spelling."""
-
-    attributes: Mapping[str, str] = field(default_factory=dict)
-    values: Mapping[str, Mapping[str, tuple[str, ...]]] = field(default_factory=dict)
-    ignore: frozenset[str] = frozenset()
-
-
-def read_terms(path: Path) -> Terms:
-    """The mapping in a file. Raises BadSet."""
-    try:
-        stored = json.loads(path.read_text(encoding="utf-8"))
-    except ValueError as error:
-        raise BadSet(f"{path.name}: not JSON ({error}).") from None
-    attributes = {plain(foreign): ours for foreign, ours in stored.get("attributes", {}).items()}
-    values = {
-        ours: {plain(foreign): tuple(_listed(meant)) for foreign, meant in table.items()}
-        for ours, table in stored.get("values", {}).items()
-    }
-    faults = [f"attribute {ours!r} is not ours" for ours in {*attributes.values(), *values} if ours not in ATTRIBUTES]
-    for attribute in values.keys() & set(ATTRIBUTES):
-        meant = [value for several in values[attribute].values() for value in several]
-        faults += [
-            f"{attribute} {v!r} is not ours: use {forms(attribute)}" for v in meant if not own_value(attribute, v)
-        ]
-    if faults:
-        raise BadSet("\n".join(f"{path.name}: {fault}." for fault in sorted(faults)))
-    return Terms(attributes, values, frozenset(plain(name) for name in stored.get("ignore", ())))
 
 
 def read_set(path: Path, terms: Terms) -> tuple[list[Line], Counter[str]]:
@@ -96,7 +49,7 @@ def read_set(path: Path, terms: Terms) -> tuple[list[Line], Counter[str]]:
             continue
         try:
             lines.append(_line(_object(text), f"{path.name}:{number}", terms, ignored))
-        except _Fault as fault:
+        except Fault as fault:
             faults.append(f"{path.name}, line {number}: {fault}")
     if faults:
         raise BadSet("\n".join(faults))
@@ -107,25 +60,26 @@ def _object(text: str) -> Mapping[str, Any]:
     try:
         row = json.loads(text)
     except ValueError as error:
-        raise _Fault(f"not JSON ({error}). Write one object a line.") from None
+        raise Fault(f"not JSON ({error}). Write one object a line.") from None
     if not isinstance(row, dict):
-        raise _Fault('not an object. Write {"text": ..., "cues": [...]}.')
+        raise Fault('not an object. Write {"text": ..., "cues": [...]}.')
     return row
 
 
 def _line(row: Mapping[str, Any], where: str, terms: Terms, ignored: Counter[str]) -> Line:
     text = row.get("text")
     if not isinstance(text, str) or not text.strip():
-        raise _Fault('"text" is missing. Put the description there, as written.')
+        raise Fault('"text" is missing. Put the description there, as written.')
     if not isinstance(row.get("cues"), list):
-        raise _Fault('"cues" is missing or no list. Write [] where nothing is said of the vehicle.')
-    said = [_cue(entry, ASKED, terms, ignored) for entry in row["cues"]]
-    said += [_cue(entry, ANOTHER, terms, ignored) for entry in row.get("other") or ()]
+        raise Fault('"cues" is missing or no list. Write [] where nothing is said of the vehicle.')
+    said = [read_cue(entry, ASKED, terms, ignored) for entry in row["cues"]]
+    said += [read_cue(entry, ANOTHER, terms, ignored) for entry in row.get("other") or ()]
     masked = tuple(row.get("masked") or ())
     for string in masked:
         if not isinstance(string, str) or text.count(string) < masked.count(string) or not string:
-            raise _Fault(f'"masked" has {string!r}, which is not in the text so often. Copy it from the text.')
+            raise Fault(f'"masked" has {string!r}, which is not in the text so often. Copy it from the text.')
     names = row.get("names")
+    part = _one_of(row, "part", PARTS)
     return Line(
         text=text,
         said=tuple(entry for entry in said if entry is not None),
@@ -133,8 +87,9 @@ def _line(row: Mapping[str, Any], where: str, terms: Terms, ignored: Counter[str
         hand=plain(str(row.get("hand") or "unsaid")),
         code=row.get("code", ""),
         driving_side=_one_of(row, "driving_side", ("left", "right")),
-        part=_one_of(row, "part", PARTS),
+        part=part,
         names=None if names is None else tuple(Name(fold_name(shown), shown, kind) for shown, kind in names),
+        hidden=part == "last" or bool(row.get("hidden")),
         where=where,
     )
 
@@ -142,74 +97,5 @@ def _line(row: Mapping[str, Any], where: str, terms: Terms, ignored: Counter[str
 def _one_of(row: Mapping[str, Any], key: str, known: Sequence[str]) -> str:
     value = row.get(key) or known[0]
     if value not in known:
-        raise _Fault(f'"{key}" is {value!r}. Use {", ".join(known)}, or leave it out for {known[0]}.')
+        raise Fault(f'"{key}" is {value!r}. Use {", ".join(known)}, or leave it out for {known[0]}.')
     return str(value)
-
-
-def _cue(entry: Any, vehicle: str, terms: Terms, ignored: Counter[str]) -> Said | None:
-    """None for an attribute the mapping leaves out."""
-    raw = _parts(entry)
-    foreign = plain(str(raw["attribute"]))
-    if foreign in terms.ignore:
-        ignored[foreign] += 1
-        return None
-    attribute = terms.attributes.get(foreign, foreign)
-    if attribute not in ATTRIBUTES:
-        raise _Fault(
-            f"attribute {raw['attribute']!r} is not known. Use {', '.join(ATTRIBUTES)}, or name it under "
-            '"attributes" or "ignore" of the mapping.'
-        )
-    values = [ours for value in _listed(raw["values"]) for ours in _values(attribute, value, terms)]
-    if not values:
-        raise _Fault(f"{attribute} has no value. Use {forms(attribute)}.")
-    if not isinstance(raw["denied"], bool):
-        raise _Fault(f"{attribute}: whether it is denied is {raw['denied']!r}. Use true or false.")
-    if raw["doubt"] not in tuple(Doubt):
-        raise _Fault(f"{attribute}: doubt is {raw['doubt']!r}. Use {', '.join(Doubt)}.")
-    vehicle = raw.get("vehicle", vehicle)
-    if vehicle not in (ASKED, ANOTHER):
-        raise _Fault(f"{attribute}: vehicle is {vehicle!r}. Use {ASKED} or {ANOTHER}.")
-    return Said(attribute, tuple(sorted(set(values))), raw["denied"], vehicle, Doubt(raw["doubt"]))
-
-
-def _parts(entry: Any) -> dict[str, Any]:
-    """A cue in either form as one: attribute, values, denied, doubt."""
-    if isinstance(entry, list) and 2 <= len(entry) <= 4:
-        named = dict(zip(("attribute", "values", "denied", "doubt"), entry, strict=False))
-        return {"denied": False, "doubt": "firm"} | named
-    if isinstance(entry, dict) and "attribute" in entry:
-        values = entry["values"] if "values" in entry else entry.get("value", [])
-        denied = entry["denied"] if "denied" in entry else entry.get("negated", False)
-        found = {
-            "attribute": entry["attribute"],
-            "values": values,
-            "denied": denied,
-            "doubt": entry.get("doubt", "firm"),
-        }
-        return found | ({"vehicle": entry["vehicle"]} if "vehicle" in entry else {})
-    raise _Fault(
-        f"cue {json.dumps(entry)} cannot be read. "
-        'Write ["body", ["van"], false] or {"attribute": "body", "value": "van", "negated": false}.'
-    )
-
-
-def _listed(value: Any) -> list[Any]:
-    return value if isinstance(value, list) else [value]
-
-
-def _values(attribute: str, value: Any, terms: Terms) -> Sequence[str]:
-    if isinstance(value, dict) and attribute in PLACES:
-        if unknown := value.keys() - PLACE_PARTS.keys():
-            raise _Fault(f"{attribute} has {', '.join(sorted(unknown))}. Use {', '.join(PLACE_PARTS)}.")
-        value = "|".join(str(value.get(part) or "") for part in PLACE_PARTS)
-    if isinstance(value, bool) or not isinstance(value, str | int):
-        raise _Fault(f"{attribute} has the value {json.dumps(value)}. Use {forms(attribute)}.")
-    mapped = terms.values.get(attribute, {}).get(plain(str(value)))
-    found = [own_value(attribute, ours) for ours in mapped or (str(value),)]
-    spelt = [ours for ours in found if ours is not None]
-    if len(spelt) < len(found):
-        raise _Fault(
-            f"{attribute} has no value {str(value)!r}. Use {forms(attribute)}, "
-            f'or name it under "values", "{attribute}" of the mapping.'
-        )
-    return spelt

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 import numpy as np
 
 from catalog.resolve.cue import ANOTHER, ASKED, ATTRIBUTES, RANKING
-from tests.eval.reading_score import Key, Rates, Result, distinct_share, keys_of, only, rates
+from tests.eval.reading_keys import Key, Rates, keys_of, only, rates
+from tests.eval.reading_score import Result, distinct_share
 from tests.eval.reading_sets import PARTS, Line
 
 Keys = frozenset[Key]
@@ -74,9 +75,9 @@ def _cells(found: Rates) -> str:
 
 
 def misses(results: Iterable[Result]) -> None:
-    """What was read otherwise than annotated; of the part "development" only."""
-    for result in part(results, "development"):
-        if result.meant != result.found:
+    """What was read otherwise than annotated, but for the lines that are only counted."""
+    for result in results:
+        if result.meant != result.found and not result.line.hidden:
             print(f"\n{result.line.where} {result.line.text}")
             _list("missed", result.meant - result.found)
             _list("instead", result.found - result.meant)
@@ -90,15 +91,15 @@ def traps(fired: Iterable[tuple[Result, Keys]]) -> None:
 
 
 def sides_and_masks(results: Sequence[Result]) -> None:
-    """Sides turned round and strings not masked, by part; the texts of the part "development" only."""
+    """Sides turned round and strings not masked, by part; texts but for the lines that are only counted."""
     for title, faults in (
         ("sides turned round", {result.line.where: result.flips for result in results}),
         ("not masked", {result.line.where: result.bare for result in results}),
     ):
         counts = (f"{name} {sum(len(faults[r.line.where]) for r in part(results, name))}" for name in PARTS)
         print(f"{title}: " + ", ".join(counts))
-        for result in part(results, "development"):
-            for fault in faults[result.line.where]:
+        for result in results:
+            for fault in () if result.line.hidden else faults[result.line.where]:
                 print(f"   {result.line.where} {fault}: {result.line.text}")
     annotated = sum(len(result.line.masked) for result in results)
     print(f"strings to be masked: {annotated}; spans masked beside: {sum(result.beside for result in results)}")

@@ -22,8 +22,10 @@ from catalog.services.house import field_of
 from tests.eval import reading_effect, reading_tables
 from tests.eval.demo import demo_house
 from tests.eval.gates import Gate, report
-from tests.eval.reading_score import Key, Result, expanded, has_sides, measure
-from tests.eval.reading_sets import PARTS, BadSet, Line, Terms, read_set, read_terms
+from tests.eval.reading_keys import Key, expanded
+from tests.eval.reading_score import Result, has_sides, measure
+from tests.eval.reading_sets import PARTS, Line, read_set
+from tests.eval.reading_terms import BadSet, Terms, read_terms
 
 HERE = Path(__file__).parent / "readings"
 TRAPS, SECOND = HERE / "traps.jsonl", HERE / "second.jsonl"
@@ -34,7 +36,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.eval.readings", description=__doc__)
     parser.add_argument("--set", type=Path, nargs="+", metavar="FILE", help="JSON Lines to score instead of ours")
     parser.add_argument("--mapping", type=Path, help="foreign names of attributes and values, as JSON")
-    parser.add_argument("--misses", action="store_true", help="list what was read otherwise (development only)")
+    parser.add_argument("--misses", action="store_true", help="list what was read otherwise (never of last)")
     parser.add_argument("--json", type=Path, help="write the gates here")
     options = parser.parse_args(argv)
     try:
@@ -50,29 +52,28 @@ def _run(options: argparse.Namespace) -> int:
     lines = _lines(options.set or own, terms)
     traps = _lines(() if options.set else [TRAPS], Terms())
     second = _lines([SECOND] if SECOND.exists() and not options.set else (), Terms())
-    field = _demo_field()
-    lexicon = lexicon_of(field.tables).lexicon
-    read("a word nobody knows: qzx", lexicon, "left")  # loads the tables, which is not reading
-    results = [measure(line, lexicon if line.names is None else _lexicon(line.names)) for line in lines]
-    trapped = [measure(line, lexicon) for line in traps]
+    field = _demo_field() if any(line.names is None for line in (*lines, *traps)) else None
+    read("a word nobody knows: qzx", Lexicon(), "left")  # loads the tables, which is not reading
+    results, trapped = ([measure(line, _lexicon(line, field)) for line in several] for several in (lines, traps))
     reading_tables.cues(results)
     if options.misses:
         reading_tables.misses(results)
     print()
-    reading_tables.traps(_fired(trapped))
+    reading_tables.traps(fired(trapped))
     reading_tables.sides_and_masks(results)
     if not options.set:
         reading_tables.agreement(lines, second)
     reading_tables.texts(results)
-    _effect(results, field)
-    gates = list(_gates(results, trapped))
+    if field is not None:
+        _effect(results, field)
+    measured = list(gates(results, trapped))
     if options.set:
-        gates = [gate for gate in gates if not math.isnan(gate.value)]
-    if not gates:
+        measured = [gate for gate in measured if not math.isnan(gate.value)]
+    if not measured:
         print("nothing to score: no annotated cue, side or masked string")
         return 1
     print()
-    return report("readings", gates, options.json)
+    return report("readings", measured, options.json)
 
 
 def _demo_field() -> Field:
@@ -100,12 +101,20 @@ def _lines(paths: Iterable[Path], terms: Terms) -> list[Line]:
     return lines
 
 
+def _lexicon(line: Line, field: Field | None) -> Lexicon:
+    """The names a line is read with; field: the demo catalogue, needed where the line brings none."""
+    if line.names is not None:
+        return _lexicon_of(line.names)
+    assert field is not None
+    return lexicon_of(field.tables).lexicon
+
+
 @cache
-def _lexicon(names: tuple[Name, ...]) -> Lexicon:
+def _lexicon_of(names: tuple[Name, ...]) -> Lexicon:
     return Lexicon(names)
 
 
-def _fired(trapped: Iterable[Result]) -> list[tuple[Result, frozenset[Key]]]:
+def fired(trapped: Iterable[Result]) -> list[tuple[Result, frozenset[Key]]]:
     """The traps with what was read of them beyond what may be."""
     extra = [(result, result.found - expanded(result.line.said)) for result in trapped]
     return [(result, keys) for result, keys in extra if keys]
@@ -124,7 +133,7 @@ def _effect(results: Iterable[Result], field: Field) -> None:
             print("\n".join(reading_effect.table(effects)))
 
 
-def _gates(results: Sequence[Result], trapped: Sequence[Result]) -> Iterable[Gate]:
+def gates(results: Sequence[Result], trapped: Sequence[Result]) -> Iterable[Gate]:
     """Every gate, NaN where there is nothing to measure it on."""
     development, last, first = (reading_tables.part(results, part) for part in PARTS)
     yield Gate("f1_development", reading_tables.of(development).f1, 0.95)
@@ -132,7 +141,7 @@ def _gates(results: Sequence[Result], trapped: Sequence[Result]) -> Iterable[Gat
     yield Gate("f1_first", reading_tables.of(first, reading_tables.SUMS["ranking"]).f1, 0.9)
     sided = [len(result.flips) for result in results if has_sides(result)]
     yield Gate("side_flips", sum(sided) if sided else NAN, 0, most=True)
-    yield Gate("traps", len(_fired(trapped)) if trapped else NAN, 0, most=True)
+    yield Gate("traps", len(fired(trapped)) if trapped else NAN, 0, most=True)
     masked = [len(result.bare) for result in (*results, *trapped) if result.line.masked]
     yield Gate("masked", sum(masked) if masked else NAN, 0, most=True)
 
