@@ -20,7 +20,10 @@ from catalog.resolve.cue import Doubt
 from catalog.resolve.tokens import PAUSE
 from catalog.resolve.words import DATA, Spelling, Word, keys, singular
 
-FILES = ("body", "colour", "power", "port", "place", "looks", "scene", "modifiers", "traps")
+FILES = (
+    "body", "colour", "power", "connector", "port", "place", "looks", "inside", "wheels", "marking", "scene", "people",
+    "modifiers", "traps",
+)  # fmt: skip
 _MOST_FILLERS = 3
 
 
@@ -84,8 +87,11 @@ def phrase_table() -> PhraseTable:
     for saying, meaning in rows():
         node = root
         for word in saying:
-            known.add(word)
-            node = node.follow.setdefault(word, Node())
+            after = node.follow.get(word)
+            if after is None:
+                known.add(word)
+                after = node.follow[word] = Node()
+            node = after
         if len(saying) == 1:
             alone.add(saying[0])
         if meaning not in node.means:
@@ -95,13 +101,19 @@ def phrase_table() -> PhraseTable:
 
 def rows() -> Iterator[tuple[tuple[str, ...], Meaning]]:
     """Every saying, as singular words, with its meaning."""
+    singulars: dict[str, str] = {}
     for name in FILES:
         document = json.loads((DATA / "phrases" / f"{name}.json").read_text(encoding="utf-8"))
         for row in document["rows"]:
             meaning = _meaning(row)
             for saying in row["say"]:
                 for text in _expanded(saying, document.get("sets", {})):
-                    yield tuple(singular(word) for word in text.split()), meaning
+                    yield tuple(singulars.get(word) or _kept(singulars, word) for word in text.split()), meaning
+
+
+def _kept(singulars: dict[str, str], word: str) -> str:
+    made = singulars[word] = singular(word)
+    return made
 
 
 def _meaning(row: Mapping[str, Any]) -> Meaning:
