@@ -10,7 +10,7 @@ import pytest
 
 from catalog.resolve.cue import ATTRIBUTES, Cue, Doubt, Span
 from catalog.resolve.lexicon import Lexicon
-from tests.eval import readings
+from tests.eval import reading_tables, readings
 from tests.eval.gates import Gate, report
 from tests.eval.reading_effect import as_cue, effect, table
 from tests.eval.reading_keys import expanded, keys_of, rates
@@ -339,6 +339,19 @@ def test_an_annotated_string_must_be_masked_whole_and_heard_by_no_cue() -> None:
 def test_share_of_distinct_runs() -> None:
     assert distinct_share(["a b c d e", "A, b c d!"]) == pytest.approx(2 / 3)
     assert math.isnan(distinct_share(["too short"]))
+
+
+def test_agreement_is_over_the_texts_annotated_twice(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    first = one_line(tmp_path, WHITE_VAN)
+    second = one_line(tmp_path, {**WHITE_VAN, "cues": [["body", ["van"], False], ["colour", ["cream"], False]]})
+    stray = one_line(tmp_path, {"text": "red bus", "cues": []})
+    reading_tables.agreement([first], [second, stray])
+    printed = capsys.readouterr().out
+    assert "F1 over 1 texts" in printed
+    assert "all 0.500" in printed
+    assert "set.jsonl:1: this text is in no set" in printed
+    reading_tables.agreement([first], [])
+    assert "no data" in capsys.readouterr().out
 
 
 # What misreading costs.
