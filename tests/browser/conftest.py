@@ -33,7 +33,7 @@ class Silent(WSGIRequestHandler):
         pass
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def address(demo_data: Path) -> Iterator[str]:
     """Where the demo is served for the whole run."""
     app = create_app(Settings.from_environment({"CHOCKBOOK_DATA": str(demo_data)}))
@@ -47,7 +47,7 @@ def address(demo_data: Path) -> Iterator[str]:
     app.extensions["chockbook"].engine.dispose()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def browser() -> Iterator[Browser]:
     path = shutil.which("chromium")
     if path is None:

@@ -35,9 +35,14 @@ def document() -> Any:
     return get("/openapi.json")
 
 
-def check(name: str, answer: Any) -> None:
+@cache
+def documented(name: str) -> Draft202012Validator:
     root = {"$ref": f"#/components/schemas/{name}", "components": document()["components"]}
-    Draft202012Validator(root, format_checker=Draft202012Validator.FORMAT_CHECKER).validate(answer)
+    return Draft202012Validator(root, format_checker=Draft202012Validator.FORMAT_CHECKER)
+
+
+def check(name: str, answer: Any) -> None:
+    documented(name).validate(answer)
 
 
 def codes() -> list[str]:
@@ -45,13 +50,16 @@ def codes() -> list[str]:
 
 
 def test_every_record_of_every_edition_is_as_documented() -> None:
+    seen = set()  # a revision's text is the same in every edition that lists it
     for edition in get("/editions")["editions"]:
         number = edition["number"]
         listed = get(f"/records?edition={number}&limit=500")
         check("Records", listed)
         for entry in listed["records"]:
             record = get(f"/records/{entry['code']}?edition={number}")
-            check("Record", record)
+            if (record["revision"]["hash"], record["withdrawn"]) not in seen:
+                check("Record", record)
+            seen.add((record["revision"]["hash"], record["withdrawn"]))
             assert (record["edition"]["number"], record["withdrawn"]) == (number, entry["withdrawn"])
             assert record["identity"]["title"] == entry["title"]
 

@@ -138,7 +138,7 @@ def test_an_environment_is_kept_while_its_lists_are_the_same(checkout: Path) -> 
 def test_the_test_command_explains_itself(checkout: Path) -> None:
     ended = subprocess.run(["bash", "tests/run", "nonsense"], cwd=checkout, capture_output=True, text=True, check=False)
     assert ended.returncode == 1
-    assert "usage: bash tests/run [quick]" in ended.stderr
+    assert "usage: bash tests/run [quick | cover]" in ended.stderr
 
 
 def tools_only(checkout: Path, **stand_ins: str) -> dict[str, str]:
