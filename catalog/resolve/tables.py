@@ -8,6 +8,7 @@ order, the signatures and the names. Both are what the compiled edition stores.
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from sys import intern
 from typing import Any
 
 import numpy as np
@@ -46,8 +47,9 @@ class Tables:
 
 
 @dataclass(frozen=True, slots=True)
-class _Row:
-    """What the tables take from a record. truths: one signature per attribute, as canonical JSON."""
+class Row:
+    """What the tables take from a record. truths: one signature per attribute, as canonical JSON.
+    make: folded. names: see `names_of`."""
 
     code: str
     popularity: float | None
@@ -59,12 +61,13 @@ class _Row:
 
 
 def build_tables(entries: Iterable[Entry]) -> Tables:
-    """Build the tables. Records are ordered by code, so equal input gives equal bytes.
+    """Build the tables of some records, read once, one after the other; none is kept."""
+    return tables_of(row_of(entry) for entry in entries)
 
-    Entries are read once, one after the other; none is kept.
-    """
-    known: dict[str, str] = {}
-    rows = sorted((_row(entry, known) for entry in entries), key=lambda row: row.code)
+
+def tables_of(taken: Iterable[Row]) -> Tables:
+    """The tables of these rows. Records are ordered by code, so equal input gives equal bytes."""
+    rows = sorted(taken, key=lambda row: row.code)
     arrays: dict[str, NDArray[Any]] = {"prior": _prior(rows)}
     signatures: dict[str, list[Any]] = {}
     for place, attribute in enumerate(TRUTHS):
@@ -81,14 +84,13 @@ def build_tables(entries: Iterable[Entry]) -> Tables:
     return Tables(arrays, meta)
 
 
-def _row(entry: Entry, known: dict[str, str]) -> _Row:
-    """known: the signatures so far, so that equal ones are one object."""
+def row_of(entry: Entry) -> Row:
+    """What the tables take from one record."""
     record = entry.record
-    truths = (_encode(truth(record)) for truth in TRUTHS.values())
-    return _Row(
+    return Row(
         code=entry.code,
         popularity=entry.popularity,
-        truths=tuple(known.setdefault(text, text) for text in truths),
+        truths=tuple(intern(_encode(truth(record))) for truth in TRUTHS.values()),
         title=record.identity.title,
         subtitle=subtitle(record),
         make=fold_name(record.identity.make),
@@ -122,7 +124,7 @@ def subtitle(record: Record) -> str:
     return f"{PROPULSION.label_of(record.identity.propulsion)} {body}, {record.identity.years}"
 
 
-def _prior(rows: Sequence[_Row]) -> NDArray[np.float64]:
+def _prior(rows: Sequence[Row]) -> NDArray[np.float64]:
     """Half popularity, half uniform; uniform where no popularity is known. Sums to 1."""
     count = len(rows)
     if count == 0:
@@ -141,7 +143,7 @@ def _distinct(texts: Sequence[str]) -> tuple[NDArray[Any], list[Any]]:
     return index.astype(np.uint16 if len(seen) < 2**16 else np.uint32), [json.loads(text) for text in seen]
 
 
-def _names(rows: Sequence[_Row]) -> tuple[list[tuple[str, str, str]], NDArray[Any], NDArray[Any]]:
+def _names(rows: Sequence[Row]) -> tuple[list[tuple[str, str, str]], NDArray[Any], NDArray[Any]]:
     """Distinct names, and CSR from name to the records that carry it."""
     holders: dict[str, list[int]] = {}
     shown: dict[str, tuple[str, str, str]] = {}
@@ -156,7 +158,7 @@ def _names(rows: Sequence[_Row]) -> tuple[list[tuple[str, str, str]], NDArray[An
     return [shown[key] for key in keys], pointers, ids
 
 
-def _novel_levels(rows: Sequence[_Row], names: Sequence[tuple[str, str, str]]) -> dict[str, int]:
+def _novel_levels(rows: Sequence[Row], names: Sequence[tuple[str, str, str]]) -> dict[str, int]:
     """How near each make's name comes to the names of all other makes, counted by best level.
 
     This is what a make that is not listed would look like (leave one name out).

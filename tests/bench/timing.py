@@ -5,8 +5,11 @@ import time
 import tracemalloc
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,15 +41,15 @@ def timed(work: Callable[[str], object], texts: Sequence[str], rounds: int) -> T
     return Times(best)
 
 
-def peak_bytes(work: Callable[[str], object], texts: Sequence[str]) -> int:
-    """The most that one call holds at a time, as the median over the texts."""
+def peak_bytes(work: Callable[[T], object], asked: Sequence[T]) -> int:
+    """The most that one call holds at a time, as the median over what is asked."""
     peaks = []
     tracemalloc.start()
     try:
-        for text in texts:
+        for one in asked:
             tracemalloc.reset_peak()
             before, _ = tracemalloc.get_traced_memory()
-            work(text)
+            work(one)
             peaks.append(tracemalloc.get_traced_memory()[1] - before)
     finally:
         tracemalloc.stop()
