@@ -4,64 +4,69 @@ Nothing here depends on the order of the mentions except the order of the spans.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from catalog.resolve.cue import Cue, Span
 from catalog.resolve.mention import Mention, firmest, most_doubtful
 from catalog.resolve.words import Word
 
 # Several of these may be true of one vehicle at once; each stands for itself.
-_EACH_FOR_ITSELF = frozenset(("name", "scene", "other_place", "vin", "port_cover"))
+_EACH_FOR_ITSELF = frozenset(
+    ("name", "scene", "other_place", "vin", "port_cover", "marking", "wheels", "start", "screen")
+)
 
 
 def cues_of(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> tuple[Cue, ...]:
     """The cues in the order of the text."""
-    kept = _with_weak_given_way(mentions)
+    kept: dict[tuple[str, str], list[Mention]] = {}
+    for mention in mentions:
+        kept.setdefault((mention.vehicle, mention.attribute), []).append(mention)
     made: list[Cue] = []
-    for attribute in dict.fromkeys(mention.attribute for mention in kept):
-        of = [mention for mention in kept if mention.attribute == attribute]
-        alone = [m for m in of if m.apart or m.denied or attribute in _EACH_FOR_ITSELF]
-        together = [m for m in of if m not in alone]
+    for (_, attribute), said in kept.items():
+        alone: list[Mention] = []
+        together: list[Mention] = []
+        for mention in _with_weak_given_way(said):
+            by_itself = mention.apart or mention.denied or attribute in _EACH_FOR_ITSELF
+            (alone if by_itself else together).append(mention)
         made += [_cue(text, words, same) for same in _same(alone)]
         if together:
             made.append(_merged(text, words, together))
     return tuple(sorted(made, key=lambda cue: (cue.spans[0].start, cue.attribute, cue.values, cue.denied)))
 
 
-def _with_weak_given_way(mentions: Sequence[Mention]) -> list[Mention]:
+def _with_weak_given_way(mentions: Sequence[Mention]) -> Sequence[Mention]:
     """Weak mentions dropped where the attribute is said outright; their words stay with what was said."""
-    outright = {m.attribute: m for m in reversed(mentions) if not m.weak and not m.denied and not m.apart}
-    made = [m for m in mentions if not (m.weak and m.attribute in outright)]
-    for mention in mentions:
-        if mention.weak and mention.attribute in outright:
-            said = outright[mention.attribute]
-            at = next(i for i, m in enumerate(made) if m.attribute == said.attribute and m.start == said.start)
-            made[at] = made[at].with_ranges(mention.ranges)
-    return made
+    weak = [m for m in mentions if m.weak]
+    at = next((i for i, m in enumerate(mentions) if not (m.weak or m.denied or m.apart)), -1)
+    if not weak or at < 0:
+        return mentions
+    said = mentions[at].with_ranges(span for m in weak for span in m.ranges)
+    return [said if i == at else m for i, m in enumerate(mentions) if i == at or not m.weak]
 
 
 def _same(mentions: Sequence[Mention]) -> list[list[Mention]]:
     """Mentions that say the same, put together."""
     groups: dict[tuple[tuple[str, ...], bool], list[Mention]] = {}
     for mention in mentions:
-        groups.setdefault((tuple(sorted(mention.values)), mention.denied), []).append(mention)
+        groups.setdefault((tuple(sorted(set(mention.values))), mention.denied), []).append(mention)
     return list(groups.values())
 
 
 def _merged(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> Cue:
     """One cue of all positive mentions: what they agree on, else every value said."""
-    sets = [frozenset(mention.values) for mention in mentions]
+    sets = list(dict.fromkeys(frozenset(mention.values) for mention in mentions))
     common = _common_years(sets) if mentions[0].attribute == "years" else frozenset.intersection(*sets)
     if common:
         return _cue(text, words, mentions, common)
     least = [values for values in sets if not any(other < values for other in sets)]
     everything = frozenset().union(*least)
     cue = _cue(text, words, mentions, everything)
-    return Cue(cue.attribute, cue.values, cue.spans, cue.heard, doubt=most_doubtful(m.doubt for m in mentions))
+    return replace(cue, doubt=most_doubtful(m.doubt for m in mentions))
 
 
 def _common_years(sets: Sequence[frozenset[str]]) -> frozenset[str]:
     """The years every mention allows, as single years and spans: "2019 to 2021, about 2020" is 2020."""
-    if len(set(sets)) == 1:
+    if len(sets) == 1:
         return sets[0]
     spans = [{year for value in values for year in _span_years(value)} for values in sets]
     common = sorted(set.intersection(*spans))
@@ -84,9 +89,11 @@ def _span_years(value: str) -> range:
 def _cue(text: str, words: Sequence[Word], mentions: Sequence[Mention], values: frozenset[str] | None = None) -> Cue:
     first = mentions[0]
     spans = _spans(words, mentions)
-    heard = " … ".join(text[span.start : span.end] for span in spans)
-    chosen = tuple(sorted(first.values if values is None else values))
-    return Cue(first.attribute, chosen, spans, heard, first.denied, firmest(m.doubt for m in mentions))
+    heard = " … ".join([text[span.start : span.end] for span in spans])
+    chosen = tuple(sorted(set(first.values) if values is None else values))
+    doubt = first.doubt if len(mentions) == 1 else firmest(m.doubt for m in mentions)
+    viewpoint = next((m.viewpoint for m in mentions if m.viewpoint), "")
+    return Cue(first.attribute, chosen, spans, heard, first.denied, doubt, viewpoint, first.vehicle)
 
 
 def _spans(words: Sequence[Word], mentions: Sequence[Mention]) -> tuple[Span, ...]:
@@ -98,4 +105,4 @@ def _spans(words: Sequence[Word], mentions: Sequence[Mention]) -> tuple[Span, ..
             made[-1] = (made[-1][0], max(made[-1][1], end))
         else:
             made.append((start, end))
-    return tuple(Span(words[start].token.start, words[end - 1].token.end) for start, end in made)
+    return tuple([Span(words[start].token.start, words[end - 1].token.end) for start, end in made])

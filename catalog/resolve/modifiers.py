@@ -1,6 +1,8 @@
 """What small words do to what was said: named functions from mentions to mentions.
 
 Each has its own scope and leaves everything else alone. They run in the order of `MODIFIERS`.
+Mentions are in order of place on the way in and out; each function looks at its neighbourhood only,
+so a text costs what its words cost.
 """
 
 import json
@@ -8,224 +10,229 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
+from catalog.resolve.asking import questions
+from catalog.resolve.corrections import corrections
 from catalog.resolve.cue import Doubt
-from catalog.resolve.mention import Mention, Text
-from catalog.resolve.tokens import PAUSE
+from catalog.resolve.mention import Mention, Mentions, Open, Text
+from catalog.resolve.vehicles import vehicles
 from catalog.resolve.words import DATA, keys
 
-Mentions = list[Mention]
-# What an "elsewhere" vehicle takes with it: its looks, not our vehicle's port.
-_IDENTITY = frozenset(("body", "colour", "size", "doors", "name", "propulsion", "category", "years", "fuel", "roof"))
-# Attributes whose words follow a correcting "no" without an article: "left, no right".
-_SAID_BARE = frozenset(("@side", "@end", "@landmark", "@level", "colour", "years", "doors", "size"))
 _PLACES = frozenset(("@side", "@end", "@landmark", "@level"))
-_NOT_OPEN_TO_DOUBT = frozenset(
-    ("@hedge", "@not", "@or", "@fix", "@view", "@trap", "@elsewhere", "@badge", "@yes", "@small")
-)
 _ASKS_WHAT = frozenset(("colour", "color", "model", "make", "year", "badge", "name", "reg", "registration"))
+_DOUBTED_IF = frozenset(("if", "whether", "what", "which"))
+# Propulsions that have something to plug in: what "no plug on it" denies.
+PLUGGED = ("battery", "plug_in_hybrid")
+_NEXT = 4  # how many mentions after "or", "not" or a comparison may be the one it is about
 
 
 @cache
 def opposites() -> Mapping[tuple[str, str], str]:
-    """(attribute, value denied) -> the value that denial states."""
+    """(attribute, value denied) -> the value or values that denial states."""
     table = json.loads((DATA / "opposites.json").read_text(encoding="utf-8"))
     return {(row[0], row[1]): row[2] for row in table}
 
 
-def corrections(text: Text, mentions: Mentions) -> Mentions:
-    """ "left, no wait, right": the earlier value is dropped and the later stands in its place."""
-    made = list(mentions)
-    for fix in [mention for mention in mentions if _corrects(text, mention, mentions)]:
-        later = _run_after(text, fix, made)
-        for at, mention in enumerate(later):
-            earlier = _counterpart(made, mention, fix, later)
-            if earlier is None:
-                if at == 0:
-                    break
-                continue
-            made[made.index(earlier)] = replace(
-                earlier,
-                values=mention.values,
-                doubt=mention.doubt,
-                also=(*earlier.also, (fix.start, fix.end), *mention.ranges),
-            )
-            made.remove(mention)
-    return made
-
-
-def _corrects(text: Text, mention: Mention, mentions: Mentions) -> bool:
-    """A correcting phrase, or a bare "no" between two values of one attribute."""
-    if mention.attribute == "@fix":
-        return True
-    if mention.attribute != "@not" or text.words[mention.start].token.text != "no" or mention.end - mention.start > 1:
-        return False
-    open_to = [other for other in mentions if other.attribute not in _NOT_OPEN_TO_DOUBT]
-    before = [i for i, other in enumerate(open_to) if other.end <= mention.start]
-    after = [other for other in open_to if other.start >= mention.end]
-    if not before or not after or not text.same_sentence(open_to[before[-1]].start, after[0].start):
-        return False
-    if not text.only_small(open_to[before[-1]].end, mention.start) or not text.only_small(mention.end, after[0].start):
-        return False
-    said = [open_to[i] for i in _last_group(text, open_to, before) if open_to[i].attribute == after[0].attribute]
-    if not any(other.values != after[0].values for other in said):
-        return False
-    # "no grille" denies; "no, right" and "no it's a van" correct.
-    following = text.words[mention.end]
-    introduced = following.token.parted >= PAUSE or following.token.text in ("a", "an", "its", "the", "it")
-    return introduced or after[0].attribute in _SAID_BARE
-
-
-def _run_after(text: Text, fix: Mention, mentions: Mentions) -> Mentions:
-    """The mentions that follow directly, in one clause."""
-    run: Mentions = []
-    at = fix.end
-    for mention in sorted(mentions, key=lambda entry: entry.start):
-        if mention.start < fix.end or mention.attribute in _NOT_OPEN_TO_DOUBT:
-            at = max(at, mention.end) if mention.start >= fix.end and text.only_small(at, mention.start) else at
-            continue
-        if not text.only_small(at, mention.start) or (run and not text.same_clause(run[0].start, mention.start)):
-            break
-        run.append(mention)
-        at = max(at, mention.end)
-    return run
-
-
-def _counterpart(mentions: Mentions, later: Mention, fix: Mention, run: Mentions) -> Mention | None:
-    """The last earlier mention of the same attribute that the later one replaces."""
-    said = {mention.values for mention in run}
-    earlier = [
-        mention
-        for mention in mentions
-        if mention.end <= fix.start and mention.attribute == later.attribute and mention.denied == later.denied
-    ]
-    if later.attribute == "name":
-        if any(mention.values == later.values for mention in earlier):
-            return next(mention for mention in reversed(earlier) if mention.values == later.values)
-        earlier = [mention for mention in earlier if mention.values not in said]
-    return max(earlier, key=lambda mention: mention.start, default=None)
-
-
-def elsewhere(text: Text, mentions: Mentions) -> Mentions:
-    """ "hit by a blue bus": the looks of the other vehicle are not this one's."""
-    gone: set[Mention] = set()
-    for said in mentions:
-        if said.attribute != "@elsewhere":
-            continue
-        end = said.end
-        while (
-            end < len(text.words) and text.same_clause(said.end - 1, end) and text.words[end].key not in ("and", "but")
-        ):
-            end += 1
-        for mention in sorted(mentions, key=lambda entry: entry.start):
-            if said.end <= mention.start < end and mention.attribute in _IDENTITY:
-                gone.add(mention)
-                if mention.attribute == "body":
-                    break
-    return [mention for mention in mentions if mention not in gone]
-
-
 def alternatives(text: Text, mentions: Mentions) -> Mentions:
     """ "blue or black": one mention with both values."""
-    made = sorted(mentions, key=lambda entry: (entry.start, entry.end))
-    for said in [mention for mention in made if mention.attribute == "@or"]:
-        before = [mention for mention in made if mention.end <= said.start and text.only_small(mention.end, said.start)]
-        after = [mention for mention in made if mention.start >= said.end and mention.attribute != "@hedge"][:3]
-        pair = next(
-            (
-                (one, other)
-                for other in after
-                if text.same_sentence(said.start, other.start)
-                for one in reversed(before)
-                if one.attribute == other.attribute and one.attribute not in ("scene", "@or", "@port")
-            ),
-            None,
-        )
+    made: list[Mention | None] = list(mentions)
+    for place, said in enumerate(mentions):
+        if said.attribute != "@or":
+            continue
+        pair = _either_side(text, said, place, made)
         if pair is None:
             continue
-        one, other = pair
+        before, after = pair
+        one, other = made[before], made[after]
+        assert one is not None
+        assert other is not None
         joined = replace(
             one,
             values=tuple(sorted({*one.values, *other.values})),
+            weak=one.weak and other.weak,
             also=(*one.also, (said.start, said.end), *other.ranges),
-        ).doubted(other.doubt)
-        made[made.index(one)] = joined.doubted(said.doubt)
-        made.remove(other)
-    return made
+        )
+        # It now reaches as far as its last value: "red, white or blue".
+        made[before] = None
+        made[after] = joined.doubted(other.doubt).doubted(said.doubt)
+    return sorted((m for m in made if m is not None), key=lambda m: (m.start, m.end))
+
+
+def _either_side(text: Text, said: Mention, place: int, made: Sequence[Mention | None]) -> tuple[int, int] | None:
+    """Positions of the values before and after an "or" that are of one attribute."""
+    before: list[int] = []
+    for at in range(place - 1, max(-1, place - 1 - 2 * _NEXT), -1):
+        one = made[at]
+        if one is None or one.attribute == "@hedge":
+            continue
+        reach = max(end for _, end in one.ranges)
+        if not text.only_small(reach, said.start):
+            break
+        before.append(at)
+    for at in range(place + 1, min(len(made), place + 1 + _NEXT)):
+        other = made[at]
+        if other is None or other.attribute == "@hedge":
+            continue
+        if not text.same_sentence(said.start, other.start):
+            return None
+        for earlier in before:
+            one = made[earlier]
+            if one is not None and _may_join(one, other):
+                return earlier, at
+    return None
+
+
+def _may_join(one: Mention, other: Mention) -> bool:
+    return (
+        one.attribute == other.attribute
+        and one.attribute not in ("scene", "@or", "@port")
+        and one.vehicle == other.vehicle
+        and one.denied == other.denied
+    )
+
+
+def comparisons(text: Text, mentions: Mentions) -> Mentions:
+    """ "bigger than a hatchback", "the size of a bus": what it is compared with is not what it is."""
+    gone: set[int] = set()
+    for place, said in enumerate(mentions):
+        if said.attribute != "@than":
+            continue
+        start = -1
+        for at in range(place + 1, min(len(mentions), place + 1 + 2 * _NEXT)):
+            mention = mentions[at]
+            part = text.clauses.part
+            if part[said.start] != part[mention.start] or not text.only_small(said.end, mention.start):
+                break
+            if mention.attribute in ("body", "size", "name", "marking", "category", "colour", "doors"):
+                if start not in (-1, mention.start) and mentions[at - 1].attribute == "body":
+                    break
+                start = mention.start
+                gone.add(at)
+                said = replace(said, end=mention.end)
+    return [mention for at, mention in enumerate(mentions) if at not in gone]
 
 
 def negation(text: Text, mentions: Mentions) -> Mentions:
     """ "not a van", "no fire or smoke": the next thing said is denied, or its opposite is stated."""
-    made = sorted(mentions, key=lambda entry: (entry.start, entry.end))
-    open_to = [i for i, mention in enumerate(made) if mention.attribute not in _NOT_OPEN_TO_DOUBT]
-    for said in [mention for mention in made if mention.attribute == "@not"]:
-        first = next((place for place, i in enumerate(open_to) if _denies(text, said, made[i])), None)
-        if first is None:
+    made = list(mentions)
+    opened = Open(mentions)
+    of_fuel = {mention.start for mention in mentions if mention.attribute == "fuel"}
+    for said in mentions:
+        if said.attribute != "@not":
             continue
-        start = made[open_to[first]].start
-        for place in range(first, len(open_to)):
-            one, other = made[open_to[place - 1]], made[open_to[place]]
+        first = opened.from_(said.end)
+        if first == len(opened.at) or not _denies(text, said, made[opened.at[first]]):
+            continue
+        start = made[opened.at[first]].start
+        for number in range(first, len(opened.at)):
+            one, other = made[opened.at[number - 1]], made[opened.at[number]]
             if other.start != start and not _carries_on(text, one, other):
                 break
-            made[open_to[place]] = _denied(other, said)
+            # "not petrol" denies the fuel; what it would have been driven by is not said.
+            if other.attribute == "propulsion" and other.start in of_fuel:
+                made[opened.at[number]] = replace(other, attribute="@small")
+            else:
+                made[opened.at[number]] = _denied(other, said)
     return made
 
 
 def _denies(text: Text, said: Mention, mention: Mention) -> bool:
-    if mention.start < said.end:
-        return False
     return text.same_clause(said.start, mention.start) and text.only_small(said.end, mention.start)
 
 
 def _carries_on(text: Text, one: Mention, other: Mention) -> bool:
-    """ "no fire or smoke": what "or" adds to a denied thing of the scene is denied too."""
+    """ "no fire or smoke", "no fire, smoke or leaks": what is added to a denied thing of the scene is denied too."""
+    if not other.attribute == one.attribute == "scene":
+        return False
     between = [word.key for word in text.words[one.end : other.start]]
-    linked = bool(between) and all(word in ("or", "nor", "and", "any") for word in between)
-    return other.attribute == one.attribute == "scene" and linked
+    if between:
+        return len(between) < _NEXT and all(word in ("or", "nor", "and", "any") for word in between)
+    following = text.words[other.end].key if other.end < len(text.words) else ""
+    return following in ("or", "nor", "and") and text.same_sentence(one.start, other.start)
 
 
 def _denied(mention: Mention, said: Mention) -> Mention:
     also = (*mention.also, (said.start, said.end))
     stated = opposites().get((mention.attribute, mention.values[0])) if len(mention.values) == 1 else None
     if stated is not None and not mention.denied:
-        return replace(mention, values=(stated,), also=also, weak=False).doubted(said.doubt)
+        return replace(mention, values=tuple(stated.split("|")), also=also, weak=False).doubted(said.doubt)
     return replace(mention, denied=not mention.denied, also=also, weak=False).doubted(said.doubt)
 
 
 def hedges(text: Text, mentions: Mentions) -> Mentions:
-    """ "maybe", "I think", "looks like": what follows in the clause; said last, what stands before."""
-    made = sorted(mentions, key=lambda entry: (entry.start, entry.end))
-    for said in [mention for mention in made if mention.attribute == "@hedge"]:
+    """ "maybe", "I think", "looks like": what follows in the clause; said last, what stands before.
+
+    "don't know if it's electric", "no idea what colour" says nothing: what follows is left out.
+    """
+    made: list[Mention | None] = list(mentions)
+    opened = Open(mentions)
+    for said in mentions:
+        if said.attribute != "@hedge":
+            continue
         doubt = Doubt(said.values[0])
-        for at in _hedged(text, said, made):
-            made[at] = made[at].doubted(doubt)
+        unknown = doubt is Doubt.GUESS and _about_if(text, said)
+        for at in _hedged(text, said, mentions, opened):
+            mention = made[at]
+            if mention is not None:
+                made[at] = None if unknown and len(mention.values) == 1 else mention.doubted(doubt)
+    return [mention for mention in made if mention is not None]
+
+
+def _about_if(text: Text, said: Mention) -> bool:
+    words = text.words
+    after = words[said.end].token.text if said.end < len(words) and text.same_clause(said.start, said.end) else ""
+    return after in _DOUBTED_IF or words[said.end - 1].token.text in _DOUBTED_IF
+
+
+def _hedged(text: Text, said: Mention, mentions: Mentions, opened: Open) -> list[int]:
+    """Positions of what a hedge is about."""
+    clause = text.clauses.clause
+    here = clause[said.start]
+    split = opened.from_(said.end)
+    after = _while(mentions, opened, split, lambda m: clause[m.start] == here)
+    if after:
+        return after
+    before = opened.from_(said.start) - 1
+    if before >= 0 and clause[mentions[opened.at[before]].start] == here:
+        return _last_group(text, mentions, opened, before)
+    if _asks_what(text, said):
+        return []
+    sentence = text.clauses.sentence
+    if before >= 0 and sentence[mentions[opened.at[before]].start] == sentence[said.start]:
+        return _last_group(text, mentions, opened, before)
+    if split == len(opened.at):
+        return []
+    there = mentions[opened.at[split]].start
+    if sentence[there] != sentence[said.start]:
+        return []
+    return _while(mentions, opened, split, lambda m: clause[m.start] == clause[there])
+
+
+def _while(mentions: Mentions, opened: Open, number: int, holds: Callable[[Mention], bool]) -> list[int]:
+    """Positions from `number` on while it holds, up to the next hedge."""
+    made: list[int] = []
+    for at in opened.at[number : number + 3 * _NEXT]:
+        if not holds(mentions[at]) or (made and _hedge_between(mentions, made[-1], at)):
+            break
+        made.append(at)
     return made
 
 
-def _hedged(text: Text, said: Mention, mentions: Mentions) -> list[int]:
-    open_to = [i for i, mention in enumerate(mentions) if mention.attribute not in _NOT_OPEN_TO_DOUBT]
-    clause = text.clauses.clause
-    here = [i for i in open_to if clause[mentions[i].start] == clause[said.start]]
-    after = [i for i in here if mentions[i].start >= said.end]
-    if after:
-        return after
-    if here:
-        return _last_group(text, mentions, here)
-    members = [at for at in range(len(text.words)) if clause[at] == clause[said.start]]
-    if any(text.words[at].key in _ASKS_WHAT or not text.small[at] for at in members if not said.start <= at < said.end):
-        return []
-    before = [i for i in open_to if mentions[i].end <= said.start and text.same_sentence(mentions[i].start, said.start)]
-    if before:
-        return _last_group(text, mentions, before)
-    nearest = [
-        i for i in open_to if mentions[i].start >= said.end and text.same_sentence(mentions[i].start, said.start)
-    ]
-    return [i for i in nearest if clause[mentions[i].start] == clause[mentions[nearest[0]].start]]
+def _hedge_between(mentions: Mentions, one: int, other: int) -> bool:
+    return any(mentions[at].attribute == "@hedge" for at in range(one + 1, other))
 
 
-def _last_group(text: Text, mentions: Mentions, candidates: Sequence[int]) -> list[int]:
-    """The last mention and those right before it with only small words between."""
-    group = [candidates[-1]]
-    for at in reversed(candidates[:-1]):
+def _asks_what(text: Text, said: Mention) -> bool:
+    """ "not sure what model": the hedge has its own thing to be about."""
+    start, end = text.clause_start(said.start), text.clause_end(said.start)
+    if not (text.only_small(start, said.start) and text.only_small(said.end, end)):
+        return True
+    return any(text.words[at].key in _ASKS_WHAT for at in (*range(start, said.start), *range(said.end, end)))
+
+
+def _last_group(text: Text, mentions: Mentions, opened: Open, number: int) -> list[int]:
+    """A mention and those right before it with only small words between."""
+    group = [opened.at[number]]
+    for at in reversed(opened.at[max(0, number - 3 * _NEXT) : number]):
         one, other = mentions[at], mentions[group[-1]]
         if not text.same_clause(one.start, other.start) or not text.only_small(one.end, other.start):
             break
@@ -233,27 +240,16 @@ def _last_group(text: Text, mentions: Mentions, candidates: Sequence[int]) -> li
     return group
 
 
-def questions(text: Text, mentions: Mentions) -> Mentions:
-    """ "a van?" is doubtful; "is it a van? yes" is not; "is it a van? no" denies it.
-
-    Only the clause that was asked: in "silver saloon, plugged in? no" the saloon stands.
-    """
-    made = list(mentions)
-    sentence = text.clauses.sentence
-    for asked in (at for at, word in enumerate(text.words) if word.token.asked):
-        answer = next((at for at, value in enumerate(sentence) if value == sentence[asked] + 1), None)
-        word = text.words[answer].token.text if answer is not None else ""
-        for at, mention in enumerate(made):
-            if not text.same_clause(mention.start, asked) or mention.attribute in _NOT_OPEN_TO_DOUBT | {"@port"}:
-                continue
-            if word in ("yes", "yeah", "yep", "yup", "correct", "affirmative", "roger"):
-                continue
-            if word in ("no", "nope", "negative"):
-                made[at] = replace(mention, denied=not mention.denied, weak=False)
-            else:
-                unsure = any(other.attribute == "@hedge" and other.start == answer for other in mentions)
-                made[at] = mention.doubted(Doubt.GUESS if unsure else Doubt.HEDGED)
-    return made
+def plugless(text: Text, mentions: Mentions) -> Mentions:
+    """ "no plug on it", "doesn't plug in", with no place: nothing to plug in."""
+    part = text.clauses.part
+    placed = {part[mention.start] for mention in mentions if is_place(mention)}
+    return [
+        replace(m, attribute="propulsion", values=PLUGGED)
+        if m.attribute == "@port" and m.denied and part[m.start] not in placed
+        else m
+        for m in mentions
+    ]
 
 
 def is_place(mention: Mention) -> bool:
@@ -266,10 +262,12 @@ def claims(word: str) -> bool:
 
 
 MODIFIERS: tuple[Callable[[Text, Mentions], Mentions], ...] = (
+    vehicles,
     corrections,
-    elsewhere,
     alternatives,
+    comparisons,
     negation,
+    plugless,
     hedges,
     questions,
 )

@@ -22,7 +22,7 @@ from catalog.resolve.words import DATA, Spelling, Word, keys, singular
 
 FILES = (
     "body", "colour", "power", "connector", "port", "place", "looks", "inside", "wheels", "marking", "scene", "people",
-    "modifiers", "traps",
+    "modifiers", "traps", "roles",
 )  # fmt: skip
 _MOST_FILLERS = 3
 

@@ -5,34 +5,43 @@ owns a group where a port word (or its connector, cover or door) stands in the s
 smoke, a person or a part of the vehicle may own it instead; some groups nobody claims.
 """
 
+from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from catalog.resolve.cue import Doubt
-from catalog.resolve.mention import Mention, Range, Text, most_doubtful
+from catalog.resolve.mention import Mention, Range, Text, in_order, most_doubtful
 from catalog.resolve.modifiers import claims, is_place
+from catalog.resolve.zones import exact_ends
 
 POSTURE = frozenset(("left_down", "right_down", "on_side", "on_roof", "rolled"))
 # What goes on about the vehicle without having a place on it.
-_NOT_CLAIMING = POSTURE | {"charger_attached", "water", "trapped", "trailer", "enclosed", "converted", "airbags"}
+_CLAIMING = frozenset(
+    (
+        "fire", "smoke", "vapour", "jet", "hiss", "pop", "odour", "leak", "damage", "damage_front", "damage_rear",
+        "damage_left", "damage_right", "damage_under", "damage_roof", "casualty", "orange_cable", "port_damaged",
+        "port_reachable", "wheel_off_ground",
+    )
+)  # fmt: skip
 # Saying one of these is speaking of the port.
 PORTISH = frozenset(("@port", "port_cover", "door_mechanism", "connector"))
 # Looks that have their own place: "no grille at the front".
-_LOOKS = frozenset(("front_face", "front_lamps", "rear_lamps", "tailpipe", "handles", "roof", "selector"))
+_LOOKS = frozenset(
+    ("front_face", "front_lamps", "rear_lamps", "tailpipe", "handles", "roof", "selector", "start", "screen")
+)
 # What may stand in letters on the bodywork.
-_LETTERED = frozenset(("name", "propulsion"))
-REARWARD = frozenset(("rear", "rear_face", "rear_quarter"))
-FORWARD = frozenset(("front", "front_face", "front_quarter"))
-_SPECIFIC = {
-    ("front", "quarter"): "front_quarter", ("front", "wing"): "front_quarter", ("front", "face"): "front_face",
-    ("rear", "quarter"): "rear_quarter", ("rear", "wing"): "rear_quarter", ("rear", "face"): "rear_face",
-}  # fmt: skip
-_ALONE = {"wing": ("front_quarter",), "quarter": ("front_quarter", "rear_quarter"), "face": ("front_face", "rear_face")}
+_LETTERED = frozenset(("name", "propulsion", "marking"))
+_BEHIND_FACE = frozenset(("badge", "plate", "grille"))
+_OWNING_SCENE = frozenset(("charger_attached",))
+_LIDS = ((frozenset(("bonnet", "hood")), "front"), (frozenset(("boot", "trunk")), "rear"))
 
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Place words that stand together. Each part is a set of alternatives, empty = unsaid."""
+    """Place words that stand together. Each part is a set of alternatives, empty = unsaid.
+
+    of: what the place is of, where that is something of the scene. usual: where such a port usually is.
+    """
 
     sides: frozenset[str]
     ends: frozenset[str]
@@ -42,6 +51,8 @@ class Group:
     denied: bool = False
     apart: bool = False
     usual: bool = False
+    viewpoint: str = ""
+    of: Mention | None = None
 
     @property
     def start(self) -> int:
@@ -52,30 +63,58 @@ class Group:
 class Sorted:
     """Groups by owner: the port's, nobody's, something else's; and words that only locate a look."""
 
-    owned: list[Group]
-    loose: list[Group]
-    others: list[Group]
-    of_looks: list[tuple[Mention, tuple[Range, ...]]]
+    owned: list[Group] = field(default_factory=list)
+    loose: list[Group] = field(default_factory=list)
+    others: list[Group] = field(default_factory=list)
+    of_looks: dict[int, list[Range]] = field(default_factory=dict)
+
+
+class Parts:
+    """The mentions of a text by the part of a sentence they stand in."""
+
+    def __init__(self, text: Text, mentions: Sequence[Mention]) -> None:
+        self.text = text
+        self.by_part: dict[int, list[Mention]] = {}
+        self.covered = [False] * len(text.words)
+        for mention in mentions:
+            self.by_part.setdefault(text.clauses.part[mention.start], []).append(mention)
+            if mention.attribute != "@trap":
+                for first, last in mention.ranges:
+                    self.covered[first:last] = [True] * (last - first)
+
+    def with_(self, word: int) -> list[Mention]:
+        """The mentions in the part of a word."""
+        return self.by_part.get(self.text.clauses.part[word], [])
+
+    def words(self, word: int) -> range:
+        """The words of the part of a word."""
+        part = self.text.clauses.part
+        return range(bisect_left(part, part[word]), bisect_left(part, part[word] + 1))
 
 
 def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
     """All place words of a text as groups, by owner."""
-    made = Sorted([], [], [], [])
-    for run in _runs(text, mentions):
-        owner = _owner(text, run, mentions)
-        second = _second_port(text, run, mentions)
+    made = Sorted()
+    parts = Parts(text, mentions)
+    for run in _runs(text, mentions, parts):
+        owner = _owner(run, parts)
+        second = next((m for m in parts.with_(run[0].start) if m.attribute == "@another"), None)
         if second is not None and (owner is None or is_portish(owner)):
             made.owned.append(replace(_group(run, second), apart=True))
         elif owner is not None and is_portish(owner):
-            made.owned.append(_group(run, owner, _face_cover(text, owner, mentions)))
+            made.owned.append(_group(run, owner, on_face=_face_cover(owner, parts)))
         elif owner is not None and owner.attribute in _LOOKS | _LETTERED:
-            made.of_looks.append((owner, tuple(span for entry in run for span in entry.ranges)))
-        elif all(mention.attribute == "@landmark" for mention in run):
+            made.of_looks.setdefault(id(owner), []).extend(span for entry in run for span in entry.ranges)
+        elif owner is None and all(mention.attribute == "@landmark" for mention in run):
             continue
-        elif owner is None and _is_pure(text, run, mentions):
+        elif owner is None and _is_pure(run, parts):
             made.loose.append(_group(run))
-        else:
-            made.others.append(_group(run))
+        elif owner is None or owner.attribute != "@claim" or not _stands_for_itself(run):
+            made.others.append(
+                replace(
+                    _group([_lid(m, parts) for m in run]), of=owner if owner and owner.attribute == "scene" else None
+                )
+            )
     for mention in mentions:
         if mention.attribute == "port_place":
             end = mention.values[0].split("|")[1]
@@ -84,119 +123,120 @@ def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
     return made
 
 
-def _runs(text: Text, mentions: Sequence[Mention]) -> list[list[Mention]]:
+def _lid(mention: Mention, parts: Parts) -> Mention:
+    """What burns under a bonnet or lies in a boot is at that end; only a port is in the lid's face."""
+    words = {word.key for word in parts.text.words[mention.start : mention.end]}
+    end = next((end for lids, end in _LIDS if words & lids and "lid" not in words), "")
+    return replace(mention, values=(end,)) if end and mention.attribute == "@landmark" else mention
+
+
+def _stands_for_itself(run: Sequence[Mention]) -> bool:
+    """A part of the vehicle that is spoken of ("the bonnet lever") is no place of something."""
+    return all(mention.attribute == "@landmark" for mention in run)
+
+
+def _runs(text: Text, mentions: Sequence[Mention], parts: Parts) -> list[list[Mention]]:
     """Place mentions that stand together in one part of a sentence."""
     runs: list[list[Mention]] = []
-    owners = [mention for mention in mentions if may_own(mention)]
-    for mention in sorted(filter(is_place, mentions), key=lambda entry: (entry.start, entry.end)):
+    end = 0
+    owners = sorted(mention.start for mention in mentions if may_own(mention))
+    for mention in in_order(filter(is_place, mentions)):
         last = runs[-1] if runs else None
-        if last is None or not _joins(text, last, mention, owners):
+        if last is None or not _joins(text, last, end, mention, owners):
             runs.append([mention])
+            end = mention.end
         else:
             last.append(mention)
+            end = max(end, mention.end)
     return runs
 
 
-def _joins(text: Text, run: Sequence[Mention], mention: Mention, owners: Sequence[Mention]) -> bool:
-    end = max(entry.end for entry in run)
+def _joins(text: Text, run: Sequence[Mention], end: int, mention: Mention, owners: Sequence[int]) -> bool:
     if text.clauses.part[run[-1].start] != text.clauses.part[mention.start]:
         return False
-    if any(end <= owner.start < mention.start for owner in owners):
+    at = bisect_left(owners, end)
+    if at < len(owners) and owners[at] < mention.start:
         return False
     if any(claims(text.words[at].key) for at in range(end, mention.start)):
         return False
+    if mention.attribute != "@side":
+        return True
     sides = {value for entry in (*run, mention) if entry.attribute == "@side" for value in entry.values}
     full = any(entry.attribute in ("@end", "@landmark") for entry in run)
-    new_side = mention.attribute == "@side" and len(sides - {"centre"}) > len(mention.values)
-    return not (new_side and full)
+    return not (full and len(sides - {"centre"}) > len(mention.values))
 
 
 def may_own(mention: Mention) -> bool:
     """Whether a place may be this mention's."""
     if mention.attribute == "scene":
-        return not set(mention.values) <= _NOT_CLAIMING or is_portish(mention)
-    return mention.attribute in PORTISH or mention.attribute in _LOOKS
+        return bool(set(mention.values) & _CLAIMING) or is_portish(mention)
+    return mention.attribute in PORTISH or mention.attribute in _LOOKS or mention.attribute == "cable"
 
 
 def is_portish(mention: Mention) -> bool:
     """Whether saying this is speaking of the charge port."""
-    return mention.attribute in PORTISH or (mention.attribute == "scene" and "charger_attached" in mention.values)
+    if mention.attribute == "scene":
+        return bool(_OWNING_SCENE & set(mention.values))
+    return mention.attribute in PORTISH
 
 
-def _owner(text: Text, run: Sequence[Mention], mentions: Sequence[Mention]) -> Mention | None:
+def _owner(run: Sequence[Mention], parts: Parts) -> Mention | None:
     """The nearest thing in the same part that may own a place; the port if it is the only place said."""
-    part = text.clauses.part[run[0].start]
-    found = [m for m in mentions if may_own(m) and text.clauses.part[m.start] == part]
+    here = parts.with_(run[0].start)
+    found = [mention for mention in here if may_own(mention)]
     ports = sorted((m for m in found if is_portish(m)), key=lambda m: m.attribute != "@port")
-    places = {id(m) for m in mentions if is_place(m) and text.clauses.part[m.start] == part}
-    if ports and len(places) == len(run):
+    if ports and sum(is_place(mention) for mention in here) == len(run):
         return ports[0]
-    covered = {at for m in mentions if m.attribute != "@trap" for at in range(m.start, m.end)}
     found += [
         Mention("@claim", ("claim",), at, at + 1)
-        for at in range(len(text.words))
-        if text.clauses.part[at] == part and at not in covered and claims(text.words[at].key)
+        for at in parts.words(run[0].start)
+        if not parts.covered[at] and claims(parts.text.words[at].key)
     ]
     if not found:
-        return _lettering(text, run, mentions)
+        return _lettering(run, parts)
     if not ports:
         return found[0]
     start, end = run[0].start, max(entry.end for entry in run)
     return min(found, key=lambda m: (start - m.end if m.end <= start else m.start - end, m.start > start))
 
 
-def _second_port(text: Text, run: Sequence[Mention], mentions: Sequence[Mention]) -> Mention | None:
-    """ "and another at the back": the word that makes it a port of its own."""
-    part = text.clauses.part[run[0].start]
-    return next((m for m in mentions if m.attribute == "@another" and text.clauses.part[m.start] == part), None)
-
-
-def _lettering(text: Text, run: Sequence[Mention], mentions: Sequence[Mention]) -> Mention | None:
+def _lettering(run: Sequence[Mention], parts: Parts) -> Mention | None:
     """ "it says hybrid on the back": the place of the word just said."""
     start = run[0].start
-    if text.words[start].key != "on" or any(mention.attribute == "@side" for mention in run):
+    if parts.text.words[start].key != "on" or any(mention.attribute == "@side" for mention in run):
         return None
     return next(
         (
             mention
-            for mention in mentions
-            if mention.attribute in _LETTERED
-            and mention.end <= start
-            and text.only_small(mention.end, start)
-            and text.clauses.part[mention.start] == text.clauses.part[start]
+            for mention in parts.with_(start)
+            if mention.attribute in _LETTERED and mention.end <= start and parts.text.only_small(mention.end, start)
         ),
         None,
     )
 
 
-def _is_pure(text: Text, run: Sequence[Mention], mentions: Sequence[Mention]) -> bool:
+def _is_pure(run: Sequence[Mention], parts: Parts) -> bool:
     """Nothing unexplained stands in the clause part that could own the place."""
-    part = text.clauses.part[run[0].start]
-    covered = {at for m in mentions if m.attribute != "@trap" for first, last in m.ranges for at in range(first, last)}
-    members = [at for at in range(len(text.words)) if text.clauses.part[at] == part]
-    if any(at not in covered and not text.small[at] for at in members):
+    text, start = parts.text, run[0].start
+    if any(not parts.covered[at] and not text.small[at] for at in parts.words(start)):
         return False
     # "the van on the left" says where the van stands, not where its port is.
-    stands = len(run) == 1 and run[0].attribute == "@side" and text.words[run[0].start].key in ("on", "to")
-    vehicle = any(
-        m.attribute == "body" and m.end <= run[0].start and text.clauses.part[m.start] == part for m in mentions
-    )
-    return not (stands and vehicle)
+    stands = len(run) == 1 and run[0].attribute == "@side" and text.words[start].key in ("on", "to")
+    return not (stands and any(m.attribute == "body" and m.end <= start for m in parts.with_(start)))
 
 
-def _face_cover(text: Text, owner: Mention, mentions: Sequence[Mention]) -> bool:
+def _face_cover(owner: Mention, parts: Parts) -> bool:
     """The port is said to be behind a badge, plate or grille: then "front" is the front face."""
-    part = text.clauses.part[owner.start]
-    covers = (m for m in mentions if m.attribute == "port_cover" and text.clauses.part[m.start] == part)
-    return any(set(m.values) & {"badge", "plate", "grille"} for m in covers)
+    covers = (m for m in parts.with_(owner.start) if m.attribute == "port_cover")
+    return any(_BEHIND_FACE & set(m.values) for m in covers)
 
 
-def _group(run: Sequence[Mention], owner: Mention | None = None, on_face: bool = False) -> Group:
+def _group(run: Sequence[Mention], owner: Mention | None = None, *, on_face: bool = False) -> Group:
     def of(*attributes: str) -> frozenset[str]:
         return frozenset(value for entry in run if entry.attribute in attributes for value in entry.values)
 
     ends = of("@end", "@landmark")
-    ends = _ends(ends | {"face"} if on_face and ends & {"front", "rear"} else ends)
+    ends = exact_ends(ends | {"face"} if on_face and ends & {"front", "rear"} else ends)
     sides = of("@side")
     if "middle" in ends and len(ends) > 1:
         ends, sides = ends - {"middle"}, sides or frozenset(("centre",))
@@ -207,36 +247,3 @@ def _group(run: Sequence[Mention], owner: Mention | None = None, on_face: bool =
     doubt = most_doubtful(entry.doubt for entry in everyone)
     denied = any(entry.denied for entry in everyone)
     return Group(sides, ends, of("@level"), ranges, doubt, denied, any(entry.apart for entry in everyone))
-
-
-def _ends(said: frozenset[str]) -> frozenset[str]:
-    """The most exact reading of the end words: "rear" and "wing" are the rear quarter."""
-    ends = set(said)
-    for lay in ("front", "rear"):
-        for vague in ("quarter", "wing", "face"):
-            if lay in ends and vague in ends:
-                ends.add(_SPECIFIC[lay, vague])
-        if ends & (FORWARD if lay == "front" else REARWARD) - {lay}:
-            ends.discard(lay)
-    exact = ends - set(_ALONE)
-    if exact:
-        return frozenset(exact)
-    return frozenset(value for vague in ends for value in _ALONE[vague])
-
-
-def agreed(one: frozenset[str], other: frozenset[str]) -> frozenset[str] | None:
-    """What two sets of alternatives have in common, the more exact word of each pair; None if nothing."""
-    if not one or not other:
-        return one | other
-    both = frozenset(exact for a in one for b in other if (exact := _exacter(a, b)))
-    return both or None
-
-
-def _exacter(one: str, other: str) -> str:
-    """The more exact of two words for one place, "" if they are two places."""
-    for lay, exact in (("front", FORWARD), ("rear", REARWARD)):
-        if one == lay and other in exact:
-            return other
-        if other == lay and one in exact:
-            return one
-    return one if one == other else ""

@@ -1,96 +1,79 @@
 """Where things are: the port's place and other places, in the vehicle's frame.
 
-Places come out in the vehicle's frame: nearside and offside by the side traffic keeps to, a left
-said from in front turned round. A place belongs to the port when a port word stands in its part
-of the sentence, or when nothing else claims it (then with a doubt if no port was spoken of).
+A place belongs to the port when a port word stands in its part of the sentence, or when nothing
+else claims it (then with a doubt if no port was spoken of). Each vehicle is read by itself.
 """
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import product
 
-from catalog.resolve.cue import Doubt
+from catalog.resolve.cue import ANOTHER, ASKED, Doubt
+from catalog.resolve.damage import placed_damage
 from catalog.resolve.mention import Mention, Range, Text, most_doubtful
 from catalog.resolve.modifiers import is_place
-from catalog.resolve.place_groups import PORTISH, POSTURE, REARWARD, Group, agreed, is_portish, may_own, sorted_groups
-
-_OTHER = {"left": "right", "right": "left"}
+from catalog.resolve.place_groups import PORTISH, POSTURE, Group, is_portish, may_own, sorted_groups
+from catalog.resolve.viewpoints import Views, in_frame
+from catalog.resolve.zones import agreed
 
 
 def read_places(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[Mention]:
     """The mentions with places read: "side|end|level" of the port and of other things, roles left out."""
+    if all(mention.vehicle == ASKED for mention in mentions):
+        return _of_one(text, mentions, driving_side)
+    made: list[Mention] = []
+    for vehicle in (ASKED, ANOTHER):
+        own = [m for m in mentions if m.vehicle == vehicle or m.attribute == "@view"]
+        made += [replace(m, vehicle=vehicle) for m in _of_one(text, own, driving_side)]
+    return made
+
+
+def _of_one(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[Mention]:
+    if not any(is_place(m) or m.attribute in ("port_place", "@each") or m.attribute in PORTISH for m in mentions):
+        return [mention for mention in mentions if not mention.is_role]
     found = sorted_groups(text, mentions)
-    owned, loose, others = found.owned, found.loose, found.others
-    tipped = any(m.attribute == "scene" and not m.denied and POSTURE & set(m.values) for m in mentions)
-    owned, loose = (
-        [_in_frame(text, group, mentions, driving_side, tipped) for group in groups] for groups in (owned, loose)
-    )
-    others = [_in_frame(text, group, mentions, driving_side, False) for group in others]
-    if not any(is_portish(m) for m in mentions) and _unplaced_claim(text, mentions):
-        others, loose = [*others, *loose], []
-    ports, left_over = _with_loose(owned, loose, [m for m in mentions if is_portish(m)])
-    made = [_mention("port_place", group) for group in _each_side(text, _united(ports), mentions)]
-    made += [_mention("other_place", group) for group in (*others, *left_over)]
-    return made + _with_their_places(text, mentions, found.of_looks)
+    views = Views(text, mentions)
+    scene = {value for m in mentions if m.attribute == "scene" and not m.denied for value in m.values}
+    tipped, inside = bool(POSTURE & scene), "caller_inside" in scene
+
+    def framed(groups: Sequence[Group]) -> list[Group]:
+        return [in_frame(group, views, driving_side, tipped=tipped, inside=inside) for group in groups]
+
+    owned, loose, others = framed(found.owned), framed(found.loose), framed(found.others)
+    spoken_of = [mention for mention in mentions if is_portish(mention)]
+    waiting = _unplaced_claim(text, mentions)
+    if not spoken_of and waiting:
+        others, loose = [*others, *(replace(group, of=waiting) for group in loose)], []
+    ports, left_over = _with_loose(owned, loose, spoken_of)
+    made = [_mention("port_place", group) for group in _each_side(_united(ports), mentions)]
+    elsewhere = [*others, *left_over]
+    made += [_mention("other_place", group) for group in elsewhere if group.sides or group.ends]
+    return made + placed_damage(_with_their_places(text, mentions, found.of_looks), elsewhere)
 
 
-def _with_their_places(
-    text: Text, mentions: Sequence[Mention], of_looks: Sequence[tuple[Mention, tuple[Range, ...]]]
-) -> list[Mention]:
+def _with_their_places(text: Text, mentions: Sequence[Mention], of_looks: dict[int, list[Range]]) -> list[Mention]:
     """What is not a place: each look with the words that say where it is, a connector with its "socket"."""
     part = text.clauses.part
+    said: dict[int, list[Range]] = {}
+    for mention in mentions:
+        if mention.attribute == "@port":
+            said.setdefault(part[mention.start], []).extend(mention.ranges)
     made = []
     for mention in mentions:
         if mention.is_role or mention.attribute == "port_place":
             continue
-        ranges = [span for look, spans in of_looks if look is mention for span in spans]
+        ranges = of_looks.get(id(mention), [])
         if mention.attribute in PORTISH:
-            said = [m for m in mentions if m.attribute == "@port" and part[m.start] == part[mention.start]]
-            ranges += [span for m in said for span in m.ranges]
+            ranges = [*ranges, *said.get(part[mention.start], [])[:4]]
         made.append(mention.with_ranges(ranges))
     return made
 
 
-def _in_frame(text: Text, group: Group, mentions: Sequence[Mention], driving_side: str, tipped: bool) -> Group:
-    """The group with its sides in the vehicle's frame."""
-    near = {"near": driving_side, "off": _OTHER[driving_side]}
-    sides = frozenset(near.get(side, side) for side in group.sides)
-    if not sides & {"left", "right"} or group.sides & {"near", "off"}:
-        return replace(group, sides=sides, doubt=_tipped(group.doubt, tipped and bool(sides)))
-    views = _views(text, group, mentions)
-    said = {value for view in views for value in view.values}
-    doubt = _tipped(group.doubt, tipped)
-    if said & {"front", "facing"} and not said & {"rear", "inside"}:
-        turned = frozenset(_OTHER.get(side, side) for side in sides)
-        if "front" not in said and group.ends & REARWARD:
-            # Facing "it" at the rear end: from behind or from in front, nobody can tell.
-            sides, doubt = sides | turned, most_doubtful((doubt, Doubt.HEDGED))
-        else:
-            sides = turned
-    elif said == {"mine"}:
-        doubt = most_doubtful((doubt, Doubt.HEDGED))
-    ranges = tuple(sorted({*group.ranges, *(span for view in views for span in view.ranges)}))
-    return replace(group, sides=sides, ranges=ranges, doubt=doubt)
-
-
-def _tipped(doubt: Doubt, tipped: bool) -> Doubt:
-    return most_doubtful((doubt, Doubt.HEDGED)) if tipped else doubt
-
-
-def _views(text: Text, group: Group, mentions: Sequence[Mention]) -> list[Mention]:
-    """The viewpoint said nearest: in the clause, else in the sentence, else anywhere."""
-    views = [m for m in mentions if m.attribute == "@view"]
-    own = [m for m in views if text.same_clause(m.start, group.start)]
-    clauses_with_sides = {text.clauses.clause[m.start] for m in mentions if m.attribute == "@side"}
-    free = [m for m in views if text.clauses.clause[m.start] not in clauses_with_sides]
-    return own or [m for m in free if text.same_sentence(m.start, group.start)] or free
-
-
-def _unplaced_claim(text: Text, mentions: Sequence[Mention]) -> bool:
+def _unplaced_claim(text: Text, mentions: Sequence[Mention]) -> Mention | None:
     """Something happened to the vehicle and nobody said where: "it's been hit, front offside"."""
     placed = {text.clauses.part[m.start] for m in mentions if is_place(m)}
     scene = (m for m in mentions if m.attribute == "scene" and may_own(m) and not m.denied)
-    return any(text.clauses.part[m.start] not in placed for m in scene)
+    return next((m for m in scene if text.clauses.part[m.start] not in placed), None)
 
 
 def _with_loose(owned: list[Group], loose: list[Group], ports: Sequence[Mention]) -> tuple[list[Group], list[Group]]:
@@ -103,7 +86,8 @@ def _with_loose(owned: list[Group], loose: list[Group], ports: Sequence[Mention]
         spare = [m for m in ports if m.attribute == "@port" and not used & set(m.ranges)]
         doubt = most_doubtful([m.doubt for m in spare] or [Doubt.FIRM if ports else Doubt.HEDGED])
         ranges = [span for m in spare for span in m.ranges]
-        return [*owned, *(_taken_as_port(group, ranges, doubt) for group in loose)], []
+        first, *rest = loose
+        return [*owned, _taken_as_port(first, ranges, doubt), *(_taken_as_port(g, (), doubt) for g in rest)], []
     said = [bool(_sum(getattr(group, part) for group in placed)) for part in ("sides", "ends", "levels")]
     kept: list[Group] = []
     over: list[Group] = []
@@ -128,31 +112,51 @@ def _united(groups: list[Group]) -> list[Group]:
     rest = [group for group in groups if group.denied or group.apart]
     if any(group.ends for group in plain if not group.usual):
         plain = [group for group in plain if not group.usual]
-    made = plain[:1]
+    one = plain[0] if plain else None
     for group in plain[1:]:
-        made = [*made[:-1], *_pair(made[-1], group)] if len(made) == 1 else [*made, group]
-    if len(made) > 1:
-        made = plain
-    return [*made, *rest]
+        one = None if one is None else _pair(one, group)
+    return [*([one] if one is not None else _each_once(plain)), *rest]
 
 
-def _pair(one: Group, other: Group) -> list[Group]:
-    """Two groups as one if no part contradicts, else both."""
+def _each_once(groups: list[Group]) -> list[Group]:
+    """The different places, each with all its words."""
+    made: dict[tuple[object, ...], Group] = {}
+    ranges: dict[tuple[object, ...], set[Range]] = {}
+    for group in groups:
+        key = (group.sides, group.ends, group.levels)
+        made.setdefault(key, group)
+        ranges.setdefault(key, set()).update(group.ranges)
+    return [replace(group, ranges=tuple(sorted(ranges[key]))) for key, group in made.items()]
+
+
+def _pair(one: Group, other: Group) -> Group | None:
+    """Two groups as one if no part contradicts."""
     sides, ends, levels = (agreed(getattr(one, part), getattr(other, part)) for part in ("sides", "ends", "levels"))
     if sides is None or ends is None or levels is None:
-        return [one, other]
-    ranges = tuple(sorted({*one.ranges, *other.ranges}))
-    return [Group(sides, ends, levels, ranges, most_doubtful((one.doubt, other.doubt)))]
+        return None
+    ranges = one.ranges if set(other.ranges) <= set(one.ranges) else tuple(sorted({*one.ranges, *other.ranges}))
+    viewpoint = one.viewpoint or other.viewpoint
+    return Group(sides, ends, levels, ranges, most_doubtful((one.doubt, other.doubt)), viewpoint=viewpoint)
 
 
 def _mention(attribute: str, group: Group) -> Mention:
     parts = [sorted(part) or [""] for part in (group.sides, group.ends, group.levels)]
     values = tuple(sorted("|".join(value) for value in product(*parts)))
     start, end = group.ranges[0]
-    return Mention(attribute, values, start, end, group.doubt, group.denied, apart=group.apart, also=group.ranges[1:])
+    return Mention(
+        attribute,
+        values,
+        start,
+        end,
+        group.doubt,
+        group.denied,
+        apart=group.apart,
+        also=group.ranges[1:],
+        viewpoint=group.viewpoint,
+    )
 
 
-def _each_side(text: Text, groups: list[Group], mentions: Sequence[Mention]) -> list[Group]:
+def _each_side(groups: list[Group], mentions: Sequence[Mention]) -> list[Group]:
     """ "one port each side at the front": two ports, so two cues."""
     said = [mention for mention in mentions if mention.attribute == "@each"]
     if not said or not any(is_portish(mention) for mention in mentions):

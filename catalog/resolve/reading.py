@@ -7,7 +7,7 @@ deterministic; everything is a flat table or plain code that can be written twic
 
 from catalog.resolve.cue import Reading, Span
 from catalog.resolve.lexicon import Lexicon
-from catalog.resolve.mention import Clauses, Mention, Text
+from catalog.resolve.mention import MARKS, Clauses, Mention, Text
 from catalog.resolve.merging import cues_of
 from catalog.resolve.modifiers import MODIFIERS
 from catalog.resolve.names_said import called_names, exact_names, near_names
@@ -15,12 +15,13 @@ from catalog.resolve.needs import NEEDS, Scan
 from catalog.resolve.phrases import phrase_table
 from catalog.resolve.places_said import read_places
 from catalog.resolve.tokens import tokenise
+from catalog.resolve.viewpoints import stood_at
 from catalog.resolve.vin_said import read_vins
 from catalog.resolve.words import Word, lists, resolve_words
 from catalog.resolve.years_said import read_doors, read_years
 
 # Roles that are understood by themselves although they make no cue.
-_UNDERSTOOD = frozenset(("@hedge", "@not", "@or", "@fix", "@yes", "@each", "@another", "@small"))
+_UNDERSTOOD = (MARKS - {"@trap", "@elsewhere"}) | {"@each", "@another"}
 
 
 def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
@@ -35,6 +36,7 @@ def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
     mentions = _mentions(scan, lexicon)
     small = _small_words(words, mentions)
     whole = Text(words, Clauses.of(words), small)
+    mentions = stood_at(whole, mentions)
     for modifier in MODIFIERS:
         mentions = modifier(whole, mentions)
     cues = cues_of(text, words, read_places(whole, mentions, driving_side))

@@ -1,7 +1,7 @@
 """What the reading tests share: a small edition's names and a short way to write cues."""
 
 from catalog.domain.folding import fold_name
-from catalog.resolve.cue import Cue, Reading
+from catalog.resolve.cue import ASKED, Cue, Reading
 from catalog.resolve.lexicon import Lexicon, Name
 from catalog.resolve.reading import read
 
@@ -22,13 +22,14 @@ def reading(text: str, driving_side: str = "left") -> Reading:
 
 
 def said(text: str, driving_side: str = "left") -> set[str]:
-    """Cues as "attribute=a,b", "attribute!=a" for denied ones, with "?" or "??" for doubts."""
+    """Cues as "attribute=a,b", "attribute!=a" for denied ones; "?", "??" for doubts; "B:" for another vehicle's."""
     return {short(cue) for cue in reading(text, driving_side).cues}
 
 
 def short(cue: Cue) -> str:
     mark = {"firm": "", "hedged": "?", "guess": "??"}[cue.doubt.value]
-    return f"{cue.attribute}{'!=' if cue.denied else '='}{','.join(cue.values)}{mark}"
+    other = "" if cue.vehicle == ASKED else "B:"
+    return f"{other}{cue.attribute}{'!=' if cue.denied else '='}{','.join(cue.values)}{mark}"
 
 
 def unread(text: str) -> list[str]:

@@ -235,7 +235,7 @@ def test_traps_make_no_cue(text: str) -> None:
     [
         ("driver's pinned", {"scene=trapped"}),
         ("the driver is smoking", set()),
-        ("the bonnet is smoking", {"scene=smoke"}),
+        ("the bonnet is smoking", {"scene=smoke", "other_place=|front|"}),
         ("it's steaming", {"scene=vapour"}),
         ("white smoke from the front", {"scene=smoke", "other_place=|front|"}),
         ("no fire or smoke", {"scene!=fire", "scene!=smoke"}),

@@ -83,7 +83,13 @@ def test_corrections(text: str, cues: set[str]) -> None:
         ("what colour? white. where's the port? left rear", {"colour=white", "port_place=left|rear|"}),
         ("is it a van? yes", {"body=van"}),
         ("is it a van? no, a pickup", {"body!=van", "body=pickup"}),
-        ("is it a hybrid? don't know", {"propulsion=hybrid,plug_in_hybrid??"}),
+        ("is it a hybrid? don't know", set()),
+        ("is it electric?", set()),
+        ("is it a van, no, it's a pickup", {"body=pickup"}),
+        ("is it blue or black? black", {"colour=black"}),
+        ("white van?", {"colour=white?", "body=van?"}),
+        ("don't know if there's fire", set()),
+        ("no idea what colour, a van", {"body=van"}),
     ],
 )
 def test_questions(text: str, cues: set[str]) -> None:
@@ -93,9 +99,9 @@ def test_questions(text: str, cues: set[str]) -> None:
 @pytest.mark.parametrize(
     ("text", "cues"),
     [
-        ("white van hit by a red bus", {"colour=white", "body=van", "scene=damage"}),
-        ("silver estate, crashed into a blue lorry", {"colour=silver", "body=estate"}),
-        ("parked next to a blue van, ours is red", {"colour=red"}),
+        ("white van hit by a red bus", {"colour=white", "body=van", "scene=damage", "B:colour=red", "B:body=bus"}),
+        ("silver estate, crashed into a blue lorry", {"colour=silver", "body=estate", "B:colour=blue", "B:body=lorry"}),
+        ("parked next to a blue van, ours is red", {"colour=red", "B:colour=blue", "B:body=van"}),
     ],
 )
 def test_looks_of_another_vehicle_are_not_this_ones(text: str, cues: set[str]) -> None:

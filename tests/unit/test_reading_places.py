@@ -56,12 +56,12 @@ def test_only_nearside_offside_and_kerb_depend_on_the_side_traffic_keeps(
 @pytest.mark.parametrize(
     ("text", "place"),
     [
-        ("port on the left as you look at it", "right||"),
+        ("port on the left as you look at it", "right||?"),
         ("port front left as you face it", "right|front|"),
         ("stood at the front looking at it, the port is on the left", "right||"),
         ("port left, looking at it from behind", "left||"),
         ("port front left as you sit in it", "left|front|"),
-        ("port rear left as you look at it", "left|rear|,right|rear|?"),
+        ("port rear left as you look at it", "left|rear|?"),
         ("port on my left", "left||?"),
         ("port nearside as you look at it", "left||"),
     ],
@@ -75,13 +75,16 @@ def test_viewpoint(text: str, place: str) -> None:
     [
         ("left rear", {"port_place=left|rear|?"}),
         ("white pickup, left rear", {"colour=white", "body=pickup", "port_place=left|rear|?"}),
-        ("left rear crushed", {"scene=damage", "other_place=left|rear|"}),
-        ("hit on left front port right rear", {"scene=damage", "other_place=left|front|", "port_place=right|rear|"}),
+        ("left rear crushed", {"scene=damage_left", "scene=damage_rear", "other_place=left|rear|"}),
+        (
+            "hit on left front port right rear",
+            {"scene=damage_left", "scene=damage_front", "other_place=left|front|", "port_place=right|rear|"},
+        ),
         (
             "front left smashed, port at rear right",
-            {"scene=damage", "other_place=left|front|", "port_place=right|rear|"},
+            {"scene=damage_left", "scene=damage_front", "other_place=left|front|", "port_place=right|rear|"},
         ),
-        ("it's been hit, front offside", {"scene=damage", "other_place=right|front|"}),
+        ("it's been hit, front offside", {"scene=damage_right", "scene=damage_front", "other_place=right|front|"}),
         ("child in the rear", {"other_place=|rear|"}),
         ("white van on the left", {"colour=white", "body=van", "other_place=left||"}),
         ("left rear door won't open", {"other_place=left|rear|"}),

@@ -15,11 +15,13 @@ from catalog.resolve.words import DATA, common_words, exactly, lists, singular
 ROLES = {
     "@port", "@side", "@end", "@landmark", "@level", "@view", "@each", "@another",
     "@not", "@hedge", "@fix", "@or", "@yes", "@elsewhere", "@badge", "@trap", "@small",
+    "@than", "@other", "@ours", "@asked",
 }  # fmt: skip
 ROWS = tuple(rows())
 MODULES = (
     "tokens", "words", "phrases", "needs", "mention", "modifiers", "names_said", "years_said", "vin_said",
-    "places_said", "place_groups", "merging", "reading", "lexicon", "sound", "distance",
+    "places_said", "place_groups", "zones", "viewpoints", "damage", "vehicles", "corrections", "asking",
+    "merging", "reading", "lexicon", "sound", "distance",
 )  # fmt: skip
 
 

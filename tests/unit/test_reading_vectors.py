@@ -27,12 +27,15 @@ def test_vector(row: dict[str, Any]) -> None:
             "values": list(cue.values),
             "denied": cue.denied,
             "doubt": cue.doubt.value,
+            "viewpoint": cue.viewpoint,
+            "vehicle": cue.vehicle,
             "spans": [[span.start, span.end] for span in cue.spans],
         }
         for cue in found.cues
     ]
     assert cues == row["cues"]
     assert [[span.start, span.end] for span in found.unread] == row["unread"]
+    assert [[span.start, span.end] for span in found.masked] == row["masked"]
 
 
 def test_a_vector_begins_with_an_emoji() -> None:

@@ -1,0 +1,334 @@
+"""Two vehicles in one description: whose each thing said is.
+
+The vehicle asked about is A; another is B. "hit by a blue bus", "the other car is white" and "the one in
+front" speak of B; of two described as equals ("a white van and a red estate") the first is A, unless
+something says which one is asked about ("it's the estate that's electric"). Once both have a body,
+"the bus" and "the van" say whose turn it is.
+"""
+
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
+
+from catalog.resolve.cue import ANOTHER, ASKED
+from catalog.resolve.mention import MARKS, Mention, Mentions, Text
+from catalog.resolve.words import keys
+
+# What a noun phrase says of the vehicle it names.
+IDENTITY = frozenset(
+    ("body", "colour", "size", "doors", "name", "propulsion", "category", "years", "fuel", "roof", "marking")
+)
+# What is said of the vehicle that is asked about.
+_ASKED_OF = frozenset(("propulsion", "fuel", "port_place", "connector", "@port", "@asked"))
+_ASKED_SCENE = frozenset(("fire", "smoke", "vapour", "hiss", "pop", "jet", "charger_attached", "converted"))
+_ARTICLES = frozenset(("a", "an", "another", "one", "1", "some"))
+_POINTING = frozenset(("the", "that", "this", "its"))
+_OPENS = frozenset(
+    ("and", "but", "so", "then", "because", "its", "it", "is", "was", "says", "though", "while", "where")
+)
+_JOINS = frozenset(("and", "plus", "versus", "vs"))
+_SUBJECTS = frozenset(("car", "vehicle", "front", "behind"))
+_LONGEST_PHRASE = 12
+
+
+@dataclass(slots=True)
+class _Work:
+    """What is known while going through a text. of: the vehicle of each mention, by position."""
+
+    text: Text
+    mentions: Mentions
+    starts: list[int]
+    of: dict[int, str] = field(default_factory=dict)
+    # Words that name each vehicle's body, and whether they were introduced as equals.
+    named: dict[str, set[str]] = field(default_factory=lambda: {ASKED: set(), ANOTHER: set()})
+    equals: bool = False
+    outright: bool = False
+    # Where the first of two equals is described, and what speaks for either being asked about.
+    first: list[int] = field(default_factory=list)
+    asked: set[str] = field(default_factory=set)
+
+    def between(self, start: int, end: int) -> range:
+        """Positions of the mentions that begin in [start, end)."""
+        return range(bisect_left(self.starts, start), bisect_left(self.starts, end))
+
+    def give(self, places: Iterable[int], vehicle: str) -> None:
+        for place in places:
+            self.of[place] = vehicle
+
+
+def vehicles(text: Text, mentions: Mentions) -> Mentions:
+    """The mentions, each with its vehicle."""
+    if not mentions or not _two_spoken_of(text, mentions):
+        return mentions
+    work = _Work(text, mentions, [mention.start for mention in mentions])
+    _beside(work)
+    _equals(work)
+    _by_subject(work)
+    swap = (work.equals or work.outright) and ANOTHER in work.asked and ASKED not in work.asked
+    if swap:
+        first = dict.fromkeys(work.first, ANOTHER)
+        turned = {place: ASKED if vehicle == ANOTHER else ANOTHER for place, vehicle in work.of.items()}
+        work.of = first | turned
+    return [
+        replace(mention, vehicle=work.of[place]) if work.of.get(place, ASKED) != mention.vehicle else mention
+        for place, mention in enumerate(mentions)
+    ]
+
+
+def _two_spoken_of(text: Text, mentions: Sequence[Mention]) -> bool:
+    """Most descriptions are of one vehicle: two bodies, or a word for another one."""
+    if any(mention.attribute in ("@elsewhere", "@other") for mention in mentions):
+        return True
+    bodies = {mention.start for mention in mentions if mention.attribute == "body"}
+    return len(bodies) > 1 and any(word.key in _JOINS or word.key in ("one", "two", "both") for word in text.words)
+
+
+def _beside(work: _Work) -> None:
+    """ "hit by a blue bus": the looks that follow are the other vehicle's, up to its body."""
+    for said in work.mentions:
+        if said.attribute != "@elsewhere":
+            continue
+        work.first += [
+            p for p in work.between(max(0, said.start - 20), said.start) if work.mentions[p].attribute in IDENTITY
+        ][-6:]
+        start, end = said.end, _phrase_end(work, said.end, said)
+        body = _take(work, start, end)
+        if body is None and not any(work.of.get(p) == ANOTHER for p in work.between(start, end)):
+            # "hit by another car, a red estate": the next clause tells which.
+            after = work.text.clause_end(said.end - 1)
+            if _begins_phrase(work, after) and work.text.same_sentence(said.start, after):
+                _take(work, after, _phrase_end(work, after, None))
+        elif body is not None:
+            _more_of_them(work, body)
+            _a_red_one(work, body)
+
+
+def _phrase_end(work: _Work, start: int, said: Mention | None) -> int:
+    text = work.text
+    first = said.end - 1 if said is not None else start
+    end = start
+    while end < len(text.words) and end - start < _LONGEST_PHRASE and text.same_clause(first, end):
+        if text.words[end].key in ("and", "but") and not _paint_goes_on(work, end):
+            break
+        end += 1
+    return end
+
+
+def _paint_goes_on(work: _Work, at: int) -> bool:
+    """ "black and white van": the "and" is inside one colour."""
+    around = (work.between(max(0, at - 1), at), work.between(at + 1, at + 2))
+    return all(any(work.mentions[place].attribute == "colour" for place in places) for places in around)
+
+
+def _take(work: _Work, start: int, end: int) -> int | None:
+    """Give the looks in [start, end) up to the first body to B; where that body ends, if there is one."""
+    stop: int | None = None
+    for place in work.between(start, end):
+        mention = work.mentions[place]
+        if mention.attribute in MARKS or (stop is not None and mention.start >= stop):
+            if stop is not None and mention.attribute not in MARKS:
+                break
+            continue
+        if mention.attribute not in IDENTITY:
+            continue
+        work.of[place] = ANOTHER
+        if mention.attribute == "body":
+            stop = mention.end
+            work.named[ANOTHER] |= {word.key for word in work.text.words[mention.start : mention.end]}
+    return stop
+
+
+def _more_of_them(work: _Work, at: int) -> None:
+    """ "between a bus and a lorry", "hit a van and a red hatch": each is another vehicle."""
+    words = work.text.words
+    while at + 1 < len(words) and words[at].key == "and" and words[at + 1].token.text in _ARTICLES:
+        end = _phrase_end(work, at + 1, None)
+        after = _take(work, at + 1, end)
+        if after is None:
+            return
+        at = after
+
+
+def _a_red_one(work: _Work, at: int) -> None:
+    """ "hit by a lorry, a big red one": the next clause says more of it."""
+    start = work.text.clause_end(at - 1)
+    words = work.text.words
+    if start >= len(words) or words[start].token.text not in _ARTICLES or not work.text.same_sentence(at - 1, start):
+        return
+    end = work.text.clause_end(start)
+    if words[end - 1].key == "one":
+        work.give((p for p in work.between(start, end) if work.mentions[p].attribute in IDENTITY), ANOTHER)
+
+
+def _begins_phrase(work: _Work, at: int) -> bool:
+    words = work.text.words
+    if at >= len(words):
+        return False
+    if words[at].token.text in _ARTICLES:
+        return True
+    return any(work.mentions[place].attribute in ("colour", "size", "body") for place in work.between(at, at + 1))
+
+
+def _equals(work: _Work) -> None:
+    """ "a white van and a red estate", "one white van, one red estate"."""
+    bodies = [p for p, m in enumerate(work.mentions) if m.attribute == "body" and p not in work.of]
+    words = work.text.words
+    counted = any(
+        word.key in ("two", "both", "2") and at + 1 < len(words) and words[at + 1].key in keys("vehicle")
+        for at, word in enumerate(words)
+    )
+    for one, other in pairwise(bodies):
+        first, second = work.mentions[one], work.mentions[other]
+        if first.start == second.start or set(first.values) & set(second.values):
+            continue
+        opens = _phrase_start(work, second.start)
+        article = words[opens].token.text if opens < second.start else ""
+        before = words[opens - 1].key if opens > 0 else ""
+        listed = words[opens].token.parted > 1 and opens >= first.end
+        joined = before in _JOINS and article in _ARTICLES
+        if not (joined or (listed and article in _ARTICLES and (counted or _counts(work, first, article)))):
+            continue
+        if not work.text.same_sentence(first.start, second.start) or _owned_between(work, first.end, opens):
+            continue
+        work.equals = True
+        work.first = [*work.between(_phrase_start(work, first.start), first.end)]
+        work.named[ASKED] |= {word.key for word in words[first.start : first.end]}
+        _take(work, opens, second.end)
+        return
+
+
+def _counts(work: _Work, first: Mention, article: str) -> bool:
+    """ "one white van, one red estate"."""
+    opens = _phrase_start(work, first.start)
+    return article in ("one", "1", "another") and work.text.words[opens].token.text in ("one", "1", "a", "an")
+
+
+def _phrase_start(work: _Work, body: int) -> int:
+    """The article, or first word of looks, of the noun phrase that a body ends."""
+    words = work.text.words
+    at = body
+    while at > 0 and body - at < _LONGEST_PHRASE:
+        if words[at].token.parted > 1:
+            break
+        before = words[at - 1]
+        if before.token.text in _ARTICLES:
+            return at - 1
+        looks = any(
+            work.mentions[p].attribute in IDENTITY or work.mentions[p].attribute == "@hedge"
+            for p in _covering(work, at - 1)
+        )
+        if not looks and not (work.text.small[at - 1] and before.key not in _JOINS and before.key != "with"):
+            break
+        at -= 1
+    return at
+
+
+def _covering(work: _Work, word: int) -> list[int]:
+    """Positions of the mentions that cover a word."""
+    last = bisect_left(work.starts, word + 1)
+    return [p for p in range(max(0, last - 4), last) if work.mentions[p].end > word]
+
+
+def _owned_between(work: _Work, start: int, end: int) -> bool:
+    """ "a van with a port at the back and a tray": something of the first stands between."""
+    return any(work.mentions[p].attribute == "@port" for p in work.between(start, end))
+
+
+def _by_subject(work: _Work) -> None:
+    """Clause by clause: "the other car is white", "the bus is on fire", "ours is red"."""
+    text, words = work.text, work.text.words
+    turn, sentence, start = ASKED, 0, 0
+    seen = _first_words(work)
+    while start < len(words):
+        end = text.clause_end(start)
+        if text.clauses.sentence[start] != sentence:
+            turn, sentence = ASKED, text.clauses.sentence[start]
+        said, at = _subject(work, start, end)
+        if said:
+            turn = said
+        elif turn == ANOTHER and not _goes_on(work, start, end, seen):
+            turn = ASKED
+        places = work.between(max(start, at), end)
+        if turn == ANOTHER or said:
+            free = [p for p in places if p not in work.of or said]
+            work.give(free, turn)
+            if said and any(_is_asked_of(work.mentions[p]) for p in places):
+                work.asked.add(said)
+            if said == ANOTHER and any(work.mentions[p].attribute == "@asked" for p in places):
+                work.outright = True
+        if turn == ANOTHER:
+            for p in places:
+                mention = work.mentions[p]
+                if mention.attribute == "body":
+                    work.named[ANOTHER] |= {word.key for word in words[mention.start : mention.end]}
+        start = end
+
+
+def _first_words(work: _Work) -> set[str]:
+    """What is already said of A, by attribute; and the words of its body."""
+    seen: set[str] = set()
+    for place, mention in enumerate(work.mentions):
+        if work.of.get(place, ASKED) == ASKED and mention.attribute in IDENTITY:
+            seen.add(mention.attribute)
+            named = {word.key for word in work.text.words[mention.start : mention.end]}
+            again = mention.start > 0 and work.text.words[mention.start - 1].token.text in _POINTING
+            if mention.attribute == "body" and not work.equals and not (again and named & work.named[ANOTHER]):
+                work.named[ASKED] |= named
+    return seen
+
+
+def _subject(work: _Work, start: int, end: int) -> tuple[str, int]:
+    """(vehicle a clause is about, from which word), ("", start) where it does not say."""
+    words = work.text.words
+    for place in work.between(start, end):
+        mention = work.mentions[place]
+        if mention.attribute == "@other" and not _is_port(work, start, end):
+            return ANOTHER, mention.start
+        if mention.attribute == "@ours":
+            return ASKED, mention.start
+        subject = mention.attribute == "@elsewhere" and words[mention.end - 1].key in _SUBJECTS
+        if subject and work.text.only_small(start, mention.start):
+            return ANOTHER, mention.start
+    at = start
+    while at < end and (words[at].key in _OPENS or words[at].token.text in ("it", "is")):
+        at += 1
+    pointed = at < end and words[at].token.text in _POINTING
+    at += pointed
+    if at < end and (pointed or at == start):
+        only_b = work.named[ANOTHER] - work.named[ASKED]
+        only_a = work.named[ASKED] - work.named[ANOTHER]
+        noun = _noun(work, at, end)
+        if noun in only_b:
+            return ANOTHER, start
+        if noun in only_a and work.named[ANOTHER] and pointed:
+            return ASKED, start
+    return "", start
+
+
+def _noun(work: _Work, at: int, end: int) -> str:
+    """The body word a phrase comes to, past its looks: "the red estate"."""
+    words = work.text.words
+    for place in work.between(at, min(end, at + 4)):
+        mention = work.mentions[place]
+        if mention.attribute == "body":
+            return words[mention.start].key if work.text.only_small(at, at) and mention.end - at <= 4 else ""
+        if mention.attribute not in IDENTITY:
+            break
+    return words[at].key
+
+
+def _is_port(work: _Work, start: int, end: int) -> bool:
+    """ "the other one is at the back" may be a second port."""
+    said = {work.mentions[place].attribute for place in work.between(start, end)}
+    return "@another" in said and ("@port" in said or not said & IDENTITY)
+
+
+def _goes_on(work: _Work, start: int, end: int, seen: set[str]) -> bool:
+    """A clause after one about B that only gives looks A already has: "the other car's red, an estate"."""
+    said = {m.attribute for p in work.between(start, end) if (m := work.mentions[p]).attribute not in MARKS}
+    return bool(said) and said <= IDENTITY and bool(said & seen)
+
+
+def _is_asked_of(mention: Mention) -> bool:
+    return mention.attribute in _ASKED_OF or (mention.attribute == "scene" and bool(_ASKED_SCENE & set(mention.values)))
