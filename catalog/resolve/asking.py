@@ -33,7 +33,7 @@ def questions(text: Text, mentions: Mentions) -> Mentions:
         upto = text.sentence_end(end) if end < len(text.words) else end
         again = {m.attribute for m in after if m.start < upto and m.attribute not in MARKS}
         for place in places:
-            made[place] = _settled(text, mentions[place], start, answer, again, after)
+            made[place] = _settled(text, mentions[place], (start, end), answer, again, after)
     return [mention for mention in made if mention is not None]
 
 
@@ -63,10 +63,12 @@ def _inverted(text: Text, start: int) -> bool:
     )
 
 
-def _settled(text: Text, asked: Mention, start: int, answer: str, again: set[str], after: Mentions) -> Mention | None:
-    if answer in _YES:
-        return asked
-    pure = _inverted(text, start)
+def _settled(
+    text: Text, asked: Mention, clause: tuple[int, int], answer: str, again: set[str], after: Mentions
+) -> Mention | None:
+    if answer in _YES or any(first <= clause[1] < last for first, last in asked.also):
+        return asked  # the "no" has already put it right
+    pure = _inverted(text, clause[0])
     if answer in _NO:
         # "is it blue? no, red": what it is not matters less than what it is.
         return replace(asked, denied=not asked.denied, weak=False)

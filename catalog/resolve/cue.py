@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from catalog.domain.said import BY_KEY as SAID
 from catalog.domain.vocabulary import BY_KEY
 
 
@@ -75,31 +76,12 @@ RANKING = (
 SHOWN_ONLY = ("scene", "other_place", "rows", "marking", "wheels", "cable", "start", "screen")
 ATTRIBUTES = RANKING + SHOWN_ONLY
 
-# Everything a description may say about the scene.
-SCENE = (
-    "fire", "smoke", "vapour", "jet", "hiss", "pop", "odour", "leak",
-    "water", "water_deep", "water_salt", "recovered",
-    "on_wheels", "left_down", "right_down", "on_side", "on_roof", "rolled", "slope", "wheel_off_ground",
-    "damage", "damage_front", "damage_rear", "damage_left", "damage_right", "damage_under", "damage_roof",
-    "charger_attached", "trailer", "towing", "on_carrier", "overhead_line", "under_vehicle", "over_vehicle",
-    "enclosed", "airbags", "casualty", "trapped", "danger_to_life", "nobody_inside",
-    "port_damaged", "port_reachable", "power_alive", "power_dead", "ready_shown", "converted", "orange_cable",
-    "coupler_carried", "caller_inside", "caller_beside", "caller_away", "caller_passing",
-)  # fmt: skip
-
 # The values of the attributes that are shown only; places are "side|end|level".
 SHOWN_TERMS: Mapping[str, tuple[str, ...]] = {
-    "scene": SCENE,
-    "rows": ("2", "3"),
-    "marking": (
-        "taxi", "police", "ambulance", "fire", "delivery", "post", "school", "learner", "hire", "works",
-        "security", "recovery",
-    ),
-    "wheels": ("steel", "alloy", "spoked", "covered", "black", "dual_rear", "wire", "flat"),
+    **{attribute: vocabulary.keys for attribute, vocabulary in SAID.items()},
     "cable": BY_KEY["colour"].keys,
-    "start": ("button", "key", "card", "screen"),
-    "screen": ("portrait", "landscape", "several", "none"),
-}  # fmt: skip
+    "rows": ("2", "3"),
+}
 
 
 @dataclass(frozen=True, slots=True)

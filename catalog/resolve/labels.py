@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from catalog.domain.places import END, LEVEL, SIDE
+from catalog.domain.said import BY_KEY as SAID
 from catalog.domain.vin import vehicle_part
-from catalog.resolve.cue import ASKED, SHOWN_TERMS, Cue, Doubt
+from catalog.resolve.cue import ASKED, Cue, Doubt
 from catalog.resolve.lexicon import LEVELS
 from catalog.resolve.likelihood import vocabulary_of
 from catalog.resolve.names import lexicon_of
@@ -56,8 +57,8 @@ def value_words(attribute: str, value: str) -> str:
         return " ".join(part for part in parts if part)
     if attribute == "tailpipe":
         return {"yes": "in view", "none": "none"}.get(value, value)
-    if attribute in SHOWN_TERMS:
-        return value.replace("_", " ")
+    if attribute in SAID:
+        return SAID[attribute].label_of(value)
     if attribute == "vin":
         return vehicle_part(value)  # of a VIN only this much is ever sent back
     if attribute == "years":
