@@ -31,7 +31,12 @@ BRANTOCK, BRANTOCK_2025 = "QPW-TF3", "KDF-F3R"
 TARLOWBY_PLUG, KETTLORY_ELECTRIC = "NQC-CPD", "88J-QNB"
 CAMPER, OMNERLY, TRUNNABY = "Z9V-6V6", "6BZ-6MG", "8JV-NXJ"
 # Known from a crew, a sister vehicle or a converter only: most of what matters is not stated.
-SPARSE = {"2MP-XP4", "QKB-9K8", "PTR-MCC", "BGZ-KXD", "TQT-NG9", "6HJ-ZDK", "VV2-C3H", "J4G-VNN"}
+SPARSE = {"2MP-XP4", "QKB-9K8", "PTR-MCC", "BGZ-KXD", "TQT-NG9", "6HJ-ZDK", "VV2-C3H", "J4G-VNN", "NVP-N42"}
+
+# Facelifts of edition 3: the older record and the newer.
+ONDRISAY, ONDRISAY_2026 = "WVR-BCQ", "HZ3-B9B"
+# Vehicles of model years 2025 and 2026 that edition 3 brings besides.
+NEW = {"9JT-WV2", "7HG-PFD", "49D-TCP", "7B6-7TJ", "VGB-G6F", "NVP-N42", "R62-6JX", "8ZC-HQF", "GG6-MJZ", "HB4-D6J"}
 
 # What a reviewer is asked to look at, and the note in the record that answers it.
 EXPLAINED = {(OMNERLY, "energy.tanks"): "heater"}
@@ -372,19 +377,29 @@ def test_edition_2_moves_a_cut_point_and_corrects_a_port_side(listed: list[dict[
     assert {parse_reference(ref).key for ref in cited} == {"QLN-118/2"}
 
 
-def test_edition_3_adds_a_model_year_and_withdraws_a_record(
+def test_edition_3_adds_new_vehicles_and_two_facelifts_and_withdraws_a_record(
     demo: seed_demo.Demo, listed: list[dict[str, Record]]
 ) -> None:
     second, third = listed[1], listed[2]
-    assert third.keys() - second.keys() == {BRANTOCK_2025}
+    assert third.keys() - second.keys() == {BRANTOCK_2025, ONDRISAY_2026} | NEW
     assert second.keys() - third.keys() == {CAMPER} == set(demo.editions[2].withdrawn)
-    assert third[BRANTOCK_2025].identity.replaces == (BRANTOCK,)
-    assert third[BRANTOCK].identity.replaced_by == (BRANTOCK_2025,)
+    for old, new in ((BRANTOCK, BRANTOCK_2025), (ONDRISAY, ONDRISAY_2026)):
+        assert third[new].identity.replaces == (old,)
+        assert third[old].identity.replaced_by == (new,)
     assert (second[KETTLORY_ELECTRIC].identity.years.until, third[KETTLORY_ELECTRIC].identity.years.until) == (
         2025,
         2026,
     )
-    assert {code for code in second if code in third and second[code] != third[code]} == {BRANTOCK, KETTLORY_ELECTRIC}
+    assert {code for code in second if code in third and second[code] != third[code]} == {
+        BRANTOCK,
+        ONDRISAY,
+        KETTLORY_ELECTRIC,
+    }
+
+
+def test_the_newest_vehicles_are_of_several_drives(latest: dict[str, Record]) -> None:
+    new = [record for record in latest.values() if record.identity.years.since >= 2025]
+    assert {record.identity.propulsion for record in new} >= {"battery", "plug_in_hybrid", "hybrid", "combustion"}
 
 
 def test_a_second_issue_is_another_source_and_the_first_stays(demo: seed_demo.Demo) -> None:
