@@ -4,12 +4,16 @@ Source: ultravin 3.0.2 (MIT), a sweep of the VIN patterns that makers filed with
 road safety authority, data of 2026-10. A row is a *pattern*, not a vehicle: a maker that files a
 pattern per trim counts for more than one that files few. So only the shape is compared, never a share.
 
+Claimed of bodies: that the order of all body and electrification pairs agrees better than with bodies
+shuffled among our own records, and that among battery cars the commonest body is the same. Nothing more is claimed
+of battery vehicles: the order of all their bodies agrees somewhat (it is printed), but one shuffled
+catalogue in eight does as well. The catalogue spreads them over all bodies for variety, where most
+filed battery patterns are of three: motorcycle, low-speed vehicle, SUV.
+
 Not claimed: that either share is how often a vehicle is met; that a body the United States do not
 buy (estate, microcar, right-hand van) should be as rare here; that vehicles without a filed
 electrification are combustion ones (most patterns leave it out); anything about model years before
-2015, where the catalogue has next to nothing; and the order of bodies among battery vehicles alone.
-The catalogue spreads those over all bodies for variety, where most filed battery patterns are of
-few bodies: that order agrees no better than chance, and is printed for the reader to see.
+2015, where the catalogue has next to nothing.
 """
 
 import random
@@ -33,7 +37,8 @@ NOW = datetime(2026, 6, 1)  # noqa: DTZ001 - the decoder takes a naive time
 BANDS = ("2010-14", "2015-19", "2020-24", "2025 on")
 ELECTRIFIED = ("battery", "plug_in_hybrid", "hybrid", "fuel_cell")
 REST = "rest"  # combustion here, nothing filed there
-SHUFFLES = 400
+SHUFFLES = 1000
+CARS = ("convertible", "coupe", "estate", "hatchback", "people_carrier", "saloon", "suv")
 
 # The dataset's words -> ours, by how they begin; the first that fits. What fits none is left out
 # (trailers, off-road vehicles, incomplete vehicles without a cab, motorhomes).
@@ -122,6 +127,12 @@ def chance(ours: list[Row], column: int, measure: Callable[[Counter[Row]], float
     return own, reached / SHUFFLES
 
 
+def commonest(rows: Counter[Row], bodies: Sequence[str], level: str) -> tuple[str, ...]:
+    """The bodies with most rows of that electrification, all years; several when they tie."""
+    counts = {body: sum(n for row, n in rows.items() if row[:2] == (body, level)) for body in bodies}
+    return tuple(body for body in bodies if counts[body] == max(counts.values()))
+
+
 def battery_share(rows: Counter[Row], when: int) -> float:
     total = sum(count for row, count in rows.items() if row[2] == when)
     return sum(count for row, count in rows.items() if row[1:] == ("battery", when)) / total if total else 0.0
@@ -156,6 +167,19 @@ def test_bodies_and_electrification_go_together_as_filed(filed: Counter[Row], ou
     print(f"battery vehicles alone, not held: {alone:.2f}, reached by {by_chance:.1%}")
     assert own > 0.5
     assert reached < 0.05
+
+
+def test_the_commonest_battery_car_has_the_body_most_filed(filed: Counter[Row], ours: list[Row]) -> None:
+    """One body leads among battery cars, alone, and it is the one that leads there.
+
+    Weak on purpose: most shuffled catalogues have it so, since SUVs lead among all our cars. It keeps
+    battery SUVs from being as rare as they once were here (three, where saloons and hatchbacks were seven).
+    """
+    leading = {name: commonest(rows, CARS, "battery") for name, rows in (("filed", filed), ("ours", Counter(ours)))}
+    _, reached = chance(ours, 0, lambda rows: commonest(rows, CARS, "battery") == leading["filed"])
+    print(f"\nmost battery cars: {leading}; so in {reached:.1%} of catalogues with bodies shuffled")
+    assert len(leading["filed"]) == 1
+    assert leading["ours"] == leading["filed"]
 
 
 def test_every_electrified_body_of_ours_is_filed_at_all(filed: Counter[Row], ours: list[Row]) -> None:
