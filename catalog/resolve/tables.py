@@ -1,8 +1,9 @@
 """The search tables of one edition: what every cue is compared with.
 
-arrays: one unsigned signature index per attribute ("sig_body"), the prior ("prior"), and the
-names of each record as CSR ("name_ptr", "name_ids"). meta: JSON-able, holds the codes in
-order, the signatures and the names. Both are what the compiled edition stores.
+arrays: one unsigned signature index per attribute ("sig_body"), the prior ("prior"), the
+names of each record as CSR ("name_ptr", "name_ids"), and a value number per brief fact and record
+("facts"). meta: JSON-able, holds the codes in order, the signatures, the names and the facts' values.
+Both are what the compiled edition stores.
 """
 
 import json
@@ -17,6 +18,8 @@ from numpy.typing import NDArray
 from catalog.domain.folding import fold_name
 from catalog.domain.record import Record
 from catalog.domain.vocabulary import BODY, PROPULSION
+from catalog.resolve.brief_facts import FACTS
+from catalog.resolve.fact_values import facts_of, stored
 from catalog.resolve.lexicon import LEVELS, Lexicon, Name
 from catalog.resolve.truth import TRUTHS
 
@@ -49,7 +52,7 @@ class Tables:
 @dataclass(frozen=True, slots=True)
 class Row:
     """What the tables take from a record. truths: one signature per attribute, as canonical JSON.
-    make: folded. names: see `names_of`."""
+    make: folded. names: see `names_of`. facts: one value per brief fact, see `facts_of`."""
 
     code: str
     popularity: float | None
@@ -58,6 +61,7 @@ class Row:
     subtitle: str
     make: str
     names: Names
+    facts: tuple[str, ...]
 
 
 def build_tables(entries: Iterable[Entry]) -> Tables:
@@ -73,6 +77,7 @@ def tables_of(taken: Iterable[Row]) -> Tables:
     for place, attribute in enumerate(TRUTHS):
         arrays[f"sig_{attribute}"], signatures[attribute] = _distinct([row.truths[place] for row in rows])
     names, arrays["name_ptr"], arrays["name_ids"] = _names(rows)
+    arrays["facts"], facts = _facts(rows)
     meta: dict[str, Any] = {
         "codes": [row.code for row in rows],
         "titles": [row.title for row in rows],
@@ -80,6 +85,7 @@ def tables_of(taken: Iterable[Row]) -> Tables:
         "signatures": signatures,
         "names": [list(name) for name in names],
         "novel_levels": _novel_levels(rows, names),
+        "facts": facts,
     }
     return Tables(arrays, meta)
 
@@ -95,6 +101,7 @@ def row_of(entry: Entry) -> Row:
         subtitle=subtitle(record),
         make=fold_name(record.identity.make),
         names=names_of(record),
+        facts=facts_of(record),
     )
 
 
@@ -141,6 +148,13 @@ def _distinct(texts: Sequence[str]) -> tuple[NDArray[Any], list[Any]]:
     seen: dict[str, int] = {}
     index = np.array([seen.setdefault(text, len(seen)) for text in texts], dtype=np.uint32)
     return index.astype(np.uint16 if len(seen) < 2**16 else np.uint32), [json.loads(text) for text in seen]
+
+
+def _facts(rows: Sequence[Row]) -> tuple[NDArray[Any], dict[str, Any]]:
+    """(facts, records) of value numbers, and {fact: {"elements", "values"}}."""
+    made = [_distinct([row.facts[place] for row in rows]) for place in range(len(FACTS))]
+    told = {fact.key: stored(values) for fact, (_, values) in zip(FACTS, made, strict=True)}
+    return np.stack([column for column, _ in made]), told
 
 
 def _names(rows: Sequence[Row]) -> tuple[list[tuple[str, str, str]], NDArray[Any], NDArray[Any]]:

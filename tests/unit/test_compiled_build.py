@@ -107,7 +107,7 @@ def test_the_manifest_covers_every_file(tmp_path: Path) -> None:
     on_disk = {path.relative_to(folder).as_posix(): path.stat().st_size for path in folder.rglob("*") if path.is_file()}
     del on_disk["manifest.json"]
     assert {name: size for name, (size, _) in manifest["files"].items()} == on_disk
-    assert (manifest["format"], manifest["engine"], manifest["number"]) == (1, "chockbook 0.1.0", 1)
+    assert (manifest["format"], manifest["engine"], manifest["number"]) == (2, "chockbook 0.1.0", 1)
 
 
 def test_two_builds_agree_but_for_the_library_s_own_files(tmp_path: Path) -> None:

@@ -130,7 +130,7 @@ def test_another_version_s_edition_is_no_damage(folder: Path, monkeypatch: pytes
 
 def test_another_version_s_edition_is_compiled_again(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     for module in ("manifest", "building"):
-        monkeypatch.setattr(f"catalog.compiled.{module}.FORMAT", 2)
+        monkeypatch.setattr(f"catalog.compiled.{module}.FORMAT", 99)
     assert put(folder.parent.parent) == folder
     assert json.loads((folder / "manifest.json").read_text())["format"] == 2
     assert open_edition(folder).codes == CODES

@@ -1,0 +1,100 @@
+"""Possible vehicles put together: what cannot be told apart by its looks is one line with one chance.
+
+Records join the likeliest one they look like, so a group hangs together by its first member and
+never by a chain. Within a group, records on which a crew acts the same are counted together; where
+they differ in action, that difference is the group's headline.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from catalog.resolve.field import Field
+from catalog.resolve.lookalikes import ALIKE, Difference, Telling, differences, looks_apart, tellings
+from catalog.resolve.posterior import Posterior
+from catalog.resolve.sights import Observer
+
+# How many records are looked at, and what share of the vehicles one must have to be told of.
+_LOOKED_AT, _WORTH = 50, 0.005
+
+
+@dataclass(frozen=True, slots=True)
+class ActionGroup:
+    """Records with the same brief facts. positions: likeliest first. probability: their sum."""
+
+    positions: tuple[int, ...]
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Records that look alike. actions: likeliest first, one where a crew acts the same on all.
+
+    differs: what they differ in, one value per action group; the first is the headline.
+    telling: safe sights that tell the first two action groups apart, cheapest first.
+    """
+
+    actions: tuple[ActionGroup, ...]
+    probability: float
+    differs: tuple[Difference, ...]
+    telling: tuple[Telling, ...]
+
+    @property
+    def positions(self) -> tuple[int, ...]:
+        return tuple(position for action in self.actions for position in action.positions)
+
+
+@dataclass(frozen=True, slots=True)
+class Grouped:
+    """groups: by looks, likeliest first. acting: all of the same records by action alone, whatever they look like.
+
+    rest: share of the listed records in none of them.
+    """
+
+    groups: tuple[Group, ...]
+    acting: tuple[ActionGroup, ...]
+    rest: float
+
+
+def grouped(result: Posterior, field: Field, observer: Observer = Observer.CALLER) -> Grouped:
+    """Group the likeliest records; the first is always told of."""
+    order = result.order(_LOOKED_AT)
+    likely = order[result.records[order] >= min(_WORTH, result.records[order].max(initial=0.0))]
+    groups = [_group(members, result, field, observer) for members in _alike(likely, field)]
+    groups.sort(key=lambda group: (-group.probability, group.positions[0]))
+    told = sum(group.probability for group in groups)
+    return Grouped(
+        tuple(groups), _by_action(likely.tolist(), result, field), max(0.0, float(result.records.sum()) - told)
+    )
+
+
+def _alike(likely: NDArray[np.intp], field: Field) -> list[list[int]]:
+    """Partition: each record goes with the likeliest one left that it looks like."""
+    made = []
+    left = likely
+    while left.size:
+        near = looks_apart(int(left[0]), left, field) < ALIKE
+        near[0] = True
+        made.append([int(position) for position in left[near]])
+        left = left[~near]
+    return made
+
+
+def _group(members: list[int], result: Posterior, field: Field, observer: Observer) -> Group:
+    actions = _by_action(members, result, field)
+    probability = sum(action.probability for action in actions)
+    if len(actions) == 1:
+        return Group(actions, probability, (), ())
+    leaders = [action.positions[0] for action in actions]
+    telling = tellings(leaders[0], leaders[1], field, observer)
+    return Group(actions, probability, differences(leaders, field.tables), telling)
+
+
+def _by_action(members: list[int], result: Posterior, field: Field) -> tuple[ActionGroup, ...]:
+    facts = np.asarray(field.tables.arrays["facts"][:, members])
+    made: dict[bytes, list[int]] = {}
+    for place, position in enumerate(members):
+        made.setdefault(facts[:, place].tobytes(), []).append(position)
+    groups = (ActionGroup(tuple(alike), float(result.records[alike].sum())) for alike in made.values())
+    return tuple(sorted(groups, key=lambda group: (-group.probability, group.positions[0])))

@@ -1,0 +1,168 @@
+"""Which vehicles look alike, whether a crew acts the same on them, and the sights that tell them apart.
+
+One record is compared with all, or with a few: never all with all. Two records look alike when
+what would be said of what is seen of both, added over the looks, differs by less than `ALIKE`
+bits. They act alike when every brief fact has the same value in both, silence included. A sight
+tells two apart only where both records state it: what is not stated tells nothing.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from catalog.domain.spec.nodes import Text
+from catalog.resolve.brief_facts import FACTS
+from catalog.resolve.fact_index import FactColumn, indexed_facts
+from catalog.resolve.field import Field
+from catalog.resolve.labels import truth_words
+from catalog.resolve.said import divergence, said_of
+from catalog.resolve.scorer import Vector
+from catalog.resolve.sights import LOOKS, SAFE_FOR, SIGHTS, Observer, Sight
+from catalog.resolve.tables import Tables
+
+# Bits. One feature that people often mix up (a grille for an intake: .42) is below, a clear one above.
+ALIKE = 0.5
+_TELLS = 0.2  # bits a sight must be worth to be named
+NO_FURTHER, NO_NAME = "no further one stated", "no further name known"
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """A brief fact that two or more records do not say the same of. values: one per record, in words."""
+
+    key: str
+    label: str
+    values: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """A sight that tells records apart. values: what each one shows. bits: how well it tells, 0 to 1."""
+
+    sight: Sight
+    values: tuple[str, ...]
+    bits: float
+
+
+@dataclass(frozen=True, slots=True)
+class Lookalike:
+    """position: of the other record. bits: how far its looks lie from the first one's; 0 is the same.
+
+    differs: brief facts of the two that differ, what weighs most first. telling: safe sights, cheapest first.
+    """
+
+    position: int
+    bits: float
+    differs: tuple[Difference, ...]
+    telling: tuple[Telling, ...]
+
+
+def looks_apart(position: int, others: NDArray[np.intp] | slice, field: Field) -> Vector:
+    """Bits between the looks of one record and of each of the others."""
+    tables = field.tables
+    made: Vector | None = None
+    for attribute in LOOKS:
+        index = tables.arrays[f"sig_{attribute}"]
+        apart = divergence(attribute, int(index[position]), tables, field.parameters)[index[others]]
+        made = apart if made is None else made + apart
+    return np.zeros(0) if made is None else made
+
+
+def lookalikes(position: int, field: Field, observer: Observer, *, limit: int = 5) -> tuple[Lookalike, ...]:
+    """The records that look like one, nearest first, at most `limit` of them.
+
+    Of those equally near, the ones a crew must treat otherwise come first: they are the dangerous ones.
+    """
+    bits = looks_apart(position, slice(None), field)
+    bits[position] = np.inf
+    near = np.flatnonzero(bits < ALIKE)
+    facts = field.tables.arrays["facts"]
+    same_action = np.asarray(facts[:, near] == facts[:, position : position + 1]).all(axis=0)
+    chosen = near[np.lexsort((near, same_action, np.round(bits[near], 9)))][:limit]
+    return tuple(
+        Lookalike(
+            int(other),
+            float(bits[other]),
+            differences((position, int(other)), field.tables),
+            tellings(position, int(other), field, observer),
+        )
+        for other in chosen
+    )
+
+
+def differences(positions: Sequence[int], tables: Tables) -> tuple[Difference, ...]:
+    """Every brief fact that the records do not all say the same of, what weighs most first.
+
+    Of facts that weigh the same those in free text come last: two guides may only word them differently.
+    """
+    facts = np.asarray(tables.arrays["facts"][:, list(positions)])
+    columns = indexed_facts(tables).columns
+    made = []
+    for place in np.flatnonzero((facts != facts[:, :1]).any(axis=1)).tolist():
+        fact = FACTS[place]
+        free = isinstance(fact.attrs[-1].kind, Text)
+        values = _apart(columns[place], [int(value) for value in facts[place]])
+        made.append(((-fact.weight, free, place), Difference(fact.key, fact.label, values)))
+    return tuple(difference for _, difference in sorted(made, key=lambda pair: pair[0]))
+
+
+def _apart(column: FactColumn, values: Sequence[int]) -> tuple[str, ...]:
+    """Each record's value without what all of them have in common."""
+    said = [column.values[value] for value in values]
+    common = set[int]().union(*(ids or () for ids in said)).intersection(*(ids or () for ids in said))
+    if not common:
+        return tuple(column.value_words(value) for value in values)
+    rest = [[number for number in ids or () if number not in common] for ids in said]
+    return tuple("; ".join(map(column.element_words, numbers)) or NO_FURTHER for numbers in rest)
+
+
+def tellings(first: int, second: int, field: Field, observer: Observer) -> tuple[Telling, ...]:
+    """The sights that tell two records apart and are safe for the observer, cheapest first."""
+    made = (_telling(sight, first, second, field) for sight in SIGHTS if sight.stance in SAFE_FOR[observer])
+    found = [telling for telling in made if telling is not None and telling.bits >= _TELLS]
+    return tuple(sorted(found, key=lambda telling: telling.sight.cost / telling.bits))
+
+
+def _telling(sight: Sight, first: int, second: int, field: Field) -> Telling | None:
+    tables, attribute = field.tables, sight.attribute
+    if attribute == "name":
+        return _badge(sight, first, second, tables)
+    index = tables.arrays[f"sig_{attribute}"]
+    one, two = int(index[first]), int(index[second])
+    stated = said_of(attribute, tables, field.parameters).stated
+    if one == two or not (stated[one] and stated[two]):
+        return None
+    signatures: Sequence[Any] = tables.meta["signatures"][attribute]
+    words = (truth_words(attribute, signatures[one]), truth_words(attribute, signatures[two]))
+    bits = float(divergence(attribute, one, tables, field.parameters)[two])
+    return None if words[0] == words[1] else Telling(sight, words, bits)
+
+
+def _badge(sight: Sight, first: int, second: int, tables: Tables) -> Telling | None:
+    """Names that only one of the two carries; where only one has any, its absence is a weak sign."""
+    one, two = _names(first, tables), _names(second, tables)
+    only = [sorted(one - two), sorted(two - one)]
+    if not any(only):
+        return None
+    names = tables.meta["names"]
+    words = tuple(" or ".join(names[number][1] for number in numbers) or NO_NAME for numbers in only)
+    return Telling(sight, words, 0.9 if all(only) else 0.3)
+
+
+def _names(position: int, tables: Tables) -> frozenset[int]:
+    pointers, ids = names_of_records(tables)
+    return frozenset(ids[pointers[position] : pointers[position + 1]].tolist())
+
+
+@lru_cache(maxsize=4)
+def names_of_records(tables: Tables) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """CSR from record to its names: the tables' own the other way round."""
+    pointers, records = np.asarray(tables.arrays["name_ptr"]), np.asarray(tables.arrays["name_ids"])
+    names = np.repeat(np.arange(len(pointers) - 1), np.diff(pointers))
+    order = np.argsort(records, kind="stable")
+    counts = np.bincount(records, minlength=tables.size)
+    return np.concatenate(([0], np.cumsum(counts))).astype(np.intp), names[order]
