@@ -132,7 +132,7 @@ def test_another_version_s_edition_is_compiled_again(folder: Path, monkeypatch: 
     for module in ("manifest", "building"):
         monkeypatch.setattr(f"catalog.compiled.{module}.FORMAT", 99)
     assert put(folder.parent.parent) == folder
-    assert json.loads((folder / "manifest.json").read_text())["format"] == 2
+    assert json.loads((folder / "manifest.json").read_text())["format"] == 99
     assert open_edition(folder).codes == CODES
 
 
