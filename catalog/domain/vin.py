@@ -11,6 +11,7 @@ LENGTH = 17
 ALPHABET = "0123456789ABCDEFGHJKLMNPRSTUVWXYZ"  # without I, O, Q
 CHECK_CHARACTERS = "0123456789X"
 OPEN = "?"
+PART = "*"  # "X9Q*" begins a number, "*4421" ends one, "*KB7*" is somewhere inside
 
 _VALUES = dict(zip("0123456789", range(10), strict=True)) | {
     char: value
@@ -99,7 +100,10 @@ def matches(pattern: str, part: str) -> bool:
 def vehicle_part(vin: str) -> str:
     """What may be kept of a VIN: its first eleven characters, the check digit masked.
 
-    The check digit is computed from the serial, so it would give part of that away.
+    The check digit is computed from the serial, so it would give part of that away. Of a part that does
+    not begin the number ("*4421") nothing is kept: it may be the serial.
     """
+    if vin.startswith(PART):
+        return PART
     part = vin[:SERIAL_FROM]
     return f"{part[:8]}{OPEN}{part[9:]}" if len(part) > 8 else part

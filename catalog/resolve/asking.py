@@ -68,6 +68,8 @@ def _settled(
 ) -> Mention | None:
     if answer in _YES or any(first <= clause[1] < last for first, last in asked.also):
         return asked  # the "no" has already put it right
+    if asked.end > clause[1]:
+        return asked  # "doors? four": the answer is part of it
     pure = _inverted(text, clause[0])
     if answer in _NO:
         # "is it blue? no, red": what it is not matters less than what it is.

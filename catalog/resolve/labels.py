@@ -42,11 +42,21 @@ def _said(cue: Cue, tables: Tables) -> str:
 
 def _name_words(cue: Cue, tables: Tables) -> str:
     """A name is given as the listed one it is nearest to."""
+    if any("*" in value for value in cue.values):
+        return f"name {' or '.join(fragment_words(value) for value in cue.values)}"
     near = lexicon_of(tables).lexicon.near(cue.values[0])
     if not near:
         return f"name {cue.heard}: none like it here"
     kind = "name" if near[0].name.kind == "other" else near[0].name.kind
     return f"{kind} {'' if near[0].level == LEVELS[0] else 'near '}{near[0].name.shown}"
+
+
+def fragment_words(value: str) -> str:
+    """ "b*" -> "begins with B"."""
+    part = value.strip("*").upper()
+    if not value.startswith("*"):
+        return f"begins with {part}"
+    return f"has {part} in it" if value.endswith("*") else f"ends in {part}"
 
 
 def value_words(attribute: str, value: str) -> str:

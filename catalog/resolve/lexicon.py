@@ -65,14 +65,27 @@ class Lexicon:
         return joined in self._beginnings
 
     def levels(self, folded: str) -> Mapping[str, str]:
-        """Folded name -> its best level, for every name within reach; the rest are "other"."""
+        """Folded name -> its best level, for every name within reach; the rest are "other".
+
+        A fragment ("b*", "*o", "*ell*") fits exactly the names that have it there.
+        """
         heard = _joined(folded)
         found = self._memo.get(heard)
         if found is None:
             if len(self._memo) >= _MEMO:
                 self._memo.clear()
-            found = self._memo[heard] = self._levels(heard)
+            found = self._memo[heard] = self._having(heard) if "*" in heard else self._levels(heard)
         return found
+
+    def _having(self, fragment: str) -> Mapping[str, str]:
+        part = fragment.strip("*")
+        if not part:
+            return {}
+        if not fragment.startswith("*"):
+            return {name: "exact" for name in self._by_folded if name.startswith(part)}
+        if not fragment.endswith("*"):
+            return {name: "exact" for name in self._by_folded if name.endswith(part)}
+        return {name: "exact" for name in self._by_folded if part in name}
 
     def _levels(self, heard: str) -> Mapping[str, str]:
         found: dict[str, str] = {}

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from catalog.domain.vin import LENGTH, OPEN
+from catalog.domain.vin import LENGTH, OPEN, PART
 from catalog.resolve.parameters import Parameters
 from catalog.resolve.scorer import Averages, Vector
 
@@ -68,8 +68,11 @@ class VinScorer:
         self._averages = Averages([len(truth) for truth in truths])
 
     def score(self, values: Sequence[str]) -> Vector:
+        begun = [value.rstrip(PART) for value in values if not value.startswith(PART)]
+        if not begun:  # where it stood is not known, or it is the serial: no pattern says
+            return np.full(len(self._averages.of(np.zeros(len(self._patterns)))), np.nan)
         fits = np.zeros(len(self._patterns), dtype=np.bool_)
-        for value in values:
+        for value in begun:
             if _SHORTEST <= len(value) <= LENGTH:
                 fits |= self._fits(value)
         some = self._averages.of(fits.astype(np.float64)) > 0

@@ -252,6 +252,20 @@ def plugless(text: Text, mentions: Mentions) -> Mentions:
     ]
 
 
+_INVERTED = frozenset(("upside", "mirrored", "mirror", "backward", "backwards", "reversed", "inverted"))
+_LETTERING = frozenset(("badge", "letter", "lettering", "read", "reads", "say", "spell", "logo", "writing", "name"))
+
+
+def inverted_names(text: Text, mentions: Mentions) -> Mentions:
+    """A name read upside down or in a mirror: as heard, with a doubt."""
+    sentence = text.clauses.sentence
+    turned = {sentence[at] for at, word in enumerate(text.words) if word.key in _INVERTED}
+    turned &= {sentence[at] for at, word in enumerate(text.words) if word.key in _LETTERING}
+    if not turned:
+        return mentions
+    return [m.doubted(Doubt.HEDGED) if m.attribute == "name" and sentence[m.start] in turned else m for m in mentions]
+
+
 def is_place(mention: Mention) -> bool:
     return mention.attribute in _PLACES
 
@@ -269,5 +283,6 @@ MODIFIERS: tuple[Callable[[Text, Mentions], Mentions], ...] = (
     negation,
     plugless,
     hedges,
+    inverted_names,
     questions,
 )

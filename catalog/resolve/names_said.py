@@ -3,7 +3,8 @@
 A name nobody knows is still a cue, so that the search can learn that it is not listed.
 """
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
+from dataclasses import replace
 
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.mention import Mention
@@ -34,7 +35,8 @@ def exact_names(scan: Scan, lexicon: Lexicon, table: PhraseTable, taken: Sequenc
             continue
         made.append(_name(words, at, end))
         at = end
-    return [mention for mention in made if _supported(words, mention, made)]
+    beside = {mention.end for mention in made} | {mention.start - 1 for mention in made}
+    return [mention for mention in made if _supported(words, mention, beside)]
 
 
 def _exact_end(scan: Scan, at: int, lexicon: Lexicon, table: PhraseTable, taken: Sequence[bool]) -> int | None:
@@ -85,7 +87,7 @@ def _name(words: Sequence[Word], start: int, end: int) -> Mention:
     return Mention("name", (_heard(words, start, end),), start, end)
 
 
-def _supported(words: Sequence[Word], mention: Mention, found: Sequence[Mention]) -> bool:
+def _supported(words: Sequence[Word], mention: Mention, beside: Set[int]) -> bool:
     """A name that is also a common word or a bare number needs a capital or another name beside it."""
     if mention.end - mention.start > 1:
         return True
@@ -93,7 +95,7 @@ def _supported(words: Sequence[Word], mention: Mention, found: Sequence[Mention]
     plain = word.key in common_words() or word.token.text in common_words()
     if not (plain or word.token.number is not None or len(word.token.text) == 1):
         return True
-    if any(other is not mention and mention.start in (other.end, other.start - 1) for other in found):
+    if mention.start in beside:
         return True
     inside = mention.start > 0 and word.token.parted < PAUSE
     return plain and word.token.capital and not word.token.upper and inside
@@ -163,5 +165,5 @@ def called_names(scan: Scan, introductions: Sequence[Mention], taken: Sequence[b
         plain = word.key in common_words() or word.token.text in common_words()
         if word.token.foreign or word.token.text in exactly("function") or (plain and said.values == ("plain",)):
             continue
-        made.append(_name(scan.words, at, at + 1))
+        made.append(replace(_name(scan.words, at, at + 1), doubt=said.doubt))
     return made

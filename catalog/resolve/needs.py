@@ -90,6 +90,11 @@ def _vehicle_size(scan: Scan, start: int, end: int) -> bool:
     return scan.is_vehicle(at) or (scan.key(at) == "" and at == end and scan.before(start) in exactly("be"))
 
 
+def _before_vehicle(scan: Scan, start: int, end: int) -> bool:
+    """A vehicle follows, with at most looks between: "dark van", not "it was dark"."""
+    return scan.is_vehicle(scan.past_looks(end))
+
+
 def _paint(scan: Scan, start: int, end: int) -> bool:
     """The vehicle's own colour: not a person's, a street's, a lamp's, a jacket's."""
     if scan.before(start) in lists()["titles"] or _is_street(scan, end) or scan.words[start].token.text == "lights":
@@ -224,6 +229,7 @@ NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "not_collecting": _not_collecting,
     "hatch_body": _hatch_body,
     "vehicle_size": _vehicle_size,
+    "before_vehicle": _before_vehicle,
     "paint": _paint,
     "paint_not_police": _paint_not_police,
     "plug_noun": _plug_noun,

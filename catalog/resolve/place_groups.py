@@ -27,8 +27,11 @@ _CLAIMING = frozenset(
 PORTISH = frozenset(("@port", "port_cover", "door_mechanism", "connector"))
 # Looks that have their own place: "no grille at the front".
 _LOOKS = frozenset(
-    ("front_face", "front_lamps", "rear_lamps", "tailpipe", "handles", "roof", "selector", "start", "screen")
-)
+    (
+        "front_face", "front_lamps", "rear_lamps", "tailpipe", "handles", "roof", "selector", "start", "screen",
+        "wheels", "cable", "marking",
+    )
+)  # fmt: skip
 # What may stand in letters on the bodywork.
 _LETTERED = frozenset(("name", "propulsion", "marking"))
 _BEHIND_FACE = frozenset(("badge", "plate", "grille"))
@@ -170,7 +173,7 @@ def may_own(mention: Mention) -> bool:
     """Whether a place may be this mention's."""
     if mention.attribute == "scene":
         return bool(set(mention.values) & _CLAIMING) or is_portish(mention)
-    return mention.attribute in PORTISH or mention.attribute in _LOOKS or mention.attribute == "cable"
+    return mention.attribute in PORTISH or mention.attribute in _LOOKS
 
 
 def is_portish(mention: Mention) -> bool:

@@ -5,11 +5,14 @@ The way of a text: words (`tokens`, `words`) -> mentions (`phrases`, `years_said
 deterministic; everything is a flat table or plain code that can be written twice.
 """
 
+from catalog.resolve.counts_said import read_doors, read_rows
 from catalog.resolve.cue import Reading, Span
 from catalog.resolve.lexicon import Lexicon
-from catalog.resolve.mention import MARKS, Clauses, Mention, Text
+from catalog.resolve.masking import masked
+from catalog.resolve.mention import MARKS, Clauses, Mention, Text, in_order
 from catalog.resolve.merging import cues_of
 from catalog.resolve.modifiers import MODIFIERS
+from catalog.resolve.name_parts import name_parts
 from catalog.resolve.names_said import called_names, exact_names, near_names
 from catalog.resolve.needs import NEEDS, Scan
 from catalog.resolve.phrases import phrase_table
@@ -18,7 +21,7 @@ from catalog.resolve.tokens import tokenise
 from catalog.resolve.viewpoints import stood_at
 from catalog.resolve.vin_said import read_vins
 from catalog.resolve.words import Word, lists, resolve_words
-from catalog.resolve.years_said import read_doors, read_years
+from catalog.resolve.years_said import read_years
 
 # Roles that are understood by themselves although they make no cue.
 _UNDERSTOOD = (MARKS - {"@trap", "@elsewhere"}) | {"@each", "@another"}
@@ -33,7 +36,7 @@ def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
     table = phrase_table()
     words = resolve_words(tokenise(text), table.spelling, lexicon)
     scan = Scan(words, [table.ends_at(words, at) for at in range(len(words))])
-    mentions = _mentions(scan, lexicon)
+    mentions, hidden = _mentions(text, scan, lexicon)
     small = _small_words(words, mentions)
     whole = Text(words, Clauses.of(words), small)
     mentions = stood_at(whole, mentions)
@@ -41,19 +44,19 @@ def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
         mentions = modifier(whole, mentions)
     cues = cues_of(text, words, read_places(whole, mentions, driving_side))
     covered = [False] * len(text)
-    for cue in cues:
-        for span in cue.spans:
+    for spans in (hidden, *(cue.spans for cue in cues)):
+        for span in spans:
             covered[span.start : span.end] = [True] * (span.end - span.start)
     unread = tuple(
         Span(word.token.start, word.token.end)
         for at, word in enumerate(words)
         if not small[at] and not covered[word.token.start]
     )
-    return Reading(cues, unread)
+    return Reading(cues, unread, tuple(hidden))
 
 
-def _mentions(scan: Scan, lexicon: Lexicon) -> list[Mention]:
-    """Everything recognised, each word used once: numbers, listed names, phrases, then other names."""
+def _mentions(text: str, scan: Scan, lexicon: Lexicon) -> tuple[list[Mention], list[Span]]:
+    """Everything recognised, each word used once, and what is masked: patterns, names, phrases, other names."""
     words = scan.words
     taken = [False] * len(words)
     made: list[Mention] = []
@@ -65,14 +68,17 @@ def _mentions(scan: Scan, lexicon: Lexicon) -> list[Mention]:
                 taken[mention.start : mention.end] = [True] * (mention.end - mention.start)
 
     keep(read_vins(words))
+    spans = masked(text, words, taken, lexicon, phrase_table())
+    keep(name_parts(scan, taken))
     keep(exact_names(scan, lexicon, phrase_table(), taken))
     keep(read_years(words))
-    keep(list(read_doors(words)))
+    keep(read_doors(words))
+    keep(read_rows(words))
     made += _phrases(scan, taken)
     introductions = [mention for mention in made if mention.attribute == "@badge"]
     keep(called_names(scan, introductions, taken))
     keep(near_names(scan, lexicon, taken))
-    return sorted(made, key=lambda mention: (mention.start, mention.end))
+    return in_order(made), spans
 
 
 def _phrases(scan: Scan, taken: list[bool]) -> list[Mention]:

@@ -1,7 +1,8 @@
-"""Vehicle identification numbers, whole or at least eleven characters of one.
+"""Vehicle identification numbers: whole, at least eleven characters of one, or a part said to be one.
 
 The check digit is the answer's business; here a number is only recognised. O, I and Q never
-occur in one, so they are read as the digits they were mistaken for, with a doubt.
+occur in one, so they are read as the digits they were mistaken for, with a doubt. A part keeps where it
+stood: "X9Q*" begins the number, "*4421" ends it, "*KB7*" is somewhere inside.
 """
 
 from collections.abc import Sequence
@@ -10,13 +11,21 @@ from dataclasses import replace
 from catalog.domain.vin import ALPHABET, LENGTH
 from catalog.resolve.cue import Doubt
 from catalog.resolve.mention import Mention
-from catalog.resolve.tokens import PAUSE
-from catalog.resolve.words import Word
+from catalog.resolve.spelled import PHONETIC, spelt
+from catalog.resolve.tokens import PAUSE, STOP
+from catalog.resolve.words import Word, lists
 
 SHORTEST = 11
+_SHORTEST_PART, _SHORTEST_BARE = 2, 3
 _FEWEST_DIGITS, _FEWEST_LETTERS = 2, 2
 _MISREAD = {"o": "0", "q": "0", "i": "1"}
 _INTRODUCED = frozenset(("vin", "chassis", "identification", "frame"))
+_PARTED = frozenset(("vin", "chassis"))
+_LAST = frozenset(("ends", "ending", "end", "last", "finishes", "finishing", "finish"))
+_FIRST = frozenset(("starts", "start", "starting", "begins", "begin", "beginning", "first"))
+_INSIDE = frozenset(("has", "contains", "containing", "middle", "somewhere", "includes", "got"))
+_COUNTED = frozenset(("last", "first"))
+_NEAR = 10
 
 
 def read_vins(words: Sequence[Word]) -> list[Mention]:
@@ -27,24 +36,42 @@ def read_vins(words: Sequence[Word]) -> list[Mention]:
     while at < len(words):
         intro = _introduction(words, at) if said else 0
         found = _apart(words, at) if intro else None
-        found = found or _whole(words, at)
+        found = found or _whole(words, at) or _dictated(words, at)
         if found is None:
             at += 1
             continue
         made.append(replace(found, also=((intro - 1, at),) if intro else ()))
         at = found.end
-    return made
+    return made + (_parts(words, made) if said else [])
 
 
 def _whole(words: Sequence[Word], at: int) -> Mention | None:
-    found = _as_vin(words[at].token.text)
+    text = words[at].token.text
+    found = _as_vin(text) if len(text) >= SHORTEST else None
     return None if found is None else Mention("vin", (found[0],), at, at + 1, found[1])
 
 
+def _dictated(words: Sequence[Word], at: int) -> Mention | None:
+    """Eleven characters or more, spelled out; the spelling alphabet makes it one without "vin"."""
+    text = words[at].token.text
+    if text not in PHONETIC and text != "x":
+        return None
+    run = spelt(words, at, groups=True)
+    if run is None or not run.spoken or not SHORTEST <= len(run.text) <= LENGTH:
+        return None
+    found = _as_vin(run.text)
+    return None if found is None else Mention("vin", (found[0],), at, run.end, found[1])
+
+
 def _apart(words: Sequence[Word], at: int) -> Mention | None:
-    """A whole number written in groups: "DEMKL 2V4X RA000123"."""
+    """A whole number written in groups or spelled out: "DEMKL 2V4X RA000123"."""
+    run = spelt(words, at, groups=True)
+    if run is not None and run.spoken and SHORTEST <= len(run.text) <= LENGTH:
+        found = _as_vin(run.text)
+        if found is not None:
+            return Mention("vin", (found[0],), at, run.end, found[1])
     text = ""
-    for end in range(at, len(words)):
+    for end in range(at, min(len(words), at + LENGTH)):
         if end > at and words[end].token.parted >= PAUSE:
             break
         text += words[end].token.text
@@ -65,8 +92,68 @@ def _introduction(words: Sequence[Word], at: int) -> int:
 def _as_vin(text: str) -> tuple[str, Doubt] | None:
     if not SHORTEST <= len(text) <= LENGTH or not text.isascii():
         return None
-    value = "".join(_MISREAD.get(char, char) for char in text).upper()
-    digits = sum(char.isdigit() for char in text)
+    value = _put_right(text)
+    digits = sum("0" <= char <= "9" for char in text)
     if digits < _FEWEST_DIGITS or len(text) - digits < _FEWEST_LETTERS or any(char not in ALPHABET for char in value):
         return None
-    return value, Doubt.FIRM if value == text.upper() else Doubt.HEDGED
+    return value, _doubt(text, value)
+
+
+def _put_right(text: str) -> str:
+    return "".join(_MISREAD.get(char, char) for char in text).upper()
+
+
+def _doubt(text: str, value: str) -> Doubt:
+    return Doubt.FIRM if value == text.upper() else Doubt.HEDGED
+
+
+def _parts(words: Sequence[Word], whole: Sequence[Mention]) -> list[Mention]:
+    """ "vin ends four four two one", "last four of the chassis number 4421"."""
+    taken = {at for mention in whole for first, last in mention.ranges for at in range(first, last)}
+    made: list[Mention] = []
+    done = 0
+    for intro, word in enumerate(words):
+        if word.token.text not in _PARTED or intro in taken or intro < done:
+            continue
+        before = [words[at].token.text for at in range(max(0, intro - 5), intro)]
+        where, at = _position(before), intro + 1
+        while at < len(words) and at < intro + _NEAR and words[at].token.parted < STOP:
+            text = words[at].token.text
+            where = _position((text,)) or where
+            found = _part(words, at, where, intro) if at not in taken else None
+            if found is None:
+                at += 1
+                continue
+            made.append(found)
+            intro, at, where = at, found.end, ""
+        done = at
+    return made
+
+
+def _position(said: Sequence[str]) -> str:
+    """Which part the words speak of: "first", "last", "inside" or "" (unsaid)."""
+    for kind, among in (("last", _LAST), ("first", _FIRST), ("inside", _INSIDE)):
+        if any(text in among for text in said):
+            return kind
+    return ""
+
+
+def _part(words: Sequence[Word], at: int, where: str, intro: int) -> Mention | None:
+    run = spelt(words, at, groups=True)
+    if run is None or (run.text in ("a", "i") and run.end == at + 1):
+        return None
+    start, text = at, run.text
+    counted = words[at - 1].token.text in _COUNTED or words[at].token.text in lists()["number_words"]
+    count: int | None = lists()["number_words"].get(words[at].token.text, words[at].token.number)
+    if where and counted and count is not None and len(run.text) == count + 1:
+        start, text = at + 1, run.text[1:]  # "last four, four four two one"
+    if len(text) < (_SHORTEST_PART if where else _SHORTEST_BARE) or len(text) >= SHORTEST:
+        return None
+    if not where and not any("0" <= char <= "9" for char in text):
+        return None
+    value = text.upper()
+    after = [word.token.text for word in words[run.end : run.end + 3]]
+    if after[:2] in (["in", "it"], ["in", "the"]) or "somewhere" in after:
+        where = "inside"
+    shape = {"last": f"*{value}", "inside": f"*{value}*"}.get(where, f"{value}*")
+    return Mention("vin", (shape,), start, run.end, _doubt(text, _put_right(text)), also=((intro, intro + 1),))

@@ -1,19 +1,21 @@
-"""Model years, registration plates by age mark, and numbers of doors.
+"""Model years, and registration plates by age mark.
 
 A British age mark YY is the year 20YY when below 51, otherwise YY - 50 to the February after;
 an Irish mark ends in 1 or 2 for the half of the year. (Common practice, no source.)
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
+from catalog.resolve.counts_said import small_number
 from catalog.resolve.cue import Doubt
 from catalog.resolve.mention import Mention
 from catalog.resolve.tokens import PAUSE
-from catalog.resolve.words import Word, exactly, keys, lists, pauses
+from catalog.resolve.words import Word, exactly, keys, lists
 
 FIRST, LAST = 1950, 2049
 # Bounds written for an open range ("2019 on", "before 2012").
 OPEN_FIRST, OPEN_LAST = 1990, 2049
+_LEADS = frozenset(("is", "a", "an", "on", "was", "the", "says", "its", "of"))
 _DECADE_PART = {"early": (0, 3), "mid": (4, 6), "late": (7, 9)}
 _DECADE_WORD = {"eighty": 1980, "ninety": 1990, "nineties": 1990, "eighties": 1980, "noughty": 2000, "twenty": 2020}
 
@@ -39,21 +41,6 @@ def _may_begin(text: str) -> bool:
     return text in lists()["number_words"] or text.endswith("ties") or any("0" <= char <= "9" for char in text)
 
 
-def read_doors(words: Sequence[Word]) -> Iterator[Mention]:
-    """ "4 door", "five-door", "3 or 5 door", "two doors"."""
-    for at, word in enumerate(words):
-        count = _small_number(word)
-        if count is None or not 1 <= count <= 6:
-            continue
-        after = at + 1
-        values = [count]
-        if _key(words, after) == "or" and _small(words, after + 1) in range(1, 7):
-            values.append(_small(words, after + 1))
-            after += 2
-        if _key(words, after) in ("door", "doors", "dr", "doored", "drs") and not pauses(words, at, after + 1):
-            yield Mention("doors", tuple(sorted({str(value) for value in values})), at, after + 1)
-
-
 def _key(words: Sequence[Word], at: int) -> str:
     return words[at].key if 0 <= at < len(words) else ""
 
@@ -62,16 +49,8 @@ def _next(words: Sequence[Word], at: int) -> str:
     return words[at].key if 0 <= at < len(words) and words[at].token.parted < PAUSE else ""
 
 
-def _small_number(word: Word) -> int | None:
-    number = word.token.number
-    if number is not None:
-        return number if len(word.token.text) <= 2 else None
-    said: int | None = lists()["number_words"].get(word.token.text)
-    return said
-
-
 def _small(words: Sequence[Word], at: int) -> int:
-    found = _small_number(words[at]) if at < len(words) else None
+    found = small_number(words[at]) if at < len(words) else None
     return -1 if found is None else found
 
 
@@ -102,11 +81,11 @@ def _two_digits(words: Sequence[Word], at: int) -> tuple[int | None, int]:
     """A number below 100 in digits or words, and where it ends."""
     if at >= len(words):
         return None, at
-    first = _small_number(words[at])
+    first = small_number(words[at])
     if first is None:
         return None, at
     if first >= 20 and first % 10 == 0 and words[at].token.number is None:
-        rest = _small_number(words[at + 1]) if at + 1 < len(words) and words[at + 1].token.parted < PAUSE else None
+        rest = small_number(words[at + 1]) if at + 1 < len(words) and words[at + 1].token.parted < PAUSE else None
         if rest is not None and 1 <= rest <= 9 and words[at + 1].token.number is None:
             return first + rest, at + 2
     return first, at + 1
@@ -183,6 +162,9 @@ def _marks(words: Sequence[Word], at: int) -> Mention | None:
         return None
     number, end = _two_digits(words, at)
     text = words[at].token.text
+    spoken = _spoken_mark(words, at)
+    if spoken is not None:
+        return spoken
     if number is None:
         irish = words[at].token.number if len(text) == 3 and text[2] in "12" and text[0] in "123" else None
         if irish is not None and _next(words, at + 1) in exactly("plate_words"):
@@ -211,6 +193,27 @@ def _marks(words: Sequence[Word], at: int) -> Mention | None:
     if not values:
         return None
     return Mention("years", tuple(values), at, end + (plate or after == "model"), _doubt(words, at, end))
+
+
+def _spoken_mark(words: Sequence[Word], at: int) -> Mention | None:
+    """ "two one plate", "the plate's a 21", "registered on a 70"."""
+    first, second = small_number(words[at]), small_number(words[at + 1]) if _next(words, at + 1) else None
+    digits = first is not None and second is not None and first < 10 and second < 10
+    if digits and words[at].token.number is None and _next(words, at + 2) in exactly("plate_words"):
+        assert first is not None
+        assert second is not None
+        return Mention("years", (_age_mark(10 * first + second),), at, at + 3)
+    before = at
+    while before > 0 and words[before].token.parted < PAUSE and words[before - 1].token.text in _LEADS:
+        before -= 1
+    after = _next(words, at + 1)
+    said = before > 0 and words[before].token.parted < PAUSE and words[before - 1].key in exactly("plate_words")
+    number = words[at].token.number
+    if not said or number is None or len(words[at].token.text) != 2 or (after and after not in exactly("function")):
+        return None
+    if not (2 <= number <= 40 or 51 <= number <= 90) or after == "or":
+        return None
+    return Mention("years", (_age_mark(number),), before - 1, at + 1)
 
 
 def _age_mark(mark: int) -> str:

@@ -71,7 +71,7 @@ TEXTS = st.lists(
 @given(TEXTS)
 def test_every_word_is_in_a_cue_or_small_or_left_visible(text: str) -> None:
     read = reading(text)
-    spans = [span for cue in read.cues for span in cue.spans] + list(read.unread)
+    spans = [span for cue in read.cues for span in cue.spans] + [*read.unread, *read.masked]
     covered = {at for span in spans for at in range(span.start, span.end)}
     word, start = "", 0
     for at, char in enumerate(text + " "):
@@ -91,7 +91,9 @@ def _small(word: str) -> bool:
     return word in exactly("function") or singular in exactly("function") or word in MODIFIER_WORDS
 
 
-MODIFIER_WORDS = frozenset(("or", "no", "wait", "not", "maybe", "and", "yes", "either", "neither", "nor"))
+MODIFIER_WORDS = frozenset(
+    ("or", "no", "wait", "not", "maybe", "and", "yes", "either", "neither", "nor", "badge", "says")
+)
 
 
 @settings(max_examples=120)

@@ -20,8 +20,8 @@ ROLES = {
 ROWS = tuple(rows())
 MODULES = (
     "tokens", "words", "phrases", "needs", "mention", "modifiers", "names_said", "years_said", "vin_said",
-    "places_said", "place_groups", "zones", "viewpoints", "damage", "vehicles", "corrections", "asking",
-    "merging", "reading", "lexicon", "sound", "distance",
+    "counts_said", "masking", "spelled", "name_parts", "places_said", "place_groups", "zones", "viewpoints",
+    "damage", "vehicles", "corrections", "asking", "merging", "reading", "lexicon", "sound", "distance",
 )  # fmt: skip
 
 

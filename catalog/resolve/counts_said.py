@@ -1,0 +1,75 @@
+"""Numbers of doors and of rows of seats: "4 door", "doors? four", "three rows of seats"."""
+
+from collections.abc import Sequence
+
+from catalog.resolve.mention import Mention
+from catalog.resolve.tokens import PAUSE
+from catalog.resolve.words import Word, exactly, lists
+
+_DOORS = frozenset(("door", "dr", "doored"))
+_ROWS = frozenset(("row",))
+# What may stand between "doors" and the number that answers: "doors: four", "number of doors is 4".
+_BETWEEN = frozenset(("is", "are", "there", "theres", "its", "it", "has", "got", "id", "say", "think", "i", "about"))
+
+
+def small_number(word: Word) -> int | None:
+    """The value of a word of one or two digits, or of a number in words."""
+    number = word.token.number
+    if number is not None:
+        return number if len(word.token.text) <= 2 else None
+    said: int | None = lists()["number_words"].get(word.token.text)
+    return said
+
+
+def read_doors(words: Sequence[Word]) -> list[Mention]:
+    """ "4 door", "five-door", "3 or 5 door", "two doors", "how many doors? four"."""
+    return _counts(words, "doors", _DOORS, range(2, 6))
+
+
+def read_rows(words: Sequence[Word]) -> list[Mention]:
+    """ "two rows of seats", "seat rows: 3"."""
+    if not any(word.key in _ROWS for word in words):
+        return []
+    return _counts(words, "rows", _ROWS, range(2, 4))
+
+
+def _counts(words: Sequence[Word], attribute: str, nouns: frozenset[str], within: range) -> list[Mention]:
+    made: list[Mention] = []
+    for at, word in enumerate(words):
+        if word.key not in nouns or (made and made[-1].end > at):
+            continue
+        found = _before(words, at, within) or _after(words, at, within)
+        if found is not None:
+            values, start, end = found
+            made.append(Mention(attribute, tuple(sorted({str(value) for value in values})), start, end))
+    return made
+
+
+def _before(words: Sequence[Word], noun: int, within: range) -> tuple[list[int], int, int] | None:
+    """ "4 door", "3 or 5 door"."""
+    if noun == 0 or words[noun].token.parted >= PAUSE:
+        return None
+    last = small_number(words[noun - 1])
+    if last is None or last not in within:
+        return None
+    if noun >= 3 and words[noun - 2].key == "or" and words[noun - 1].token.parted < PAUSE:
+        first = small_number(words[noun - 3])
+        if first is not None and first in within and words[noun - 2].token.parted < PAUSE:
+            return [first, last], noun - 3, noun + 1
+    return [last], noun - 1, noun + 1
+
+
+def _after(words: Sequence[Word], noun: int, within: range) -> tuple[list[int], int, int] | None:
+    """ "doors? four", "doors - 4": a number that stands alone answers."""
+    at = noun + 1
+    asked = words[noun].token.asked
+    while at < len(words) and at - noun < 4 and words[at].token.text in _BETWEEN:
+        at += 1
+    value = small_number(words[at]) if at < len(words) else None
+    if value is None or value not in within:
+        return None
+    alone = (
+        at + 1 >= len(words) or words[at + 1].token.parted >= PAUSE or words[at + 1].token.text in exactly("function")
+    )
+    direct = asked or at == noun + 1 or words[noun + 1].token.text in ("is", "are", "its")
+    return ([value], noun, at + 1) if alone and direct else None
