@@ -13,6 +13,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from catalog.compiled.blob import write_blob
+from catalog.compiled.edition import Compiled, open_edition
 from catalog.compiled.files import flush_folder, locked, private_folder, replace_file, settle
 from catalog.compiled.inputs import EditionInput
 from catalog.compiled.layout import (
@@ -26,11 +27,13 @@ from catalog.compiled.layout import (
     META,
     RECORDS,
     REVISIONS,
+    ROWS,
     SOURCES,
     TEXT,
     edition_name,
 )
 from catalog.compiled.manifest import Manifest, check, describe, write_manifest
+from catalog.compiled.program import program
 from catalog.compiled.tables import write_tables
 from catalog.errors import ChockbookError
 from catalog.search.whoosh_index import build_index
@@ -39,11 +42,13 @@ KEPT = 2  # older editions beside the current one
 _log = logging.getLogger(__name__)
 
 
-def build(root: Path, newest: Callable[[], EditionInput]) -> Path:
+def build(root: Path, newest: Callable[[Compiled | None], EditionInput]) -> Path:
     """Compile the newest edition under `root`, point CURRENT to it, and return its folder.
 
     One builder per host: a second waits. `newest` is called once the lock is held, so whoever
-    comes last points to what is newest then; a finished folder made from the same input is
+    comes last points to what is newest then. It is handed the edition compiled last, if this very
+    program made it, to take from it what did not change; the files are the same as without it, the
+    library under the text index excepted. A finished folder made from the same input is
     returned as it is. Raises ValueError for input that cannot be stored (a code twice, an array
     of objects), and whatever `newest` raises.
     """
@@ -51,36 +56,38 @@ def build(root: Path, newest: Callable[[], EditionInput]) -> Path:
         private_folder(folder)
     with locked(root / LOCK):
         _sweep(root)
-        edition = newest().settled()
+        earlier = _earlier(root)
+        edition = newest(earlier).settled()
         inputs = edition.digest()
         folder = root / EDITIONS / edition_name(edition.number, edition.hash)
         finished = _is_finished(folder, inputs)
         if not finished:
-            _make(folder, edition, inputs)
+            _make(folder, edition, inputs, earlier)
         if not (finished and _is_current(root, folder)):
             replace_file(root / CURRENT, f"{folder.name}\n")  # which makes every process open it
         _prune(root, folder)
     return folder
 
 
-def _make(folder: Path, edition: EditionInput, inputs: str) -> None:
+def _make(folder: Path, edition: EditionInput, inputs: str, earlier: Compiled | None) -> None:
     aside = Path(tempfile.mkdtemp(prefix=BUILDING, dir=folder.parents[1]))
     try:
-        _write(aside, edition, inputs)
+        _write(aside, edition, inputs, earlier)
         _put(aside, folder)
     except Exception:
         shutil.rmtree(aside, ignore_errors=True)
         raise
 
 
-def _write(folder: Path, edition: EditionInput, inputs: str) -> None:
+def _write(folder: Path, edition: EditionInput, inputs: str, earlier: Compiled | None) -> None:
     records = list(edition.records)
     write_blob(folder / RECORDS, [(record.code, record.content) for record in records])
     revisions = [[record.revision, record.seq] for record in records]
     (folder / RECORDS / REVISIONS).write_text(json.dumps(revisions), encoding="utf-8")
     write_blob(folder / SOURCES, edition.sources)
+    write_blob(folder / ROWS, edition.rows)
     write_tables(folder, edition.tables)
-    build_index(folder / TEXT, edition.texts)
+    build_index(folder / TEXT, edition.texts, earlier.folder / TEXT if earlier else None)
     settle(folder)
     files = describe(folder)
     manifest = Manifest(
@@ -92,10 +99,20 @@ def _write(folder: Path, edition: EditionInput, inputs: str) -> None:
         author=edition.author,
         reason=edition.reason,
         inputs=inputs,
+        program=program(),
         tables=_tables_hash(files),
         files=files,
     )
     write_manifest(folder, manifest)
+
+
+def _earlier(root: Path) -> Compiled | None:
+    """The current edition, checked now, if this program compiled it."""
+    try:
+        opened = open_edition(root / EDITIONS / (root / CURRENT).read_text(encoding="utf-8").strip())
+    except (OSError, ValueError, ChockbookError):
+        return None
+    return opened if opened.program == program() else None
 
 
 def _tables_hash(files: dict[str, list[object]]) -> str:

@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from catalog.compiled.blob import Blob
-from catalog.compiled.layout import RECORDS, REVISIONS, SOURCES, TEXT
+from catalog.compiled.layout import RECORDS, REVISIONS, ROWS, SOURCES, TEXT
 from catalog.compiled.manifest import Manifest, check
 from catalog.compiled.tables import open_tables
 from catalog.errors import NotFound
@@ -22,17 +22,20 @@ class Compiled:
 
     def __init__(self, folder: Path, manifest: Manifest) -> None:
         """folder: just checked; manifest: what the check returned. See `open_edition`."""
+        self.folder = folder
         self.number = manifest.number
         self.hash = manifest.hash
         self.published_at = _EPOCH + timedelta(microseconds=manifest.published_at_us)
         self.author = manifest.author
         self.reason = manifest.reason
+        self.program = manifest.program
         self.tables_hash = manifest.tables
         self.tables: Tables = open_tables(folder)
         self.text: TextIndex = open_index(folder / TEXT)
         self._records = Blob(folder / RECORDS)
         self._revisions = json.loads((folder / RECORDS / REVISIONS).read_text(encoding="utf-8"))
         self._sources = Blob(folder / SOURCES)
+        self._rows = Blob(folder / ROWS)
 
     @property
     def codes(self) -> tuple[str, ...]:
@@ -65,6 +68,13 @@ class Compiled:
             return self._sources[key]
         except KeyError:
             raise self._absent("source", key) from None
+
+    def row_bytes(self, code: str) -> bytes:
+        """What the tables took from the record, as it was handed in. Raises NotFound."""
+        try:
+            return self._rows[code]
+        except KeyError:
+            raise self._absent("record", code) from None
 
     def _absent(self, kind: str, key: str) -> NotFound:
         return NotFound(

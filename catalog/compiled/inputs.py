@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Iterable, Iterator
-from dataclasses import astuple, dataclass, replace
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -23,7 +23,10 @@ class RecordInput(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class EditionInput:
-    """A published edition. hash: lower-case hex. sources: (key, canonical JSON). Any order."""
+    """A published edition. hash: lower-case hex. sources: (key, canonical JSON). Any order.
+
+    rows: (code, bytes) of what the tables took from each record, handed back to the next compilation.
+    """
 
     number: int
     hash: str
@@ -32,6 +35,7 @@ class EditionInput:
     reason: str
     records: Iterable[RecordInput]
     sources: Iterable[tuple[str, bytes]]
+    rows: Iterable[tuple[str, bytes]]
     tables: Tables
     texts: Iterable[TextDocument]
 
@@ -41,7 +45,8 @@ class EditionInput:
             self,
             records=sorted(RecordInput(*record) for record in self.records),
             sources=sorted(self.sources),
-            texts=sorted(self.texts, key=lambda note: json.dumps(astuple(note))),
+            rows=sorted(self.rows),
+            texts=sorted(self.texts, key=_order),
         )
 
     def digest(self) -> str:
@@ -60,9 +65,16 @@ class EditionInput:
         for key, content in self.sources:
             yield json.dumps(["source", key]).encode()
             yield content
+        for code, row in self.rows:
+            yield json.dumps(["row", code]).encode()
+            yield row
         for name, array in sorted(self.tables.arrays.items()):
             yield json.dumps(["array", name, array.dtype.str, array.shape]).encode()
             yield np.ascontiguousarray(array).tobytes()
         yield json.dumps(self.tables.meta).encode()
         for note in self.texts:
-            yield json.dumps(astuple(note)).encode()
+            yield json.dumps([note.kind, note.key, note.title, note.page, note.text, note.lang]).encode()
+
+
+def _order(note: TextDocument) -> tuple[object, ...]:
+    return (note.kind, note.key, note.page or 0, note.title, note.text, note.lang)

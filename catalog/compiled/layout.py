@@ -13,7 +13,7 @@ from catalog import __version__
 from catalog.errors import IntegrityError
 
 # Raise when files change their meaning; an edition of another format or version is compiled anew.
-FORMAT = 2
+FORMAT = 3
 ENGINE = f"chockbook {__version__}"
 
 CURRENT = "CURRENT"
@@ -25,6 +25,7 @@ ARRAYS = "arrays"
 META = "meta.json"
 RECORDS = "records"
 REVISIONS = "revisions.json"
+ROWS = "rows"
 SOURCES = "sources"
 TEXT = "text"
 

@@ -15,8 +15,9 @@ from catalog.errors import Unavailable
 @dataclass(frozen=True, slots=True)
 class Manifest:
     """number, hash, published_at_us, author, reason: the edition's. inputs: SHA-256 of what it
-    was compiled from. files: relative path -> [size, SHA-256]. tables: SHA-256 over the tables'
-    files, equal on every host that compiled the same edition."""
+    was compiled from. program: what compiled it (see program.py). files: relative path ->
+    [size, SHA-256]. tables: SHA-256 over the tables' files, equal on every host that compiled the
+    same edition."""
 
     format: int
     engine: str
@@ -26,6 +27,7 @@ class Manifest:
     author: str
     reason: str
     inputs: str
+    program: str
     tables: str
     files: Mapping[str, list[Any]]
 

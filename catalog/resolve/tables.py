@@ -9,32 +9,18 @@ Both are what the compiled edition stores.
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from sys import intern
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from catalog.domain.folding import fold_name
-from catalog.domain.record import Record
-from catalog.domain.vocabulary import BODY, PROPULSION
 from catalog.resolve.brief_facts import FACTS
-from catalog.resolve.fact_values import facts_of, stored
+from catalog.resolve.fact_values import stored
 from catalog.resolve.lexicon import LEVELS, Lexicon, Name
+from catalog.resolve.rows import Entry, Row, row_of
 from catalog.resolve.truth import TRUTHS
 
 _MOST_MAKES = 400
-_encode = json.JSONEncoder(sort_keys=True).encode
-Names = tuple[tuple[str, str, str], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One record to be searched. popularity: relative frequency on the site's roads, None if unknown."""
-
-    code: str
-    record: Record
-    popularity: float | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,21 +33,6 @@ class Tables:
     @property
     def size(self) -> int:
         return len(self.meta["codes"])
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """What the tables take from a record. truths: one signature per attribute, as canonical JSON.
-    make: folded. names: see `names_of`. facts: one value per brief fact, see `facts_of`."""
-
-    code: str
-    popularity: float | None
-    truths: tuple[str, ...]
-    title: str
-    subtitle: str
-    make: str
-    names: Names
-    facts: tuple[str, ...]
 
 
 def build_tables(entries: Iterable[Entry]) -> Tables:
@@ -88,47 +59,6 @@ def tables_of(taken: Iterable[Row]) -> Tables:
         "facts": facts,
     }
     return Tables(arrays, meta)
-
-
-def row_of(entry: Entry) -> Row:
-    """What the tables take from one record."""
-    record = entry.record
-    return Row(
-        code=entry.code,
-        popularity=entry.popularity,
-        truths=tuple(intern(_encode(truth(record))) for truth in TRUTHS.values()),
-        title=record.identity.title,
-        subtitle=subtitle(record),
-        make=fold_name(record.identity.make),
-        names=names_of(record),
-        facts=facts_of(record),
-    )
-
-
-def names_of(record: Record) -> Names:
-    """(folded, shown, kind) of every name a caller may use for the record, without repeats."""
-    identity = record.identity
-    said = [(identity.make, "make"), (identity.model, "model")]
-    said += [(identity.variant, "variant")] if identity.variant else []
-    said += [(name, "other") for name in identity.names]
-    said += [
-        (str(value), "badge")
-        for item in record.items.get("looks.badges", ())
-        for value in record.fact(f"looks.badges[{item}].text").values()
-    ]
-    made: dict[str, tuple[str, str, str]] = {}
-    for shown, kind in said:
-        folded = fold_name(shown)
-        if folded:
-            made.setdefault(folded, (folded, shown, kind))
-    return tuple(made.values())
-
-
-def subtitle(record: Record) -> str:
-    """ "battery electric pickup, 2021–2024": what tells a record from its namesakes in a list."""
-    bodies = [BODY.label_of(str(value)) for value in record.fact("looks.body").values()]
-    body = " or ".join(bodies) or "body not stated"
-    return f"{PROPULSION.label_of(record.identity.propulsion)} {body}, {record.identity.years}"
 
 
 def _prior(rows: Sequence[Row]) -> NDArray[np.float64]:

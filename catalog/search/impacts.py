@@ -1,49 +1,68 @@
-"""Per-term scores out of the text library, once, and to and from plain arrays on disk."""
+"""Per-term scores, made once from what was counted, and to and from plain arrays on disk.
+
+The scores are the text library's own BM25F, reckoned for all words at once (its own searches are
+the check: tests/outside/test_impacts.py).
+"""
 
 import json
-from collections import defaultdict
-from collections.abc import Sequence
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import astuple
 from pathlib import Path
-from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
+from catalog.search.counts import Counts
 from catalog.search.port import DocumentKey, Impacts, TextDocument
 
+# The library's own: how much a note's length and a word's repeats count.
+_B, _K1 = 0.75, 1.2
 _ARRAYS = ("indptr", "docs", "scores")
+_COUNTED = ("times", "lengths")
 
 
-def read_impacts(searcher: Any, fields: Sequence[str], documents: Sequence[TextDocument]) -> Impacts:
-    """Read every posting with the score the searcher gives it, fields added up.
+def impacts_of(
+    counts: Counts, documents: Sequence[TextDocument], boosts: Sequence[float], kept: Callable[[int], int]
+) -> Impacts:
+    """The scores of every word in every note, fields added up.
 
-    searcher: the library's, over an index of `documents` in this order. Segments are read one
-    by one with the whole index's word frequencies.
+    documents: in the order they were counted in. boosts: of each field. kept: a length as the
+    library keeps it, which is rounded.
     """
-    rows: dict[str, dict[int, float]] = defaultdict(lambda: defaultdict(float))
-    for leaf, offset in searcher.leaf_searchers():
-        for field in fields:
-            for term in leaf.lexicon(field):
-                name = term.decode()
-                matcher = leaf.postings(field, name, weighting=searcher.weighting)
-                while matcher.is_active():
-                    rows[name][matcher.id() + offset] += matcher.score()
-                    matcher.next()
-    terms = tuple(sorted(rows))
-    ordered = [sorted(rows[term].items()) for term in terms]
-    indptr = np.zeros(len(terms) + 1, dtype=np.int64)
-    indptr[1:] = np.cumsum([len(row) for row in ordered])
-    docs = np.array([number for row in ordered for number, _ in row], dtype=np.int32)
-    scores = np.array([score for row in ordered for _, score in row], dtype=np.float64)
+    indptr = np.searchsorted(counts.term, np.arange(len(counts.terms) + 1)).astype(np.int64)
+    scores = np.zeros(len(counts.docs))
+    for field, boost in enumerate(boosts):
+        scores += _field_scores(counts, field, boost, kept)
     keys = tuple(DocumentKey(note.kind, note.key, note.page) for note in documents)
-    return Impacts(terms, indptr, docs, scores, keys)
+    return Impacts(counts.terms, indptr, counts.docs, scores, keys)
 
 
-def save_impacts(folder: Path, impacts: Impacts) -> None:
+def _field_scores(counts: Counts, field: int, boost: float, kept: Callable[[int], int]) -> NDArray[np.float64]:
+    times, lengths = counts.times[:, field], counts.lengths[:, field]
+    notes = len(lengths)
+    holders = np.bincount(counts.term[times > 0], minlength=len(counts.terms)).tolist()
+    rarity = np.array([math.log(notes / (each + 1)) + 1 for each in holders])
+    average = int(lengths.sum()) / max(1, notes) or 1
+    different, which = np.unique(lengths, return_inverse=True)
+    rounded = np.array([kept(int(length)) for length in different], dtype=np.float64)[which]
+    weight = times * boost
+    found = np.flatnonzero(times)
+    by, long = weight[found], rounded[counts.docs[found]]
+    made = np.zeros(len(times))
+    made[found] = rarity[counts.term[found]] * ((by * (_K1 + 1)) / (by + _K1 * ((1 - _B) + _B * long / average)))
+    return made
+
+
+def save_impacts(folder: Path, impacts: Impacts, counts: Counts) -> None:
     """Write the arrays and the names of rows and columns; equal impacts give equal bytes."""
     folder.mkdir(parents=True)
     for name in _ARRAYS:
         np.save(folder / f"{name}.npy", getattr(impacts, name), allow_pickle=False)
+    for name in _COUNTED:
+        array = getattr(counts, name)
+        small = array.astype(np.min_scalar_type(int(array.max(initial=0))))
+        np.save(folder / f"{name}.npy", small, allow_pickle=False)
     names = {"terms": impacts.terms, "documents": [astuple(key) for key in impacts.documents]}
     (folder / "names.json").write_text(json.dumps(names, ensure_ascii=False), encoding="utf-8")
 
@@ -53,3 +72,11 @@ def load_impacts(folder: Path) -> Impacts:
     arrays = {name: np.load(folder / f"{name}.npy", mmap_mode="r", allow_pickle=False) for name in _ARRAYS}
     names = json.loads((folder / "names.json").read_text(encoding="utf-8"))
     return Impacts(tuple(names["terms"]), **arrays, documents=tuple(DocumentKey(*key) for key in names["documents"]))
+
+
+def load_counts(folder: Path) -> Counts:
+    """What the impacts in a folder were made from."""
+    impacts = load_impacts(folder)
+    times, lengths = (np.load(folder / f"{name}.npy", allow_pickle=False).astype(np.int32) for name in _COUNTED)
+    term = np.repeat(np.arange(len(impacts.terms), dtype=np.int32), np.diff(impacts.indptr))
+    return Counts(impacts.terms, term, np.array(impacts.docs), times, lengths)

@@ -1,6 +1,7 @@
 """What the rest of the house knows of the text index."""
 
 from bisect import bisect_left
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
@@ -89,4 +90,8 @@ class TextIndex(Protocol):
 
     def impacts(self) -> Impacts:
         """The scores behind `find`, for the evidence engine."""
+        ...
+
+    def notes(self) -> Iterator[TextDocument]:
+        """Every note of the index, as it was handed in."""
         ...

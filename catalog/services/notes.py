@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from catalog.domain.record import Record, lines
 from catalog.domain.sources import Source
 from catalog.domain.spec.nodes import Text
-from catalog.resolve.tables import subtitle
+from catalog.resolve.rows import subtitle
 from catalog.search.port import TextDocument
 
 

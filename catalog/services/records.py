@@ -14,7 +14,7 @@ from catalog.domain.delta import difference
 from catalog.domain.documents import references
 from catalog.domain.sources import Source, parse_reference, source_from_document
 from catalog.errors import BadInput, NotFound, Unavailable
-from catalog.resolve.tables import subtitle
+from catalog.resolve.rows import subtitle
 from catalog.services.compiling import EPOCH, edition_view, moment, record_of, stored_edition_view
 from catalog.services.house import House
 from catalog.services.views import EditionView, RecordSummary, RecordView, RevisionView

@@ -11,9 +11,9 @@ from whoosh import index
 from whoosh.query import Or, Term
 from whoosh.scoring import BM25F
 
+from catalog.search.library import FIELDS, write_library
 from catalog.search.port import TextDocument
 from catalog.search.tokens import tokenise
-from catalog.search.whoosh_index import FIELDS, build_index
 
 Search = Callable[[str], object]
 LIMIT = 10
@@ -38,8 +38,9 @@ def fts5(notes: Sequence[str]) -> Search:
 def text_library(notes: Sequence[str], codes: Sequence[str]) -> Iterator[Search]:
     """The text library's own searcher over the index the product builds: any of the words, best ten by BM25F."""
     with tempfile.TemporaryDirectory() as folder:
-        documents = (TextDocument("record", c, c, None, note) for c, note in zip(codes, notes, strict=True))
-        build_index(Path(folder), documents)
+        documents = [TextDocument("record", c, c, None, note) for c, note in zip(codes, notes, strict=True)]
+        for _ in write_library(Path(folder) / "library", documents):
+            pass
         opened = index.open_dir(str(Path(folder) / "library"))
         with opened.searcher(weighting=BM25F()) as searcher:
 

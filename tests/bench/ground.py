@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from catalog.domain.documents import record_from_document
 from catalog.resolve.field import Field
 from catalog.resolve.parameters import expert
-from catalog.resolve.tables import Entry, Row, row_of, tables_of
+from catalog.resolve.rows import Entry, Row, row_of
+from catalog.resolve.tables import tables_of
 from catalog.services.notes import record_text
 from seed_demo.generator import families
 from tests.bench.callers import Document, descriptions

@@ -179,7 +179,7 @@ def test_equal_notes_give_equal_impact_files(tmp_path: Path) -> None:
     for name in ("one", "two"):
         build_index(tmp_path / name, NOTES)
     files = sorted((tmp_path / "one" / "impacts").iterdir())
-    assert len(files) == 4
+    assert len(files) == 6
     for file in files:
         assert file.read_bytes() == (tmp_path / "two" / "impacts" / file.name).read_bytes()
 

@@ -4,6 +4,7 @@ Source: whoosh 2.7.4, `Searcher.search` of an Or of plain terms with its own BM2
 """
 
 import random
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -13,9 +14,9 @@ from whoosh.query import Or, Term
 from whoosh.scoring import BM25F
 from whoosh.searching import Searcher
 
-from catalog.search.impacts import read_impacts
+from catalog.search.library import FIELDS
 from catalog.search.port import Impacts, TextDocument
-from catalog.search.whoosh_index import FIELDS, build_index, open_index
+from catalog.search.whoosh_index import build_index, open_index
 
 CHANCE = random.Random(20261125)
 # Pronounceable invented words, the first ones said most often.
@@ -81,21 +82,19 @@ def test_the_first_ten_come_in_the_library_s_order(folder: Path) -> None:
             assert [by_key[hit.key] for hit in hits] == pytest.approx(best, abs=1e-9, rel=0)
 
 
-def test_an_index_of_two_segments_reads_the_same(tmp_path: Path, folder: Path) -> None:
-    """Word frequencies and lengths are the whole index's, not a segment's."""
-    with library.open_dir(str(folder / "library")).reader() as reader:
-        schema = reader.schema
-    made = library.create_in(str(tmp_path), schema)
-    for part in (NOTES[:300], NOTES[300:]):
-        writer = made.writer()
-        for one in part:
-            writer.add_document(title=one.title, text=one.text)
-        writer.commit(merge=False)
-    with made.searcher(weighting=BM25F()) as searcher:
-        assert len(searcher.leaf_searchers()) == 2
-        impacts = read_impacts(searcher, FIELDS, NOTES)
-        for words in QUERIES:
-            assert summed(impacts, words) == pytest.approx(library_scores(searcher, words), abs=1e-9, rel=0)
-    whole = open_index(folder).impacts()
-    assert impacts.terms == whole.terms
-    assert np.allclose(impacts.scores, whole.scores, atol=1e-9, rtol=0)
+@pytest.mark.parametrize("changed", [1, 12])
+def test_an_index_of_which_a_little_changed_reads_the_same(tmp_path: Path, folder: Path, changed: int) -> None:
+    """Twice in a row, with notes changed, gone and come back; scores are those of the whole index."""
+    for step, gone in enumerate((0, changed, 0)):
+        notes = [*NOTES[gone:], *(replace(one, text=f"{one.text} lobalo{gone}") for one in NOTES[:changed])]
+        earlier = tmp_path / str(step - 1) if step else folder
+        build_index(tmp_path / str(step), notes, earlier)
+        build_index(tmp_path / f"{step}-afresh", notes)
+        assert (tmp_path / str(step) / "changes").exists()
+        for path in sorted((tmp_path / f"{step}-afresh" / "impacts").iterdir()):
+            assert path.read_bytes() == (tmp_path / str(step) / "impacts" / path.name).read_bytes(), path.name
+        made, whole = open_index(tmp_path / str(step)), open_index(tmp_path / f"{step}-afresh")
+        assert list(made.notes()) == list(whole.notes())
+        for words in QUERIES[:50]:
+            for query in (" ".join(words), f'"{" ".join(words[:2])}"', "lobalo0"):
+                assert made.find(query, 10) == whole.find(query, 10)

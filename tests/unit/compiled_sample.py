@@ -27,6 +27,7 @@ def sample(number: int = 1, **changed: Any) -> EditionInput:
             for place, code in enumerate(reversed(CODES))
         ],
         "sources": [("ZZT-12/3", b'{"k":2}'), ("ZZT-11/1", b"")],
+        "rows": [(code, f'["{code}",{number}]'.encode()) for code in CODES],
         "tables": tables(number),
         "texts": [
             TextDocument("record", code, f"Ostrel {code}", None, f"Cut loop, edition{number}.") for code in CODES
@@ -37,7 +38,7 @@ def sample(number: int = 1, **changed: Any) -> EditionInput:
 
 def put(root: Path, number: int = 1, **changed: Any) -> Path:
     """Compile `sample(number, **changed)` under `root`."""
-    return build(root, lambda: sample(number, **changed))
+    return build(root, lambda _: sample(number, **changed))
 
 
 def tables(number: int = 1) -> Tables:

@@ -9,7 +9,8 @@ from catalog.domain.record import Identity, Record, Years
 from catalog.resolve.cue import Cue, Doubt, Span
 from catalog.resolve.field import Field
 from catalog.resolve.parameters import Parameters, expert
-from catalog.resolve.tables import Entry, Tables, build_tables
+from catalog.resolve.rows import Entry
+from catalog.resolve.tables import Tables, build_tables
 
 SRC = "TST-1/1:1"
 LEFT_REAR = Place("left", "rear_quarter", "mid")

@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from catalog.compiled import EditionInput, RecordInput, Shelf, build, files, open_edition
+from catalog.compiled import Compiled, EditionInput, RecordInput, Shelf, build, building, files, open_edition
 from catalog.errors import NotFound, Unavailable
 from catalog.resolve.tables import Tables
 from catalog.search.port import TextDocument
@@ -29,7 +29,7 @@ def editions(root: Path) -> list[str]:
 
 def test_what_was_handed_in_comes_back(tmp_path: Path) -> None:
     edition = sample(3)
-    opened = open_edition(build(tmp_path, lambda: edition))
+    opened = open_edition(build(tmp_path, lambda _: edition))
     assert (opened.number, opened.hash, opened.author, opened.reason) == (
         3,
         edition.hash,
@@ -107,14 +107,14 @@ def test_the_manifest_covers_every_file(tmp_path: Path) -> None:
     on_disk = {path.relative_to(folder).as_posix(): path.stat().st_size for path in folder.rglob("*") if path.is_file()}
     del on_disk["manifest.json"]
     assert {name: size for name, (size, _) in manifest["files"].items()} == on_disk
-    assert (manifest["format"], manifest["engine"], manifest["number"]) == (2, "chockbook 0.1.0", 1)
+    assert (manifest["format"], manifest["engine"], manifest["number"]) == (3, "chockbook 0.1.0", 1)
 
 
 def test_two_builds_agree_but_for_the_library_s_own_files(tmp_path: Path) -> None:
     """Table hashes must agree between hosts, whatever order things were handed in."""
     edition = sample()
     turned = sample(records=list(edition.records)[::-1], sources=list(edition.sources)[::-1])
-    one, two = build(tmp_path / "one", lambda: edition), build(tmp_path / "two", lambda: turned)
+    one, two = build(tmp_path / "one", lambda _: edition), build(tmp_path / "two", lambda _: turned)
     assert open_edition(one).tables_hash == open_edition(two).tables_hash
     promised = [json.loads((folder / "manifest.json").read_text()) for folder in (one, two)]
     assert promised[0]["inputs"] == promised[1]["inputs"]
@@ -183,7 +183,7 @@ def test_current_follows_the_store_back(tmp_path: Path) -> None:
 def test_the_newest_is_asked_for_once_the_lock_is_held(tmp_path: Path) -> None:
     """So that a builder that waited does not point back to what was newest before it waited."""
 
-    def newest() -> EditionInput:
+    def newest(_: object) -> EditionInput:
         handle = os.open(tmp_path / "LOCK", os.O_RDWR)
         try:
             with pytest.raises(BlockingIOError):
@@ -198,7 +198,7 @@ def test_the_newest_is_asked_for_once_the_lock_is_held(tmp_path: Path) -> None:
 def test_nothing_published_changes_nothing(tmp_path: Path) -> None:
     put(tmp_path)
 
-    def newest() -> EditionInput:
+    def newest(_: object) -> EditionInput:
         raise Unavailable("Nothing has been published yet.")
 
     with pytest.raises(Unavailable):
@@ -332,3 +332,60 @@ def test_two_builders_at_once_make_one_edition(tmp_path: Path) -> None:
 def _ready(root: Path) -> Path:
     files.private_folder(root)
     return root
+
+
+def _many(number: int, changed: int = -1) -> EditionInput:
+    """Forty notes; in the one changed another word."""
+    texts = [
+        TextDocument("record", f"K{place:02}", "Ostrel", None, f"Cut loop {place}{' again' * (place == changed)}.")
+        for place in range(40)
+    ]
+    return sample(number, texts=texts)
+
+
+def test_what_an_earlier_edition_has_is_not_written_again(tmp_path: Path) -> None:
+    """The same bytes as compiled afresh, but for the library's own files, and the same finds."""
+    build(tmp_path / "one", lambda _: _many(1))
+    handed: list[Compiled | None] = []
+
+    def newest(earlier: Compiled | None) -> EditionInput:
+        handed.append(earlier)
+        return _many(2, changed=7)
+
+    one, afresh = build(tmp_path / "one", newest), build(tmp_path / "two", lambda _: _many(2, changed=7))
+    assert [each.number for each in handed if each] == [1]
+    assert (one / "text" / "changes").exists()
+    assert not (afresh / "text" / "changes").exists()
+    promised = [json.loads((folder / "manifest.json").read_text()) for folder in (one, afresh)]
+    assert promised[0]["inputs"] == promised[1]["inputs"]
+    assert promised[0]["tables"] == promised[1]["tables"]
+    files = [
+        {name: what for name, what in each["files"].items() if name.split("/")[0] != "text" or "impacts" in name}
+        for each in promised
+    ]
+    assert files[0] == files[1]
+    found = [open_edition(folder).text.find("again loop", 50) for folder in (one, afresh)]
+    assert found[0] == found[1]
+    assert found[0][1][0].key == "K07"
+
+
+@pytest.mark.parametrize("damage", ["another program", "a changed file", "none current"])
+def test_an_earlier_edition_that_cannot_be_trusted_is_not_used(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, damage: str
+) -> None:
+    folder = build(tmp_path, lambda _: _many(1))
+    if damage == "another program":
+        monkeypatch.setattr(building, "program", lambda: "f" * 64)
+    elif damage == "a changed file":
+        path = next((folder / "text" / "library").iterdir())
+        path.write_bytes(path.read_bytes() + b"x")
+    else:
+        (tmp_path / "CURRENT").unlink()
+    handed: list[Compiled | None] = []
+
+    def newest(earlier: Compiled | None) -> EditionInput:
+        handed.append(earlier)
+        return _many(2, changed=7)
+
+    assert not (build(tmp_path, newest) / "text" / "changes").exists()
+    assert handed == [None]

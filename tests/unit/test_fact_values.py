@@ -16,7 +16,8 @@ from catalog.resolve.brief_facts import BY_KEY, FACTS
 from catalog.resolve.fact_index import indexed_facts
 from catalog.resolve.fact_values import DISPUTED, NONE, element_from_json, elements_of, facts_of, stored
 from catalog.resolve.fact_words import element_words
-from catalog.resolve.tables import Entry, build_tables
+from catalog.resolve.rows import Entry
+from catalog.resolve.tables import build_tables
 from tests.unit.fact_cases import drawn_record
 from tests.unit.resolve_cases import FLEET, LEFT_REAR, RIGHT_FRONT, SRC, record
 

@@ -10,7 +10,7 @@ from catalog.domain.cautions import FULL
 from catalog.domain.markets import MARKET
 from catalog.domain.record import Record
 from catalog.domain.spec import TREE, ListOf, Node, Section
-from catalog.resolve.tables import subtitle
+from catalog.resolve.rows import subtitle
 from catalog.services.views import RecordView
 
 PORT_LINE = "Charge port: only if no fire, smoke or water"
