@@ -4,51 +4,14 @@ Probabilities stay full floats, so candidates + others + unlisted = 1 within 1e-
 RFC 3339 in UTC, spans half-open code-point ranges of the text as sent.
 """
 
-from datetime import UTC, datetime
+from collections.abc import Collection
 from typing import Any
 
 from marshmallow import Schema, fields
 
+from schemas.answer_parts import CAUTIONS, EditionShort, many, share, texts, told
+from schemas.fact_answers import GroupsAnswer, SharedFactAnswer
 from schemas.written import written_record
-
-
-def instant(value: datetime) -> str:
-    """RFC 3339 in UTC with Z; microseconds only where there are any."""
-    return value.astimezone(UTC).isoformat().replace("+00:00", "Z")
-
-
-class Time(fields.String):
-    """An aware datetime, written by `instant`."""
-
-    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
-        return instant(value)
-
-
-def told(kind: Any, description: str, **more: Any) -> Any:
-    return kind(required=True, metadata={"description": description, **more})
-
-
-def share(description: str) -> Any:
-    return told(fields.Float, description, minimum=0, maximum=1)
-
-
-def many(schema: type[Schema], description: str) -> Any:
-    return fields.List(fields.Nested(schema), required=True, metadata={"description": description})
-
-
-def texts(description: str) -> Any:
-    return fields.List(fields.String(), required=True, metadata={"description": description})
-
-
-CAUTIONS = "What must be said with this answer; show it with the answer."
-
-
-class EditionShort(Schema):
-    """Which edition an answer comes from."""
-
-    number = told(fields.Integer, "Edition number.", minimum=1)
-    hash = told(fields.String, "SHA-256 over the edition's members, lower-case hex.")
-    published_at = told(Time, "When it was published, UTC.", format="date-time")
 
 
 class EditionAnswer(EditionShort):
@@ -94,14 +57,6 @@ class CueAnswer(Schema):
     )
     ranks = told(fields.Boolean, "Whether it moves the ranking.")
     note = told(fields.String, "Why it does not rank, or how it was taken; often empty.")
-
-
-class ChanceAnswer(Schema):
-    """A probability with the words it may be shown in."""
-
-    probability = share("Between 0 and 1, never 1.")
-    word = told(fields.String, "The word to show.")
-    frequency = told(fields.String, 'The frequency to show, such as "about 7 in 10".')
 
 
 class BitsAnswer(Schema):
@@ -156,12 +111,25 @@ class ResolveAnswer(Schema):
     message = told(fields.String, "What to say next when nothing could be understood; else empty.")
     driving_side = told(fields.String, "The side of the road traffic keeps to, as used.", enum=["left", "right"])
     warnings = texts("What to mind in this answer.")
+    facts = fields.List(
+        fields.Nested(SharedFactAnswer),
+        metadata={"description": 'Brief facts over all possible vehicles; only with "facts" in include.'},
+    )
+    groups = fields.Nested(
+        GroupsAnswer,
+        allow_none=True,
+        metadata={
+            "description": 'Possible vehicles merged by looks and by action; only with "groups" in include, and '
+            "null where nothing said can rank."
+        },
+    )
     cautions = texts(CAUTIONS)
 
 
-def resolve_document(answer: Any, cautions: tuple[str, ...], *, bits: bool) -> dict[str, Any]:
-    """The answer to a description as JSON holds it. answer: services' Answer. bits: with every term."""
-    leave_out = () if bits else ("candidates.bits",)
+def resolve_document(answer: Any, cautions: tuple[str, ...], include: Collection[str] = ()) -> dict[str, Any]:
+    """The answer to a description as JSON holds it. answer: services' Answer. include: why, facts, groups."""
+    parts = {"why": "candidates.bits", "facts": "facts", "groups": "groups"}
+    leave_out = [path for name, path in parts.items() if name not in include]
     made: dict[str, Any] = ResolveAnswer(exclude=(*leave_out, "cautions")).dump(answer)
     return {**made, "cautions": list(cautions)}
 

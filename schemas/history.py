@@ -8,7 +8,7 @@ from marshmallow import Schema, fields
 from catalog.domain.delta import RecordDelta
 from catalog.domain.record import attribute_at
 from catalog.domain.sources import Source, parse_reference
-from schemas.answers import CAUTIONS, EditionShort, Time, many, texts, told
+from schemas.answer_parts import CAUTIONS, EditionShort, Time, many, texts, told
 from schemas.written import written_fact
 
 Sources = Mapping[str, Source]

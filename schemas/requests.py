@@ -10,7 +10,7 @@ from schemas.request_fields import Digits, Instant, Request, Whole
 LONGEST_TEXT = 2000
 LONGEST_QUERY = 200
 LAST_EDITION = 2**31 - 1  # what every database's integer column holds
-INCLUDES = ("why",)
+INCLUDES = ("why", "facts", "groups")
 
 
 def _text(value: str) -> None:
@@ -67,7 +67,8 @@ class ResolveRequest(Request):
         load_default=(),
         error_messages={"null": "Null is not a list.", "invalid": "Not a list."},
         metadata={
-            "description": 'What to add. "why": every term of the explanation in bits, per possible vehicle.',
+            "description": 'What to add. "why": every term of the explanation in bits, per possible vehicle. "facts": '
+            'what can be said of each fact of a brief over all of them. "groups": those that look alike, merged.',
             "cure": f"Give a list of: {', '.join(INCLUDES)}. Or leave it out.",
         },
     )
@@ -101,6 +102,29 @@ class RecordRequest(Request):
     def _one(self, data: Mapping[str, Any], **kwargs: Any) -> None:
         if "edition" in data and "at" in data:
             raise ValidationError("Both edition and at are given, and they may disagree.")
+
+
+class LookalikesRequest(Request):
+    """Who looks, and how many to list."""
+
+    observer = fields.String(
+        load_default="caller",
+        validate=validate.OneOf(("caller", "crew"), error=_ONE_OF),
+        error_messages={"null": "Null is not an observer.", "invalid": "Not text."},
+        metadata={
+            "description": "Who looks: a caller is asked only for what is seen from where they stand; a crew is at "
+            "the vehicle.",
+            "cure": "Give caller or crew, or leave it out for caller.",
+        },
+    )
+    limit = Digits(
+        load_default=5,
+        validate=validate.Range(min=1, max=50, error=_BETWEEN),
+        metadata={
+            "description": "How many look-alikes to list at most.",
+            "cure": "Give a whole number from 1 to 50, or leave it out for 5.",
+        },
+    )
 
 
 class RecordsRequest(Request):

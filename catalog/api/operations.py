@@ -2,7 +2,7 @@
 
 from catalog.api import views
 from catalog.api.operation import Operation
-from schemas import answers, history, requests
+from schemas import answers, fact_answers, history, requests
 
 _CODE = {"code": "A record's code, in any case, with or without its hyphen."}
 _LAST = requests.LAST_EDITION
@@ -11,7 +11,7 @@ OPERATIONS: tuple[Operation, ...] = (
     Operation(
         name="resolve", method="POST", rule="/resolve", view=views.resolve,
         request=requests.ResolveRequest, answer=answers.ResolveAnswer,
-        example={"text": "white pickup, port left rear", "limit": 3, "include": ["why"]},
+        example={"text": "white pickup, port left rear", "limit": 3, "include": ["why", "facts", "groups"]},
     ),
     Operation(
         name="list_records", method="GET", rule="/records", view=views.list_records,
@@ -24,6 +24,11 @@ OPERATIONS: tuple[Operation, ...] = (
     Operation(
         name="history", method="GET", rule="/records/<code>/history", view=views.history_of, path=_CODE,
         answer=history.HistoryAnswer, problems=(404,),
+    ),
+    Operation(
+        name="lookalikes", method="GET", rule="/records/<code>/lookalikes", view=views.lookalikes, path=_CODE,
+        request=requests.LookalikesRequest, answer=fact_answers.LookalikesAnswer, problems=(404,),
+        example={"observer": "crew", "limit": 2},
     ),
     Operation(
         name="list_editions", method="GET", rule="/editions", view=views.list_editions,

@@ -12,10 +12,11 @@ from catalog.domain.delta import RecordDelta
 from catalog.domain.sources import KEY_PATTERN, Source
 from catalog.errors import NotFound
 from catalog.services import editions, finding, records, resolving
+from catalog.services import lookalikes as lookalike
 from catalog.services.compiling import edition_view
 from catalog.services.house import House
 from catalog.services.views import EditionView
-from schemas import answers, history
+from schemas import answers, fact_answers, history
 from schemas.record import record_json_schema
 
 Arguments = Mapping[str, Any]
@@ -28,13 +29,14 @@ def resolve(house: House, given: Arguments) -> Reply:
     vehicles with honest probabilities, the share of all others, and the share of the vehicle not being in this
     catalogue; the three add up to 1. The text is neither stored nor logged. Show a probability by its `word` and
     `frequency`, and never as a certainty. An empty or meaningless text is answered with `message` and no
-    candidates.
+    candidates. With "facts" in `include` it says what holds whichever vehicle it is, what may differ and how to
+    plan for it; with "groups" it puts together what cannot be told apart by its looks.
     """
     include = frozenset(given["include"])
     description = resolving.Description(given["text"], given["limit"], given.get("driving_side"), include)
     answer = resolving.resolve_description(house, description)
     told = (*_cautions(house, answer.edition), cautions.LIKELY)
-    return Reply(answers.resolve_document(answer, told, bits="why" in include), answer.edition.number, PRIVATE)
+    return Reply(answers.resolve_document(answer, told, include), answer.edition.number, PRIVATE)
 
 
 def list_records(house: House, given: Arguments) -> Reply:
@@ -80,6 +82,16 @@ def history_of(house: House, given: Arguments) -> Reply:
     revisions = records.record_history(house, code)
     sources = _sources(house, (revision.changes for revision in revisions))
     return _reply(house, history.HistoryAnswer, history.history_view(code, revisions, sources), _edition(house, None))
+
+
+def lookalikes(house: House, given: Arguments) -> Reply:
+    """The records that look like one.
+
+    Nearest first, with every fact of a brief they differ in and the sights that tell them apart, cheapest first.
+    A caller is asked only for what can be seen from where they stand. Of the newest edition.
+    """
+    found = lookalike.find_lookalikes(house, _code(given["code"]), observer=given["observer"], limit=given["limit"])
+    return _reply(house, fact_answers.LookalikesAnswer, found, found.edition)
 
 
 def list_editions(house: House, given: Arguments) -> Reply:

@@ -41,10 +41,10 @@ class Difference:
 
 @dataclass(frozen=True, slots=True)
 class Telling:
-    """A sight that tells records apart. values: what each one shows. bits: how well it tells, 0 to 1."""
+    """A sight that tells two records apart. values: what each one shows. bits: how well it tells, 0 to 1."""
 
     sight: Sight
-    values: tuple[str, ...]
+    values: tuple[str, str]
     bits: float
 
 
@@ -149,8 +149,8 @@ def _badge(sight: Sight, first: int, second: int, tables: Tables) -> Telling | N
     if not any(only):
         return None
     names = tables.meta["names"]
-    words = tuple(" or ".join(names[number][1] for number in numbers) or NO_NAME for numbers in only)
-    return Telling(sight, words, 0.9 if all(only) else 0.3)
+    first_only, second_only = (" or ".join(names[number][1] for number in each) or NO_NAME for each in only)
+    return Telling(sight, (first_only, second_only), 0.9 if all(only) else 0.3)
 
 
 def _names(position: int, tables: Tables) -> frozenset[int]:

@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from catalog.compiled import Compiled
 from catalog.domain.vin import vehicle_part
 from catalog.errors import BadInput
-from catalog.resolve import chance
 from catalog.resolve.cue import Cue, Reading
 from catalog.resolve.evidence import gather
 from catalog.resolve.explain import bars, prior_decides, tells_apart, why
@@ -17,16 +16,22 @@ from catalog.resolve.posterior import Posterior, posterior
 from catalog.resolve.reading import read
 from catalog.services import wording
 from catalog.services.compiling import edition_view
+from catalog.services.fact_views import chance_of
+from catalog.services.facts import shared_facts
 from catalog.services.house import House, field_of
-from catalog.services.views import Answer, Bar, Candidate, Chance, CueView
+from catalog.services.lookalikes import groups_of
+from catalog.services.views import Answer, Bar, Candidate, CueView
 
 LONGEST = 2000
-INCLUDABLE = frozenset({"why"})
+INCLUDABLE = frozenset({"why", "facts", "groups"})
 
 
 @dataclass(frozen=True, slots=True)
 class Description:
-    """A request. limit: most candidates, None for all. driving_side: None for the site's. include: "why"."""
+    """A request. limit: most candidates, None for all. driving_side: None for the site's.
+
+    include: any of INCLUDABLE.
+    """
 
     text: str
     limit: int | None = 10
@@ -45,11 +50,6 @@ def resolve_description(house: House, description: Description) -> Answer:
     reading = read(description.text, lexicon_of(field.tables).lexicon, side)
     result = posterior(gather(reading.cues, field.tables, field.parameters), field)
     return _answer(description, side, compiled, field, reading, result)
-
-
-def chance_of(probability: float) -> Chance:
-    """A probability as it may be shown."""
-    return Chance(probability, chance.word(probability), chance.frequency(probability))
 
 
 def _checked(description: Description, site_side: str) -> str:
@@ -88,6 +88,8 @@ def _answer(
         message=wording.message(description.text, reading, result),
         driving_side=side,
         warnings=_warnings(shown, field, result),
+        facts=shared_facts(result, field) if shown and "facts" in description.include else (),
+        groups=groups_of(result, field) if shown and "groups" in description.include else None,
     )
 
 

@@ -6,12 +6,15 @@ Probabilities of an answer add up: sum(candidates) + others + unlisted = 1 withi
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from catalog.domain.delta import RecordDelta
 from catalog.domain.record import Record
 from catalog.domain.sources import Source
 from catalog.resolve.cue import Cue, Span
+
+if TYPE_CHECKING:
+    from catalog.services.fact_views import GroupsView, SharedFact
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +70,10 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What `resolve_description` returns. message: said when nothing could be understood."""
+    """What `resolve_description` returns. message: said when nothing could be understood.
+
+    facts, groups: only where asked for, and where anything said can rank.
+    """
 
     edition: EditionView
     text: str
@@ -81,6 +87,8 @@ class Answer:
     message: str
     driving_side: str
     warnings: tuple[str, ...] = ()
+    facts: "tuple[SharedFact, ...]" = ()
+    groups: "GroupsView | None" = None
 
 
 @dataclass(frozen=True, slots=True)

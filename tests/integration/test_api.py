@@ -143,6 +143,8 @@ def test_parts_of_the_list_join_into_the_whole() -> None:
     ("text", "more"),
     [
         ("white pickup, port left rear", {"include": ["why"]}),
+        ("white pickup, port left rear", {"include": ["facts", "groups"]}),
+        ("zzzz qqqq", {"include": ["facts", "groups"]}),
         ("white pickup, port left rear", {"limit": 10**9}),
         ("no idea, maybe a bus or a van", {"driving_side": "right"}),
         ("", {}),
@@ -178,6 +180,43 @@ def test_bits_of_a_candidate_explain_it_only_on_request() -> None:
     assert all(entry["bits"] for entry in full["candidates"])
     stripped = [{key: value for key, value in entry.items() if key != "bits"} for entry in full["candidates"]]
     assert stripped == plain["candidates"]
+
+
+def test_facts_and_groups_come_only_on_request_and_add_up() -> None:
+    plain, full = (resolve("white pickup", include=include) for include in ([], ["facts", "groups"]))
+    assert {key: full[key] for key in plain} == plain
+    assert full.keys() - plain.keys() == {"facts", "groups"}
+    grouped = sum(group["chance"]["probability"] for group in full["groups"]["groups"])
+    assert abs(grouped + full["groups"]["rest"] + full["unlisted"]["probability"] - 1) < 1e-9
+    for fact in full["facts"]:
+        assert fact["reading"]
+        assert (
+            fact["lower_bound"]["probability"] + fact["not_stated"]["probability"]
+            <= 1 - fact["unlisted"]["probability"] + 1e-9
+        )
+    nothing = resolve("", include=["facts", "groups"])
+    assert (nothing["facts"], nothing["groups"]) == ([], None)
+
+
+def test_lookalikes_are_as_documented_and_a_caller_stays_away() -> None:
+    code = resolve("Muldrake electric pickup")["candidates"][0]["code"]
+    caller, crew = (get(f"/records/{code}/lookalikes{query}") for query in ("", "?observer=crew&limit=2"))
+    for answer in (caller, crew):
+        check("Lookalikes", answer)
+        assert answer["lookalikes"]
+        assert answer["code"] == code
+    assert {sight["where"] for other in caller["lookalikes"] for sight in other["sights"]} == {"from where you stand"}
+    assert len({sight["where"] for other in crew["lookalikes"] for sight in other["sights"]}) > 1
+    assert len(crew["lookalikes"]) <= 2
+
+
+def test_lookalikes_of_what_must_not_be_used_say_so() -> None:
+    gone = next(entry["code"] for entry in get("/records?limit=500")["records"] if entry["withdrawn"])
+    for code, words in ((gone, "DO NOT USE"), ("ZZZ-ZZQ", "code")):
+        refused = client().get(f"{API}/records/{code}/lookalikes")
+        assert refused.status_code == 404
+        assert words in refused.get_json()["detail"]
+    assert client().get(f"{API}/records/{gone}/lookalikes?observer=nobody").status_code == 400
 
 
 def test_pages_and_api_each_answer_their_own_errors() -> None:

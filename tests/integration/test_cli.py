@@ -92,6 +92,28 @@ def test_resolve_as_json_holds_the_agreed_keys_and_adds_up(chockbook: Chockbook)
     assert DEMO_MARK in answer["cautions"]
 
 
+def test_explaining_adds_bits_facts_and_what_looks_alike(chockbook: Chockbook) -> None:
+    ended = chockbook("resolve", "--explain", "Muldrake electric pickup, port left rear")
+    assert ended.status == 0
+    for words in ("in bits against the average vehicle", "These look alike, together", "Differs: plan for the most"):
+        assert words in ended.words
+    assert "not in this catalogue" in ended.words
+    assert max(map(len, ended.out.splitlines())) <= 80
+    answer = json.loads(chockbook("resolve", "--explain", "--json", SAID).out)
+    assert {"facts", "groups"} <= answer.keys()
+    assert all(candidate["bits"] for candidate in answer["candidates"])
+
+
+def test_lookalikes_for_a_caller_and_for_a_crew(chockbook: Chockbook, code: str) -> None:
+    page = chockbook("lookalikes", code)
+    assert page.status == 0
+    assert page.out.startswith(DEMO_MARK)
+    assert all(caution in page.words for caution in FULL)
+    answer = json.loads(chockbook("lookalikes", code, "--crew", "--limit", "2", "--json").out)
+    assert (answer["code"], answer["observer"]) == (code, "crew")
+    assert chockbook("lookalikes", "AAA-AAA").status != 0
+
+
 def test_a_limit_beyond_the_catalogue_means_all(chockbook: Chockbook) -> None:
     every = json.loads(chockbook("resolve", SAID, "--json", "--limit", "100000").out)
     assert every["others_count"] == 0

@@ -20,7 +20,8 @@ from catalog.domain.record import Identity, Record, Years
 from catalog.domain.sources import GuideSection, Source
 from catalog.errors import NotFound
 from catalog.resolve.cue import Cue, Doubt, Span
-from catalog.services import editions, finding, records, resolving
+from catalog.services import editions, finding, lookalikes, records, resolving
+from catalog.services import fact_views as fv
 from catalog.services import views as v
 
 CODE, OTHER = "QK7-M3M", "RTV-4BP"
@@ -134,6 +135,15 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
     monkeypatch.setattr(records, "read_source", lambda house, key: noted(SOURCE))
     monkeypatch.setattr(editions, "list_editions", lambda house: noted(EDITIONS))
     monkeypatch.setattr(editions, "edition_changes", lambda house, a, b: noted(changes))
+    sight = fv.SightView("roof", "What is the roof like?", "from where you stand", ("glass roof", "soft top"), 0.4)
+    differs = (fv.DifferenceView("energy.pyro_fuse.fitted", "pyro-fuse", 3, ("not fitted", "fitted")),)
+    alike = fv.LookalikeView(OTHER, "Ondal Kes", "2019 on, van", 0.2, "Looks alike, but", differs, (sight,), "")
+
+    def find_lookalikes(house: Any, code: str, *, observer: str, limit: int) -> Any:
+        called.asked.append((code, observer, limit))
+        return noted(fv.Lookalikes(EDITIONS[2], code, "Ondal Tarrow", "2021 on, pickup", observer, (alike,), ""))
+
+    monkeypatch.setattr(lookalikes, "find_lookalikes", find_lookalikes)
     monkeypatch.setattr(finding, "find_text", lambda house, query, limit: noted(v.Found(EDITIONS[2], query, 7, (hit,))))
     return called
 

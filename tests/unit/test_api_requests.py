@@ -63,7 +63,7 @@ def test_an_unknown_field_is_refused_with_what_may_be_meant(name: str, cure: str
 
 
 def test_an_unknown_include_says_which_are_known() -> None:
-    [refusal] = refusals(ResolveRequest(), {"text": "van", "include": ["why", "facts"]})
+    [refusal] = refusals(ResolveRequest(), {"text": "van", "include": ["why", "face"]})
     assert refusal.path == "include[1]"
     assert "why" in refusal.detail
 

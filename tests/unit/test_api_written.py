@@ -9,7 +9,8 @@ from jsonschema import Draft202012Validator
 
 from catalog.domain.record import Record
 from catalog.services.views import RecordView
-from schemas.answers import EditionShort, record_document
+from schemas.answer_parts import EditionShort
+from schemas.answers import record_document
 from schemas.written_schema import components
 from tests.strategies import records
 from tests.unit.api_fakes import EDITIONS, SOURCE, record_view

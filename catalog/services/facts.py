@@ -1,0 +1,73 @@
+"""Brief facts over all possible vehicles, in words that never sound surer than they are."""
+
+from catalog.resolve.chance import frequency
+from catalog.resolve.fact_chances import FactChance, Verdict, fact_chances
+from catalog.resolve.field import Field
+from catalog.resolve.posterior import Posterior
+from catalog.services.fact_views import SharedFact, ValueView, chance_of
+
+LABELS = {
+    Verdict.SAME: "same on all",
+    Verdict.AGREE: "the possible vehicles agree",
+    Verdict.DIFFERS: "differs",
+    Verdict.NOT_STATED: "not stated",
+}
+MORE = "there may be more"
+_SAID_AT_ONCE = 3  # values in the sentence; all of them are in the view
+
+
+def shared_facts(result: Posterior, field: Field) -> tuple[SharedFact, ...]:
+    """Every brief fact, most urgent first."""
+    return tuple(_shared(chance) for chance in fact_chances(result, field.tables))
+
+
+def _shared(chance: FactChance) -> SharedFact:
+    fact = chance.fact
+    return SharedFact(
+        key=fact.key,
+        label=fact.label,
+        weight=fact.weight,
+        verdict=chance.verdict.value,
+        verdict_label=LABELS[chance.verdict],
+        words=chance.words,
+        said=_said(chance),
+        values=tuple(ValueView(v.words, chance_of(v.probability), v.protective, v.assumed) for v in chance.values),
+        lower_bound=chance_of(chance.lower_bound),
+        agreement=chance.agreement,
+        not_stated=chance_of(chance.not_stated),
+        unlisted=chance_of(chance.unlisted),
+        several=bool(fact.inside) or fact.words_apart,
+        reading=chance.reading,
+    )
+
+
+def _said(chance: FactChance) -> str:
+    """ "The possible vehicles agree: fitted. Not stated for about 1 in 10, not in this catalogue fewer than
+    1 in 20: treat as fitted"."""
+    label = LABELS[chance.verdict].capitalize()
+    more = f"; {MORE}" if chance.fact.inside else ""
+    match chance.verdict:
+        case Verdict.SAME:
+            return f"{label}: {chance.words}{more} ({frequency(chance.lower_bound)})"
+        case Verdict.AGREE:
+            return f"{label}: {chance.words}{more}. {_against(chance)}"
+        case Verdict.DIFFERS:
+            return f"{label}: {_values(chance)}{more}. {_against(chance)}"
+        case Verdict.NOT_STATED:
+            stated = _values(chance)
+            return _against(chance) + (f". Stated: {stated}" if stated else "")
+
+
+def _values(chance: FactChance) -> str:
+    """The likeliest values, and every protective one that is less likely."""
+    shown = [v for place, v in enumerate(chance.values) if place < _SAID_AT_ONCE or v.protective]
+    left = len(chance.values) - len(shown)
+    words = [f"{v.words} ({'not stated, to be assumed' if v.assumed else frequency(v.probability)})" for v in shown]
+    return ", ".join(words) + (f" and {left} more" if left else "")
+
+
+def _against(chance: FactChance) -> str:
+    """What is not known, and how it is read."""
+    unlisted = f"not in this catalogue {frequency(chance.unlisted)}"
+    silent = f"not stated for {frequency(chance.not_stated)}, " if chance.not_stated > 0 else ""
+    return f"{silent}{unlisted}: {chance.reading.removeprefix('not stated: ')}".capitalize()
