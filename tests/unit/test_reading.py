@@ -44,7 +44,7 @@ def test_looks(text: str, cues: set[str]) -> None:
         ("hydrogen fuel cell", {"propulsion=fuel_cell", "fuel=hydrogen"}),
         ("diesel", {"fuel=diesel", "propulsion=combustion?"}),
         ("old classic but dead quiet", {"propulsion=battery?", "scene=converted"}),
-        ("dead quiet", {"propulsion=battery?"}),
+        ("dead quiet", {"propulsion=battery,fuel_cell?"}),
         ("green flash on the number plate", {"propulsion=battery,fuel_cell?"}),
         ("CCS2", {"connector=ccs2"}),
         ("CCS", {"connector=ccs1,ccs2"}),
