@@ -1,6 +1,7 @@
 """The sections of a family's records; what does not differ between its vehicles is written once."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from seed_demo.generator.aftermath import aftermath, heavy
@@ -16,14 +17,35 @@ from seed_demo.generator.platforms import Platform
 from seed_demo.generator.ports import ports
 
 _Writer = Callable[[Member, Body, Src], Any]
-# Section, its topic in the guide.
-_FIRST: tuple[tuple[str, str, _Writer], ...] = (
-    ("ports", "ports", ports),
-    ("motion", "motion", motion),
-    ("cutoff", "cutoff", cutoff),
-    ("energy", "energy", energy),
+
+
+@dataclass(frozen=True, slots=True)
+class _Section:
+    """key: in the document. topic: in the guide. depends: what of a vehicle it is written from, besides
+    the series; vehicles alike in that have it in common."""
+
+    key: str
+    topic: str
+    write: _Writer
+    depends: Callable[[Member], object]
+
+
+def _is_engine_only(member: Member) -> bool:
+    return member.propulsion == "combustion"
+
+
+_FIRST = (
+    _Section("ports", "ports", ports, lambda member: (member.region.key, member.band, member.propulsion)),
+    _Section("motion", "motion", motion, lambda member: (member.region.steering, member.propulsion)),
+    _Section("cutoff", "cutoff", cutoff, _is_engine_only),
+    _Section(
+        "energy", "energy", energy, lambda member: (member.region.key, member.band, member.propulsion, member.fuel)
+    ),
 )
-_LAST: tuple[tuple[str, str, _Writer], ...] = (("heavy", "motion", heavy), ("aftermath", "aftermath", aftermath))
+_LAST = (
+    _Section("heavy", "motion", heavy, _is_engine_only),
+    _Section("aftermath", "aftermath", aftermath, _is_engine_only),
+)
 
 
 class Fragments:
@@ -34,22 +56,23 @@ class Fragments:
         self.platform = platform
         self._gone = gone
         self._sparse = sparse
-        self._held: dict[tuple[object, ...], Any] = {}
+        self._held: dict[tuple[str, int, object], Any] = {}
 
     def sections(self, member: Member, model: str, guide: Guide) -> Document:
         """Every section that says something, in the document's order. model: as the badge has it."""
         src = guide.pages
         made = {"looks": self._thinned("looks", looks(member, self.body, model, src["looks"]))}
-        made |= {key: self._shared(member, key, write, src[topic]) for key, topic, write in _FIRST}
+        made |= {section.key: self._shared(member, section, src) for section in _FIRST}
         made |= self.platform.sections(member, self._gone if self._sparse else None)
-        made |= {key: self._shared(member, key, write, src[topic]) for key, topic, write in _LAST}
+        made |= {section.key: self._shared(member, section, src) for section in _LAST}
         return {key: section for key, section in made.items() if section or section == []}
 
-    def _shared(self, member: Member, key: str, write: _Writer, src: Src) -> Any:
-        """A section, written once for vehicles of one drive, market and series."""
-        mark = (key, member.issue, member.region.key, member.band, member.propulsion, member.fuel)
+    def _shared(self, member: Member, section: _Section, pages: Mapping[str, Src]) -> Any:
+        """A section, written once for vehicles that are alike in what it says."""
+        mark = section.key, member.issue, section.depends(member)
         if mark not in self._held:
-            self._held[mark] = self._thinned(key, write(member, self.body, src))
+            written = section.write(member, self.body, pages[section.topic])
+            self._held[mark] = self._thinned(section.key, written)
         return self._held[mark]
 
     def _thinned(self, key: str, section: Any) -> Any:

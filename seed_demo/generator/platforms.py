@@ -8,7 +8,6 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import cached_property
 from random import Random
-from typing import Any
 
 from seed_demo.generator.access import access
 from seed_demo.generator.doubt import Gone, silence, usual
@@ -22,10 +21,12 @@ from seed_demo.generator.restraints import restraints
 from seed_demo.generator.structure import structure
 from seed_demo.generator.tables import table
 
-_WRITERS: dict[str, Callable[[Member, Body, Src], Document]] = {
-    "restraints": restraints,
-    "structure": structure,
-    "access": access,
+_Writer = Callable[[Member, Body, Src], Document]
+# Section -> its writer, and what of a vehicle it depends on: vehicles alike in that have it in common.
+_WRITERS: dict[str, tuple[_Writer, Callable[[Member], object]]] = {
+    "restraints": (restraints, lambda member: (member.region.steering, member.band)),
+    "structure": (structure, lambda member: member.propulsion == "combustion"),
+    "access": (access, lambda member: None),
 }
 _ROOFS = {"glass": "G", "soft": "S"}  # they have other panes
 _PER_BODY = "AB"  # a make has up to two platforms for a kind of body
@@ -39,37 +40,48 @@ class Platform:
         self.guide = Guide(make, number, 1, since, PLATFORM_TOPICS)
         self._body = body
         self._seed = f"{seed}/{number}"
-        self._held: dict[tuple[object, ...], Document] = {}
+        self._held: dict[tuple[str, object], Document] = {}
 
     @cached_property
     def _kit(self) -> Kit:
         """Drawn whole and in one order, so that it does not matter which vehicle is written first."""
         kit = Kit(self.guide.make, Random(self._seed), self._body.group)  # noqa: S311  repeatable on purpose
         for propulsion in ("battery", "combustion"):
-            self._written(_newest(propulsion, kit), {}, kit)
+            self._shared(_newest(propulsion, kit), kit)
         return kit
+
+    @cached_property
+    def _own(self) -> Gone:
+        """The silences of the manual."""
+        return usual(Random(f"{self._seed}/gone"))  # noqa: S311  repeatable on purpose
 
     def sections(self, member: Member, gone: Gone | None) -> Document:
         """Restraints, structure and access. gone: silences of a sparse record; None for the manual's own."""
-        if gone is not None:
-            return self._written(member, gone, self._kit)
-        mark = (member.region.steering, member.band, member.propulsion == "combustion")
-        if mark not in self._held:
-            own = usual(Random(f"{self._seed}/gone"))  # noqa: S311  repeatable on purpose
-            self._held[mark] = self._written(member, own, self._kit)
-        return self._held[mark]
+        kit = self._kit
+        if gone is None:
+            return self._shared(member, kit)
+        return {key: self._written(key, replace(member, kit=kit), gone) for key in _WRITERS}
+
+    def _shared(self, member: Member, kit: Kit) -> Document:
+        made: Document = {}
+        like = None
+        for key, (_, depends) in _WRITERS.items():
+            mark = key, depends(member)
+            if mark not in self._held:
+                like = like or replace(member, kit=kit)
+                self._held[mark] = self._written(key, like, self._own)
+            made[key] = self._held[mark]
+        return made
+
+    def _written(self, key: str, like: Member, gone: Gone) -> Document:
+        """A section with its silences. like: the vehicle, with the platform's kit."""
+        section = _WRITERS[key][0](like, self._body, self.guide.pages[key])
+        silence(section, gone.get(key, {}))
+        return section
 
     def source(self) -> tuple[str, Document]:
         """The manual."""
         return self.guide.key, self.guide.document(f"{self.guide.make.name} platform {self.number}", self._kit)
-
-    def _written(self, member: Member, gone: Gone, kit: Kit) -> Document:
-        like = replace(member, kit=kit)
-        made: dict[str, Any] = {}
-        for key, write in _WRITERS.items():
-            made[key] = write(like, self._body, self.guide.pages[key])
-            silence(made[key], gone.get(key, {}))
-        return made
 
 
 def _newest(propulsion: str, kit: Kit) -> Member:
