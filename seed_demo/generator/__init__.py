@@ -51,7 +51,7 @@ def families(count: int, seed: int, share: range | None = None) -> Iterator[Fami
     """
     begins = 0
     for outline, draw in _outlines(seed):
-        if begins >= count:
+        if begins >= (count if share is None else min(count, share.stop)):
             return
         if share is None or begins in share:
             made = family(outline, draw)

@@ -10,6 +10,7 @@ from seed_demo.generator.draws import pick
 from seed_demo.generator.names import Names
 from seed_demo.generator.tables import table
 
+_HABITS = table("habits")
 _OWN = 0.85  # how often a family keeps to its make's habit
 # A new make is founded with chance (FIRST + SPREAD * makes) / (FIRST + families): some twenty makes among
 # the first forty families, then ever fewer new ones; common practice, no source.
@@ -104,12 +105,15 @@ class Kit:
 
     def habit(self, key: str) -> Any:
         """A closed-vocabulary habit; the make's own most of the time."""
-        if key not in self._held:
-            own, options = self.make.habits[key], table("habits")[key]
-            if isinstance(options, dict):
-                own, options = own[self.group], options[self.group]
-            self._held[key] = own if self.draw.random() < _OWN else pick(self.draw, options)
-        return self._held[key]
+        try:
+            return self._held[key]
+        except KeyError:
+            pass  # drawn now
+        own, options = self.make.habits[key], _HABITS[key]
+        if isinstance(options, dict):
+            own, options = own[self.group], options[self.group]
+        found = self._held[key] = own if self.draw.random() < _OWN else pick(self.draw, options)
+        return found
 
     def text(self, key: str, item: str = "") -> str:
         """A wording of the make's, its blanks filled. item: where the family has several such."""

@@ -39,18 +39,21 @@ def notes(member: Member, body: Body, model: str, pages: Mapping[str, Src]) -> l
     """The record's notes. model: as the badge has it."""
     draw, words = member.kit.draw, member.kit.make.words
     drive = "" if member.role == "lead" else f" This is the {_called(member)} version."
-    texts = {
-        "looks": f"{_SEEN[body.name]}; {_SOUND[member.propulsion]}.{drive} The tail reads {model.upper()}.",
-        "handling": " ".join(draw.sample(words[_of("voice", member)], 2)),
-        "scene": pick(draw, words["scene"]),
+    sentences = {
+        "looks": [f"{_SEEN[body.name]}; {_SOUND[member.propulsion]}.{drive}", f"The tail reads {model.upper()}."],
+        "handling": draw.sample(words[_of("voice", member)], 2),
+        "scene": [pick(draw, words["scene"])],
     }
-    total = sum(map(_tokens, texts.values()))
+    total = sum(_tokens(sentence) for said in sentences.values() for sentence in said)
     wanted = LEAST + int(draw.random() * 15)
-    for more in draw.sample(words[_of("hint", member)], len(words[_of("hint", member)])):
+    hints = words[_of("hint", member)]
+    first = int(draw.random() * len(hints))
+    for more in (*hints[first:], *hints[:first]):
         if total >= wanted:
             break
-        texts["scene"] += f" {more}"
+        sentences["scene"].append(more)
         total += _tokens(more)
+    texts = {item: " ".join(said) for item, said in sentences.items()}
     src = {"looks": pages["looks"], "handling": pages["motion"], "scene": pages["cutoff"]}
     return [{"id": item, "lang": "en", "text": text, "src": src[item]} for item, text in texts.items()]
 

@@ -1,7 +1,9 @@
 """Which vehicles a family consists of, before any fact is written."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
+from itertools import accumulate
 from random import Random
 from typing import Any
 
@@ -57,13 +59,7 @@ def draw_band(draw: Random) -> str:
 
 def draw_body(draw: Random, propulsion: str, band: str) -> Body:
     """A body in the shape of the counts; one is added to each so that nothing is ruled out."""
-    shape = table("shape")
-    counts = shape["counts"][propulsion][band]
-    weights = [
-        (count + 1) * shape["beyond_cars"].get(body, 1.0) * _possible(body, propulsion)
-        for body, count in zip(shape["bodies"], counts, strict=True)
-    ]
-    name = draw.choices(shape["bodies"], weights)[0]
+    name = draw.choices(table("shape")["bodies"], cum_weights=_body_weights(propulsion, band))[0]
     row = table("bodies")[name]
     size = weighted(draw, row["size"])
     low, high = row["length"][size]
@@ -80,6 +76,19 @@ def draw_body(draw: Random, propulsion: str, band: str) -> Body:
         length=low + int((high - low) * large),
         width=wide[0] + int((wide[1] - wide[0]) * (0.6 * large + 0.4 * draw.random())),
         height=tall[0] + int((tall[1] - tall[0]) * draw.random()),
+    )
+
+
+@cache
+def _body_weights(propulsion: str, band: str) -> Sequence[float]:
+    """Running totals, as `choices` takes them."""
+    shape = table("shape")
+    counts = shape["counts"][propulsion][band]
+    return tuple(
+        accumulate(
+            (count + 1) * shape["beyond_cars"].get(body, 1.0) * _possible(body, propulsion)
+            for body, count in zip(shape["bodies"], counts, strict=True)
+        )
     )
 
 
