@@ -1,6 +1,6 @@
 """Fire, water, towing and storage; and what heavy and two-wheeled vehicles have besides."""
 
-from seed_demo.generator.marks import Document, Src, absent, maybe, place, stated
+from seed_demo.generator.marks import Document, Src, absent, maybe, other_flank, place, stated
 from seed_demo.generator.motion import suspension
 from seed_demo.generator.plan import Body, Member
 
@@ -17,8 +17,9 @@ def aftermath(member: Member, body: Body, src: Src) -> Document:
         "walking_pace" if member.propulsion == "combustion" else kit.habit("wheels_turning"), src
     )
     made["stand_off"] = stated(kit.habit("stand_off"), src)
-    side, end, level, landmark = kit.habit("tow_eye")
-    made["tow_eye"] = place((side, end, level), landmark, (0.4, 0.5, 0.5), src)
+    if body.build != "bike":
+        side, end, level, landmark = kit.habit("tow_eye")
+        made["tow_eye"] = place((side, end, level), landmark, (0.4, 0.5, 0.5), src)
     made["about"] = stated(kit.text("after_about"), src)
     return made
 
@@ -47,7 +48,9 @@ def heavy(member: Member, body: Body, src: Src) -> Document:
     ]
     if body.name == "bus":
         made["door_air_release"] = stated(kit.text("door_air_release"), src)
-        made["door_air_release_place"] = place((side, "front_quarter", "mid"), None, (0.3, 0.1, 0.9), src)
+        if len(member.region.steering) == 1:
+            kerb = other_flank(member.region.steering[0])
+            made["door_air_release_place"] = place((kerb, "front_quarter", "mid"), None, (0.3, 0.1, 0.9), src)
         made["powered_body"] = maybe("ramp option", src) | {"value": kit.text("powered_bus")}
     else:
         made["powered_body"] = maybe("tail lift", src) | {"value": kit.text("powered_lorry")}

@@ -62,8 +62,10 @@ def _loop(member: Member, src: Src, item: str = "loop", where: str = "loop") -> 
     kit = member.kit
     made = _way(member, item, "lv_cut_loop", kit.habit(where), src)
     made["tool"] = stated(kit.habit("loop_tool"), src)
-    made["label"] = stated(kit.text("label") + kit.make.words["label_tail"][0], src)
-    made["cuts"] = stated(1 + int(kit.number("cuts", 0.4, 1.99)), src)
+    label = kit.text("label") + kit.make.words["label_tail"][0]
+    made["label"] = stated(label, src)
+    asks_two = "TWICE" in label or "BOTH" in label
+    made["cuts"] = stated(2 if asks_two else 1 + int(kit.number("cuts", 0.4, 1.99)), src)
     made["effects"] = stated(kit.habit("loop_effects"), src)
     made["stays_live"] = stated(_LIVE, src)
     made["wait"] = stated(kit.habit("loop_wait"), src)

@@ -2,8 +2,9 @@
 
 from seed_demo.generator.marks import Document, Src, absent, maybe, place, stated
 from seed_demo.generator.plan import PLUGGED, Body, Member
-from seed_demo.generator.power import capacity, kind, voltage
+from seed_demo.generator.power import capacity, voltage
 
+_CARRIED = 4_000  # Wh: some 25 kg, what may be lifted out by hand; common practice, no source
 _PRESSURE = {"cng": 20_000, "lng": 1_000, "lpg": 1_500, "hydrogen": 70_000}
 
 
@@ -42,7 +43,7 @@ def _packs(member: Member, body: Body, src: Src) -> list[Document]:
         "vents": stated(kit.text("vents"), src),
         "coolant": stated(kit.text("coolant"), src),
         "removable": stated(True, src)
-        if kind(body) in ("bike", "micro") and kit.number("lifts", 0, 1) < 0.4
+        if large and capacity(member, body) <= _CARRIED and kit.number("lifts", 0, 1) < 0.7
         else absent(src),
     }
     return [made]
@@ -51,24 +52,26 @@ def _packs(member: Member, body: Body, src: Src) -> list[Document]:
 def _chemistry(member: Member) -> str:
     if member.propulsion == "hybrid" and member.band < "2020":
         return "nimh"
-    return str(member.kit.habit("chemistry")) if member.propulsion != "hybrid" else "nmc"
+    found = str(member.kit.habit("chemistry")) if member.propulsion != "hybrid" else "nmc"
+    return "lfp" if found == "sodium_ion" and member.band < "2025" else found
 
 
 def _cables(member: Member, src: Src) -> list[Document]:
     kit = member.kit
+    has_bonnet = kit.group in ("car", "work")
     side = "left" if kit.number("cable_side", 0, 1) < 0.5 else "right"
     ends = (
         ("a", (side, "rear_quarter", "under")),
         ("b", ("centre", "front_quarter", "mid")),
         ("c", (side, "middle", "under")),
     )
-    first = kit.text("cable_port" if member.propulsion in PLUGGED else "cable", "rear")
-    texts = (first, kit.text("cable", "front"), kit.text("cable", "middle"))
+    rear = "cable_port" if member.propulsion in PLUGGED else "cable_rear"
+    texts = tuple(map(kit.text, (rear, "cable_front", "cable_middle")))
     return [
         {
             "id": item,
             "what": stated(text, src),
-            "place": place(zone, "under_bonnet" if item == "b" else None, (0.5, 0.6, 0.9), src),
+            "place": place(zone, "under_bonnet" if item == "b" and has_bonnet else None, (0.5, 0.6, 0.9), src),
         }
         for (item, zone), text in zip(ends, texts, strict=True)
     ]

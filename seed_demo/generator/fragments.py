@@ -36,14 +36,14 @@ def _is_engine_only(member: Member) -> bool:
 
 _FIRST = (
     _Section("ports", "ports", ports, lambda member: (member.region.key, member.band, member.propulsion)),
-    _Section("motion", "motion", motion, lambda member: (member.region.steering, member.propulsion)),
+    _Section("motion", "motion", motion, lambda member: (member.region.steering, member.band, member.propulsion)),
     _Section("cutoff", "cutoff", cutoff, _is_engine_only),
     _Section(
         "energy", "energy", energy, lambda member: (member.region.key, member.band, member.propulsion, member.fuel)
     ),
 )
 _LAST = (
-    _Section("heavy", "motion", heavy, _is_engine_only),
+    _Section("heavy", "motion", heavy, lambda member: (member.region.steering, _is_engine_only(member))),
     _Section("aftermath", "aftermath", aftermath, _is_engine_only),
 )
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from seed_demo.generator.makes import Kit, Make
 from seed_demo.generator.marks import Src
+from seed_demo.generator.ports import opening_words
 
 Document = dict[str, Any]
 
@@ -29,9 +30,9 @@ FAMILY_TOPICS = tuple(topic for topic in TOPICS if topic not in PLATFORM_TOPICS)
 # topic -> the family's wordings its section repeats.
 _QUOTED = {
     "motion": ("switch_off", "neutral"),
-    "ports": ("without_12v", "wedge", "release"),
+    "ports": ("wedge", "release"),
     "cutoff": ("order_note", "verify", "label"),
-    "energy": ("vents", "coolant", "cable"),
+    "energy": ("vents", "coolant", "cable_front"),
     "restraints": ("restraints_about",),
     "structure": ("no_cut_why", "never_push_why", "ram_why"),
     "access": ("outside", "inside", "bonnet", "tailgate"),
@@ -88,8 +89,13 @@ class Guide:
     def _sections(self, name: str, kit: Kit) -> Iterator[Document]:
         for topic in self.topics:
             page, heading = TOPICS[topic]
-            said = [_OPENINGS[topic].format(name=name), *(kit.text(key) for key in _QUOTED.get(topic, ()))]
+            said = [_OPENINGS[topic].format(name=name), *(kit.text(key) for key in _quoted(topic, kit))]
             yield {"page": page, "heading": heading, "text": "".join(f"{part}. " for part in said).strip()}
+
+
+def _quoted(topic: str, kit: Kit) -> tuple[str, ...]:
+    first = (opening_words(kit.habit("port")[5]),) if topic == "ports" else ()
+    return (*first, *_QUOTED.get(topic, ()))
 
 
 def crew_report(number: str, issued: int, what: str) -> Document:

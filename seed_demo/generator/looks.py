@@ -16,6 +16,12 @@ _FACE = {
     "closed_panel": "blank front", "lower_intake": "mouth low in the bumper", "slats": "slatted front",
     "split": "front in two parts", "open_grille": "open grille", "flat_glass": "glass front",
 }  # fmt: skip
+# Rims in inches by class and size; common practice, no source.
+_INCHES = {
+    ("microcar", "small"): (12, 14), ("car", "small"): (14, 17), ("car", "medium"): (16, 19),
+    ("car", "large"): (17, 21), ("car", "very_large"): (18, 22), ("heavy", "large"): (17, 20), ("heavy", "very_large"): (20, 22),
+    ("bike", "small"): (14, 18), ("bike", "medium"): (17, 21),
+}  # fmt: skip
 _ROLE = {"facelift": ", lamps of the second series", "stretched": ", a longer rear door", "taxi": ", roof sign"}
 
 
@@ -32,7 +38,7 @@ def looks(member: Member, body: Body, model: str, src: Src) -> Document:
     made["rear_lamps"] = stated("single" if body.build == "bike" else kit.habit("rear_lamps"), src)
     made["tailpipe"] = _tailpipe(member, body, src)
     made["roof"] = stated("rack" if member.role == "taxi" else body.roof, src)
-    made["wheels"] = stated(kit.text("wheels"), src)
+    made["wheels"] = stated(_wheels(member, body), src)
     if body.build != "bike":
         made["handles"] = stated(kit.habit("handles") if body.group == "car" else "pull", src)
     if member.role == "taxi":
@@ -48,9 +54,16 @@ def drive_name(member: Member) -> str:
     return str(member.kit.make.habits["names"][key])
 
 
+def _wheels(member: Member, body: Body) -> str:
+    """Rims to the size of the vehicle."""
+    low, high = _INCHES[body.group if body.name != "microcar" else "microcar", body.size]
+    inches = low + int((high - low + 1) * member.kit.number("inches", 0, 0.99))
+    return f"{inches} inch{member.kit.text('wheels')}"
+
+
 def _face(member: Member) -> str:
     kit = member.kit
-    if member.propulsion == "battery" or kit.group != "car":
+    if member.propulsion == "battery" or kit.group in ("heavy", "bike"):
         return str(kit.habit("front_face"))
     return "open_grille" if kit.number("grille", 0, 1) < 0.7 else "slats"
 

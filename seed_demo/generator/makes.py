@@ -16,7 +16,6 @@ _OWN = 0.85  # how often a family keeps to its make's habit
 # the first forty families, then ever fewer new ones; common practice, no source.
 _FIRST, _SPREAD = 12.0, 0.3
 _BLANK = re.compile(r"\{(\w+)\}")
-_INCHES = tuple(map(str, range(14, 23)))
 # Ways of putting a thing that a make keeps, where it is not two.
 _KEPT = {"wheels": 6, "voice": 8, "hint": 8, "scene": 6}
 _VIN_FIRST = "DEFG"  # no maker is registered under these
@@ -94,7 +93,8 @@ def _make(draw: Random, number: int, name: str) -> Make:
 class Kit:
     """What one family's vehicles are like, drawn when first asked for and kept.
 
-    group: the part of habits that differ by build ("car", "heavy", "bike").
+    group: the part of habits that differ by build: "car", "work", "heavy" or "bike"; work is as cars are but
+    for what is listed for it.
     """
 
     def __init__(self, make: Make, draw: Random, group: str) -> None:
@@ -111,7 +111,8 @@ class Kit:
             pass  # drawn now
         own, options = self.make.habits[key], _HABITS[key]
         if isinstance(options, dict):
-            own, options = own[self.group], options[self.group]
+            group = self.group if self.group in options else "car"
+            own, options = own[group], options[group]
         found = self._held[key] = own if self.draw.random() < _OWN else pick(self.draw, options)
         return found
 
@@ -140,9 +141,11 @@ class Kit:
         made = Kit(self.make, self.draw, self.group)
         made._held = {key: value for key, value in self._held.items() if key not in keys}
         for key in keys:
-            options = table("habits").get(key)
+            options = _HABITS.get(key)
+            if isinstance(options, dict):
+                options = options.get(self.group, options["car"])
             if options is not None:
-                made._held[key] = self.draw.choice(options[self.group] if isinstance(options, dict) else options)
+                made._held[key] = self.draw.choice(options)
         return made
 
 
@@ -153,5 +156,5 @@ def _kept(key: str, options: Sequence[str]) -> int:
 
 def _filled(draw: Random, template: str, slots: Mapping[str, Sequence[str]]) -> str:
     """A template with its blanks filled, beginning with a capital."""
-    text = _BLANK.sub(lambda blank: pick(draw, _INCHES if blank[1] == "inch" else slots[blank[1]]), template)
+    text = _BLANK.sub(lambda blank: pick(draw, slots[blank[1]]), template)
     return text[:1].upper() + text[1:]

@@ -38,10 +38,14 @@ def _value(zone: Zone, landmark: str | None, within: tuple[float, float, float])
     return value
 
 
+def other_flank(side: str) -> str:
+    """The other one of left and right; the middle stays the middle."""
+    return {"left": "right", "right": "left"}.get(side, side)
+
+
 def other_side(value: Document) -> Document:
     """The same place value on the other flank."""
-    turned = {"left": "right", "right": "left"}.get(value["side"], value["side"])
-    made = {**value, "side": turned}
+    made = {**value, "side": other_flank(value["side"])}
     if "at" in value:
         x, y, z = value["at"]
         made["at"] = [x, 1000 - y, z]

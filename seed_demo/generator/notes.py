@@ -16,14 +16,14 @@ _SEEN: Mapping[str, str] = {
     "saloon": "Long, low car with a separate boot",
     "estate": "Long car with a load floor and a tall tail",
     "suv": "Tall car on big wheels, upright at the back",
-    "coupe": "Low car with two long doors",
+    "coupe": "Low car with one long door on each side",
     "convertible": "Open car with two seats and a folding top",
     "pickup": "Work truck with an open bed behind the cab",
     "van": "Box on wheels with blind sides behind the first doors",
     "people_carrier": "Tall family car with three rows of seats",
     "bus": "City bus with wide doors and a flat floor",
-    "lorry": "Cab and box body, tail lift at the back",
-    "motorcycle": "Two-wheeler with a fat body where the engine would be",
+    "lorry": "Cab and box body, square corners, steps up to the doors",
+    "motorcycle": "Two-wheeler with wide bars and one seat for two",
     "microcar": "Tiny two-seater, hardly longer than it is tall",
 }
 _SOUND = {
@@ -42,7 +42,7 @@ def notes(member: Member, body: Body, model: str, pages: Mapping[str, Src]) -> l
     sentences = {
         "looks": [f"{_SEEN[body.name]}; {_SOUND[member.propulsion]}.{drive}", f"The tail reads {model.upper()}."],
         "handling": draw.sample(words[_of("voice", member)], 2),
-        "scene": [pick(draw, words["scene"])],
+        "scene": [pick(draw, words[_of("scene", member)])],
     }
     total = sum(_tokens(sentence) for said in sentences.values() for sentence in said)
     wanted = LEAST + int(draw.random() * 15)

@@ -37,6 +37,16 @@ class Body:
         """The part of the habits that fits: "car", "heavy" or "bike"."""
         return {"bus": "heavy", "lorry": "heavy", "bike": "bike"}.get(self.build, "car")
 
+    @property
+    def use(self) -> str:
+        """The group, or "work" for what has a load bed or hold in the place of a boot."""
+        return "work" if self.build in ("pickup", "van") else self.group
+
+    @property
+    def has_curtains(self) -> bool:
+        """Whether there is a roof rail to carry curtain airbags."""
+        return self.group == "car" and self.name not in ("convertible", "microcar")
+
 
 @dataclass(frozen=True, slots=True)
 class Member:
@@ -110,7 +120,7 @@ def draw_members(draw: Random, make: Make, body: Body, lead: str, band: str) -> 
     since = draw.randint(first, last)
     region = REGIONS[make.regions[0]]
     until = since + draw.randint(2, 6)
-    kit = Kit(make, draw, body.group)
+    kit = Kit(make, draw, body.use)
     one = Member(lead, draw_fuel(draw, body, lead), region, since, until, band, "lead", 1, kit)
     ends = until >= LATEST
     facelifted = not ends and draw.random() < shape["facelift"]
@@ -118,7 +128,7 @@ def draw_members(draw: Random, make: Make, body: Body, lead: str, band: str) -> 
     for drive, chance in shape["look_alikes"][lead].items():
         if _possible(body.name, drive) and draw.random() < chance:
             made.append(replace(made[0], propulsion=drive, fuel=draw_fuel(draw, body, drive), role="drive"))
-    if body.group == "car" and draw.random() < shape["stretched"]:
+    if body.group == "car" and body.rows >= 2 and draw.random() < shape["stretched"]:
         made.append(replace(made[0], role="stretched"))
     if lead in PLUGGED and len(make.regions) > 1 and draw.random() < shape["other_market"]:
         made.append(replace(made[0], region=REGIONS[make.regions[1]], role="market"))

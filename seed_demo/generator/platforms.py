@@ -23,10 +23,10 @@ from seed_demo.generator.tables import table
 
 _Writer = Callable[[Member, Body, Src], Document]
 # Section -> its writer, and what of a vehicle it depends on: vehicles alike in that have it in common.
-_WRITERS: dict[str, tuple[_Writer, Callable[[Member], object]]] = {
-    "restraints": (restraints, lambda member: (member.region.steering, member.band)),
-    "structure": (structure, lambda member: member.propulsion == "combustion"),
-    "access": (access, lambda member: None),
+_WRITERS: dict[str, tuple[_Writer, Callable[[Member, Body], object]]] = {
+    "restraints": (restraints, lambda member, body: (member.region.steering, member.band)),
+    "structure": (structure, lambda member, body: member.propulsion == "combustion"),
+    "access": (access, lambda member, body: member.region.steering if body.name == "bus" else None),
 }
 _ROOFS = {"glass": "G", "soft": "S"}  # they have other panes
 _PER_BODY = "AB"  # a make has up to two platforms for a kind of body
@@ -45,7 +45,7 @@ class Platform:
     @cached_property
     def _kit(self) -> Kit:
         """Drawn whole and in one order, so that it does not matter which vehicle is written first."""
-        kit = Kit(self.guide.make, Random(self._seed), self._body.group)  # noqa: S311  repeatable on purpose
+        kit = Kit(self.guide.make, Random(self._seed), self._body.use)  # noqa: S311  repeatable on purpose
         for propulsion in ("battery", "combustion"):
             self._shared(_newest(propulsion, kit), kit)
         return kit
@@ -66,7 +66,7 @@ class Platform:
         made: Document = {}
         like = None
         for key, (_, depends) in _WRITERS.items():
-            mark = key, depends(member)
+            mark = key, depends(member, self._body)
             if mark not in self._held:
                 like = like or replace(member, kit=kit)
                 self._held[mark] = self._written(key, like, self._own)

@@ -29,13 +29,18 @@ def coupler_standards(member: Member, body: Body) -> tuple[str, ...]:
     if body.group == "bike" or body.name == "microcar":
         return ("own",) if member.kit.number("own", 0, 1) < _OWN_BELOW else (region.ac,)
     if body.group == "heavy":
-        heavy = region.heavy
+        heavy = region.large(member.band)
         megawatt = body.name == "lorry" and member.band >= "2025" and region.key in _MEGAWATT
         return ("mcs", heavy) if megawatt else (heavy,)
     if member.propulsion == "plug_in_hybrid":
         return (region.ac,)
     main = region.main(member.band)
     return (main, region.ac) if main in ("chademo", "gbt_dc") else (main,)
+
+
+def opening_words(mechanism: str) -> str:
+    """The wordings for opening such a door without 12 V."""
+    return f"without_12v_{mechanism.split('_')[0]}"
 
 
 def _beside(zone: tuple[Any, ...]) -> tuple[Any, ...]:
@@ -59,7 +64,7 @@ def _port(member: Member, item: str, standard: str, zone: tuple[Any, ...], src: 
         "door": {"mechanism": stated(mechanism, src)},
     }
     if mechanism != "cap":
-        made["door"]["without_12v"] = stated(kit.text("without_12v"), src)
+        made["door"]["without_12v"] = stated(kit.text(opening_words(mechanism)), src)
         made["door"]["wedge"] = stated(kit.text("wedge"), src)
     if standard in ("own", "type1") and kit.number("locks", 0, 1) < 0.5:
         made["lock"] = {"fitted": absent(src)}

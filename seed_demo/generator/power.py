@@ -20,6 +20,7 @@ _VOLTAGE = {
     ("hybrid", "light"): (140, 300), ("hybrid", "heavy"): (300, 590), ("fuel_cell", "light"): (240, 390),
     ("fuel_cell", "heavy"): (540, 590),
 }  # fmt: skip
+_BY_YEARS = {"2010": 0.55, "2015": 0.75, "2020": 1.0, "2025": 1.0}  # packs of cars grew
 _HIGH = (620, 820)  # the 800 V class, where the coupler allows it
 _ALLOWS_HIGH = {"ccs2", "j3400", "gbt_dc", "mcs"}
 
@@ -50,4 +51,5 @@ def capacity(member: Member, body: Body) -> int:
         if (member.propulsion, key) == ("battery", "light")
         else _ENERGY[member.propulsion, key]
     )
-    return int(low + (high - low) * member.kit.number("energy", 0, 1)) // 100 * 100
+    years = _BY_YEARS[member.band] if (member.propulsion, key) == ("battery", "light") else 1.0
+    return int(years * (low + (high - low) * member.kit.number("energy", 0, 1))) // 100 * 100

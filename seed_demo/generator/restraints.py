@@ -1,12 +1,12 @@
 """Restraints to the class and the years of the vehicle."""
 
-from seed_demo.generator.marks import Document, Src, absent, maybe, place, stated
+from seed_demo.generator.marks import Document, Src, absent, maybe, other_flank, place, stated
 from seed_demo.generator.plan import Body, Member
 
 # id, kind, level, landmark, share along the middle zone, first band with it; both sides unless "@".
 _SIDES = (
     ("side", "side", "mid", "in_seat", 0.35, "2010"),
-    ("curtain", "curtain", "roof", "roof_rail", 0.4, "2015"),
+    ("curtain", "curtain", "roof", "roof_rail", 0.4, "2010"),
     ("knee", "knee", "mid", "in_dash", 0.02, "2020"),
 )
 _PAIR = ("left", "right")
@@ -18,7 +18,7 @@ def restraints(member: Member, body: Body, src: Src) -> Document:
     if body.build == "bike":
         return {"about": stated("No airbag on the machine; a rider's vest may hold a gas cartridge", src)}
     made: Document = {"airbags": list(_airbags(member, body, src))}
-    if body.group == "car":
+    if body.has_curtains:
         made["inflators"] = _pair("rail", ("middle", "roof"), "roof_rail", 0.85, src)
         for entry in made["inflators"]:
             entry["kind"] = stated("stored_gas" if kit.number("gas", 0, 1) < 0.7 else "hybrid", src)
@@ -43,6 +43,8 @@ def _airbags(member: Member, body: Body, src: Src) -> list[Document]:
     for item, kind, level, landmark, along, since in _SIDES:
         if member.band < since:
             continue
+        if item == "curtain" and not body.has_curtains:
+            continue
         if item == "knee" and member.kit.number("knees", 0, 1) > 0.4:
             continue
         for entry in _pair(item, ("middle", level), landmark, along, src):
@@ -63,7 +65,7 @@ def _front(member: Member, src: Src) -> list[Document]:
     ]
     if len(member.region.steering) == 1:
         wheel = member.region.steering[0]
-        other = "right" if wheel == "left" else "left"
+        other = other_flank(wheel)
         made[0]["place"] = place((wheel, "middle", "high"), None, (0.05, _DEPTH[wheel], 0.2), src)
         made[1]["place"] = place((other, "front_quarter", "high"), "in_dash", (0.9, _DEPTH[other], 0.2), src)
     return made
