@@ -19,8 +19,8 @@ _FACE = {
 # Rims in inches by class and size; common practice, no source.
 _INCHES = {
     ("microcar", "small"): (12, 14), ("car", "small"): (14, 17), ("car", "medium"): (16, 19),
-    ("car", "large"): (17, 21), ("car", "very_large"): (18, 22), ("heavy", "large"): (17, 20), ("heavy", "very_large"): (20, 22),
-    ("bike", "small"): (14, 18), ("bike", "medium"): (17, 21),
+    ("car", "large"): (17, 21), ("car", "very_large"): (18, 22), ("heavy", "large"): (17, 20),
+    ("heavy", "very_large"): (20, 22), ("bike", "small"): (14, 18), ("bike", "medium"): (17, 21),
 }  # fmt: skip
 _ROLE = {"facelift": ", lamps of the second series", "stretched": ", a longer rear door", "taxi": ", roof sign"}
 

@@ -8,8 +8,10 @@ holds the commoner makers only. A name in neither may still be somebody's: no sc
 
 import re
 import unicodedata
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from datetime import datetime
+from functools import cache
 from typing import Any
 
 import pytest
@@ -19,6 +21,7 @@ from vininfo.dicts import WMI
 
 import seed_demo
 from catalog.domain.vin import check_digit
+from seed_demo.generator import generate
 
 NOW = datetime(2026, 6, 1)  # noqa: DTZ001 - the decoder takes a naive time
 NOT_REGISTERED = 7  # "manufacturer is not registered"
@@ -74,12 +77,9 @@ def test_no_name_is_a_real_make_or_one_edit_from_one(makes: set[str]) -> None:
 
 
 def test_no_name_is_a_make_sold_elsewhere_or_one_edit_from_one() -> None:
-    companies = {folded(maker if isinstance(maker, str) else maker.title) for maker in WMI.values()}
-    real = companies | {
-        word for company in companies for word in re.findall(r"[A-Z]{3,}", company) if word not in COMMON_WORDS
-    }
+    real = elsewhere()
     outside = sum(identifier[0] not in "145" for identifier in WMI)
-    assert len(companies) > 250, "the screen itself must work"
+    assert len(real) > 250, "the screen itself must work"
     assert outside > 500, "most identifiers are of makers outside the United States"
     longest = max(real, key=len)
     assert too_near([longest, longest[1:]], {longest}) == [(longest, longest), (longest[1:], longest)], "and find both"
@@ -95,6 +95,14 @@ def test_no_name_is_a_make_sold_elsewhere_or_one_edit_from_one() -> None:
     assert not [entry for entry in near if entry[0][0] <= 1]
 
 
+def elsewhere() -> set[str]:
+    """Makers all over the world, and the words of their names."""
+    companies = {folded(maker if isinstance(maker, str) else maker.title) for maker in WMI.values()}
+    return companies | {
+        word for company in companies for word in re.findall(r"[A-Z]{3,}", company) if word not in COMMON_WORDS
+    }
+
+
 def folded(name: str) -> str:
     """Capitals without accents."""
     return "".join(c for c in unicodedata.normalize("NFKD", name.upper()) if not unicodedata.combining(c))
@@ -102,16 +110,63 @@ def folded(name: str) -> str:
 
 @pytest.mark.slow
 def test_no_name_is_a_real_model_or_one_edit_from_one() -> None:
-    real = {
+    real = real_models()
+    assert len(real) > 20_000, "the screen itself must work"
+    found = too_near(NAMES, real)
+    print(f"\n{len(NAMES)} names against {len(real)} makes and models, at most one edit apart: {found or 'none'}")
+    assert not found
+
+
+@cache
+def real_models() -> set[str]:
+    return {
         attributes[key].upper()
         for attributes in decoded(["pattern"])
         for key in ("Make", "Model")
         if attributes.get(key)
     }
-    assert len(real) > 20_000, "the screen itself must work"
-    found = too_near(NAMES, real)
-    print(f"\n{len(NAMES)} names against {len(real)} makes and models, at most one edit apart: {found or 'none'}")
+
+
+@pytest.mark.slow
+def test_no_generated_name_is_a_real_one_or_one_edit_from_one(makes: set[str]) -> None:
+    """Every make and model of a generated catalogue of 20,000 against all the lists above."""
+    identities = [document["identity"] for _, document in generate(20_000, 1)]
+    names = {identity[key] for identity in identities for key in ("make", "model")}
+    assert len(names) > 5000
+    real = makes | real_models() | elsewhere()
+    assert len(real) > 35_000, "the screen itself must work"
+    found = near_pairs(names, real)
+    print(f"\n{len(names)} generated names against {len(real)} real ones, at most one edit apart: {found or 'none'}")
     assert not found
+
+
+def test_near_pairs_finds_every_kind_of_edit() -> None:
+    names = ["Abcdef", "Bcdef", "Xabcdef", "Abxdef", "Bacdef", "Abcdfeg", "Zzz"]
+    found = near_pairs(names, {"ABCDEF"})
+    assert [name for name, _ in found] == ["Abcdef", "Abxdef", "Bacdef", "Bcdef", "Xabcdef"]
+    assert found == sorted(too_near(names, {"ABCDEF"}))
+
+
+def near_pairs(names: Iterable[str], real: set[str]) -> list[tuple[str, str]]:
+    """As too_near, for thousands: words within an edit have in common what is left without one letter."""
+    words = real | {word for name in real for word in name.replace("-", " ").split() if len(word) > 2}
+    left: dict[str, list[str]] = defaultdict(list)
+    for word in words:
+        for rest in without_one(word):
+            left[rest].append(word)
+    return sorted(
+        {
+            (name, word)
+            for name in names
+            for rest in without_one(name.upper())
+            for word in left.get(rest, ())
+            if OSA.distance(name.upper(), word, score_cutoff=1) <= 1
+        }
+    )
+
+
+def without_one(word: str) -> set[str]:
+    return {word, *(word[:at] + word[at + 1 :] for at in range(len(word)))}
 
 
 def test_vin_patterns_belong_to_no_registered_maker() -> None:
