@@ -134,7 +134,7 @@ def test_no_generated_name_is_a_real_one_or_one_edit_from_one(makes: set[str]) -
     names = {identity[key] for identity in identities for key in ("make", "model")}
     assert len(names) > 5000
     real = makes | real_models() | elsewhere()
-    assert len(real) > 35_000, "the screen itself must work"
+    assert len(real) > 25_000, "the screen itself must work"
     found = near_pairs(names, real)
     print(f"\n{len(names)} generated names against {len(real)} real ones, at most one edit apart: {found or 'none'}")
     assert not found
