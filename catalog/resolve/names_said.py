@@ -11,7 +11,7 @@ from catalog.resolve.mention import Mention
 from catalog.resolve.needs import Scan
 from catalog.resolve.phrases import PhraseTable
 from catalog.resolve.tokens import PAUSE
-from catalog.resolve.words import Word, common_words, exactly, lists
+from catalog.resolve.words import LookUps, Word, common_words, exactly, lists
 
 _LONGEST_GRAM = 5
 _SHORTEST_NAME = 3
@@ -101,7 +101,7 @@ def _supported(words: Sequence[Word], mention: Mention, beside: Set[int]) -> boo
     return plain and word.token.capital and not word.token.upper and inside
 
 
-def near_names(scan: Scan, lexicon: Lexicon, taken: Sequence[bool]) -> list[Mention]:
+def near_names(scan: Scan, lexicon: Lexicon, taken: Sequence[bool], looks: LookUps) -> list[Mention]:
     """Unread words within reach of a name, alone or two run together; then names meant but not listed."""
     words = scan.words
     made: list[Mention] = []
@@ -110,8 +110,9 @@ def near_names(scan: Scan, lexicon: Lexicon, taken: Sequence[bool]) -> list[Ment
         if taken[at] or not _may_be_name(words[at]):
             at += 1
             continue
-        single = lexicon.near(words[at].token.text)
-        pair = _pair(words, at, lexicon, taken)
+        text = words[at].token.text
+        single = lexicon.near(text) if looks.allows(text) else ()
+        pair = _pair(words, at, lexicon, taken) if looks.allows(text) else 0
         if pair and (not single or pair < _rank(single[0].level)):
             made.append(_name(words, at, at + 2))
             at += 2

@@ -104,9 +104,18 @@ def _paint(scan: Scan, start: int, end: int) -> bool:
         at += 1
     if _subject(scan, start) in exactly("things"):
         return scan.is_vehicle(scan.past_looks(at))
-    if scan.is_vehicle(at):
+    if scan.is_vehicle(at) or (scan.key(at) == "roof" and _painted_before(scan, start)):
         return True
     return scan.key(at) not in keys("things") and not _other_thing(scan, at)
+
+
+def _painted_before(scan: Scan, at: int) -> bool:
+    """ "white with a black roof": two-tone, not the colour of a roof alone."""
+    at -= scan.before(at) in ("a", "the", "its")
+    if scan.before(at) not in ("with", "and"):
+        return False
+    first, _ = scan.clause(at - 1, at)
+    return any(scan.says(place, _COLOUR) for place in range(first, at - 1))
 
 
 def _subject(scan: Scan, at: int) -> str:
@@ -179,12 +188,22 @@ def _code_or_beside(scan: Scan, start: int, end: int) -> bool:
     )
 
 
+_OUTDOORS = frozenset(
+    (
+        "lane", "road", "kerb", "wall", "barrier", "bollard", "verge", "ditch", "hedge", "fence", "pavement",
+        "junction", "scene", "shop", "house", "gate", "drive", "garage", "bridge", "building", "street",
+        "motorway", "carriageway", "shoulder", "roundabout", "field", "tree", "parked",
+    )
+)  # fmt: skip
+
+
 def _not_person_before(scan: Scan, start: int, end: int) -> bool:
     """Whoever smokes is a person if one was just named."""
     at = start
     while scan.before(at):
         at -= 1
-        if scan.is_vehicle(at) or scan.words[at].key in keys("parts") or scan.words[at].key in ("it", "its"):
+        key = scan.words[at].key
+        if scan.is_vehicle(at) or key in ("it", "its") or (key in keys("parts") and key not in _OUTDOORS):
             return True
         if scan.words[at].key in keys("people") or scan.words[at].key in keys("people_driving"):
             return False
@@ -215,7 +234,12 @@ def _another_vehicle(scan: Scan, start: int, end: int) -> bool:
         return True
     if scan.next(end) not in ("a", "an", "another", "the", "some", "this", "that", "one"):
         return False
-    return any(scan.is_vehicle(at) for at in range(end + 1, end + 6))
+    for at in range(end + 1, end + 6):
+        if not scan.next(at):
+            return False
+        if scan.is_vehicle(at):
+            return True
+    return False
 
 
 def _before_place(scan: Scan, start: int, end: int) -> bool:

@@ -35,6 +35,8 @@ _LOOKS = frozenset(
 # What may stand in letters on the bodywork.
 _LETTERED = frozenset(("name", "propulsion", "marking"))
 _BEHIND_FACE = frozenset(("badge", "plate", "grille"))
+_NEAR = 12
+_LEADING = frozenset(("at", "on", "in", "by", "is", "the", "its", "to", "near"))
 _OWNING_SCENE = frozenset(("charger_attached",))
 _LIDS = ((frozenset(("bonnet", "hood")), "front"), (frozenset(("boot", "trunk")), "rear"))
 
@@ -77,22 +79,42 @@ class Parts:
 
     def __init__(self, text: Text, mentions: Sequence[Mention]) -> None:
         self.text = text
-        self.by_part: dict[int, list[Mention]] = {}
         self.covered = [False] * len(text.words)
+        self._by_part: dict[int, list[Mention]] = {}
+        self._places: dict[int, int] = {}
+        part = text.clauses.part
         for mention in mentions:
-            self.by_part.setdefault(text.clauses.part[mention.start], []).append(mention)
+            here = part[mention.start]
+            self._by_part.setdefault(here, []).append(mention)
+            if is_place(mention):
+                self._places[here] = self._places.get(here, 0) + 1
             if mention.attribute != "@trap":
                 for first, last in mention.ranges:
                     self.covered[first:last] = [True] * (last - first)
+        words = zip(part, self.covered, text.small, strict=True)
+        self._unexplained = {here for here, covered, small in words if not covered and not small}
 
-    def with_(self, word: int) -> list[Mention]:
-        """The mentions in the part of a word."""
-        return self.by_part.get(self.text.clauses.part[word], [])
+    def near(self, word: int) -> list[Mention]:
+        """The mentions in the part of a word; of very many those nearest to it."""
+        found = self._by_part.get(self.text.clauses.part[word], [])
+        if len(found) <= 2 * _NEAR:
+            return found
+        at = bisect_left(found, word, key=lambda mention: mention.start)
+        return found[max(0, at - _NEAR) : at + _NEAR]
+
+    def places(self, word: int) -> int:
+        """How many place mentions the part of a word holds."""
+        return self._places.get(self.text.clauses.part[word], 0)
+
+    def explained(self, word: int) -> bool:
+        """Whether nothing in the part of a word is left over."""
+        return self.text.clauses.part[word] not in self._unexplained
 
     def words(self, word: int) -> range:
-        """The words of the part of a word."""
+        """The words of the part of a word; of very many those nearest to it."""
         part = self.text.clauses.part
-        return range(bisect_left(part, part[word]), bisect_left(part, part[word] + 1))
+        start, end = bisect_left(part, part[word]), bisect_left(part, part[word] + 1)
+        return range(max(start, word - 2 * _NEAR), min(end, word + 2 * _NEAR))
 
 
 def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
@@ -101,7 +123,8 @@ def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
     parts = Parts(text, mentions)
     for run in _runs(text, mentions, parts):
         owner = _owner(run, parts)
-        second = next((m for m in parts.with_(run[0].start) if m.attribute == "@another"), None)
+        second = next((m for m in parts.near(run[0].start) if m.attribute == "@another"), None)
+        second = second or _counted(text, run)
         if second is not None and (owner is None or is_portish(owner)):
             made.owned.append(replace(_group(run, second), apart=True))
         elif owner is not None and is_portish(owner):
@@ -124,6 +147,19 @@ def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
             group = Group(frozenset(), frozenset((end,)), frozenset(), mention.ranges, mention.doubt, mention.denied)
             made.owned.append(replace(group, usual=True))
     return made
+
+
+def _counted(text: Text, run: Sequence[Mention]) -> Mention | None:
+    """ "one at the front and one at the back": ports of their own."""
+    at = run[0].start - 1
+    while at >= 0 and text.words[at].token.text in _LEADING and text.same_clause(at, run[0].start):
+        at -= 1
+    words = text.words
+    if at < 0 or words[at].token.text != "one" or not text.same_clause(at, run[0].start):
+        return None
+    others = range(text.clause_start(at), min(text.sentence_end(at), text.clause_start(at) + 40))
+    again = any(other != at and words[other].token.text in ("one", "another", "other") for other in others)
+    return Mention("@another", ("another",), at, at + 1) if again else None
 
 
 def _lid(mention: Mention, parts: Parts) -> Mention:
@@ -185,10 +221,10 @@ def is_portish(mention: Mention) -> bool:
 
 def _owner(run: Sequence[Mention], parts: Parts) -> Mention | None:
     """The nearest thing in the same part that may own a place; the port if it is the only place said."""
-    here = parts.with_(run[0].start)
+    here = parts.near(run[0].start)
     found = [mention for mention in here if may_own(mention)]
     ports = sorted((m for m in found if is_portish(m)), key=lambda m: m.attribute != "@port")
-    if ports and sum(is_place(mention) for mention in here) == len(run):
+    if ports and parts.places(run[0].start) == len(run):
         return ports[0]
     found += [
         Mention("@claim", ("claim",), at, at + 1)
@@ -211,7 +247,7 @@ def _lettering(run: Sequence[Mention], parts: Parts) -> Mention | None:
     return next(
         (
             mention
-            for mention in parts.with_(start)
+            for mention in parts.near(start)
             if mention.attribute in _LETTERED and mention.end <= start and parts.text.only_small(mention.end, start)
         ),
         None,
@@ -221,16 +257,16 @@ def _lettering(run: Sequence[Mention], parts: Parts) -> Mention | None:
 def _is_pure(run: Sequence[Mention], parts: Parts) -> bool:
     """Nothing unexplained stands in the clause part that could own the place."""
     text, start = parts.text, run[0].start
-    if any(not parts.covered[at] and not text.small[at] for at in parts.words(start)):
+    if not parts.explained(start):
         return False
     # "the van on the left" says where the van stands, not where its port is.
     stands = len(run) == 1 and run[0].attribute == "@side" and text.words[start].key in ("on", "to")
-    return not (stands and any(m.attribute == "body" and m.end <= start for m in parts.with_(start)))
+    return not (stands and any(m.attribute == "body" and m.end <= start for m in parts.near(start)))
 
 
 def _face_cover(owner: Mention, parts: Parts) -> bool:
     """The port is said to be behind a badge, plate or grille: then "front" is the front face."""
-    covers = (m for m in parts.with_(owner.start) if m.attribute == "port_cover")
+    covers = (m for m in parts.near(owner.start) if m.attribute == "port_cover")
     return any(_BEHIND_FACE & set(m.values) for m in covers)
 
 

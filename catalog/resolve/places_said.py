@@ -10,7 +10,7 @@ from itertools import product
 
 from catalog.resolve.cue import ANOTHER, ASKED, Doubt
 from catalog.resolve.damage import placed_damage
-from catalog.resolve.mention import Mention, Range, Text, most_doubtful
+from catalog.resolve.mention import Mention, Range, Text, in_order, most_doubtful
 from catalog.resolve.modifiers import is_place
 from catalog.resolve.place_groups import PORTISH, POSTURE, Group, is_portish, may_own, sorted_groups
 from catalog.resolve.viewpoints import Views, in_frame
@@ -31,6 +31,7 @@ def read_places(text: Text, mentions: Sequence[Mention], driving_side: str) -> l
 def _of_one(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[Mention]:
     if not any(is_place(m) or m.attribute in ("port_place", "@each") or m.attribute in PORTISH for m in mentions):
         return [mention for mention in mentions if not mention.is_role]
+    mentions = in_order(mentions)
     found = sorted_groups(text, mentions)
     views = Views(text, mentions)
     scene = {value for m in mentions if m.attribute == "scene" and not m.denied for value in m.values}
@@ -112,10 +113,11 @@ def _united(groups: list[Group]) -> list[Group]:
     rest = [group for group in groups if group.denied or group.apart]
     if any(group.ends for group in plain if not group.usual):
         plain = [group for group in plain if not group.usual]
-    one = plain[0] if plain else None
-    for group in plain[1:]:
+    different = _each_once(plain)
+    one = different[0] if different else None
+    for group in different[1:]:
         one = None if one is None else _pair(one, group)
-    return [*([one] if one is not None else _each_once(plain)), *rest]
+    return [*([one] if one is not None else different), *rest]
 
 
 def _each_once(groups: list[Group]) -> list[Group]:
@@ -124,7 +126,10 @@ def _each_once(groups: list[Group]) -> list[Group]:
     ranges: dict[tuple[object, ...], set[Range]] = {}
     for group in groups:
         key = (group.sides, group.ends, group.levels)
-        made.setdefault(key, group)
+        before = made.setdefault(key, group)
+        if before is not group:
+            doubt = most_doubtful((before.doubt, group.doubt))
+            made[key] = replace(before, doubt=doubt, viewpoint=before.viewpoint or group.viewpoint)
         ranges.setdefault(key, set()).update(group.ranges)
     return [replace(group, ranges=tuple(sorted(ranges[key]))) for key, group in made.items()]
 
@@ -134,7 +139,7 @@ def _pair(one: Group, other: Group) -> Group | None:
     sides, ends, levels = (agreed(getattr(one, part), getattr(other, part)) for part in ("sides", "ends", "levels"))
     if sides is None or ends is None or levels is None:
         return None
-    ranges = one.ranges if set(other.ranges) <= set(one.ranges) else tuple(sorted({*one.ranges, *other.ranges}))
+    ranges = tuple(sorted({*one.ranges, *other.ranges}))
     viewpoint = one.viewpoint or other.viewpoint
     return Group(sides, ends, levels, ranges, most_doubtful((one.doubt, other.doubt)), viewpoint=viewpoint)
 

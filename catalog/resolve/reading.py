@@ -20,7 +20,7 @@ from catalog.resolve.places_said import read_places
 from catalog.resolve.tokens import tokenise
 from catalog.resolve.viewpoints import stood_at
 from catalog.resolve.vin_said import read_vins
-from catalog.resolve.words import Word, lists, resolve_words
+from catalog.resolve.words import LookUps, Word, lists, resolve_words
 from catalog.resolve.years_said import read_years
 
 # Roles that are understood by themselves although they make no cue.
@@ -34,9 +34,10 @@ def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
     it decides nearside, offside and kerb only. Cues come in the order of the text.
     """
     table = phrase_table()
-    words = resolve_words(tokenise(text), table.spelling, lexicon)
+    looks = LookUps()
+    words = resolve_words(tokenise(text), table.spelling, lexicon, looks)
     scan = Scan(words, [table.ends_at(words, at) for at in range(len(words))])
-    mentions, hidden = _mentions(text, scan, lexicon)
+    mentions, hidden = _mentions(text, scan, lexicon, looks)
     small = _small_words(words, mentions)
     whole = Text(words, Clauses.of(words), small)
     mentions = stood_at(whole, mentions)
@@ -55,7 +56,7 @@ def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
     return Reading(cues, unread, tuple(hidden))
 
 
-def _mentions(text: str, scan: Scan, lexicon: Lexicon) -> tuple[list[Mention], list[Span]]:
+def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[list[Mention], list[Span]]:
     """Everything recognised, each word used once, and what is masked: patterns, names, phrases, other names."""
     words = scan.words
     taken = [False] * len(words)
@@ -77,7 +78,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon) -> tuple[list[Mention], l
     made += _phrases(scan, taken)
     introductions = [mention for mention in made if mention.attribute == "@badge"]
     keep(called_names(scan, introductions, taken))
-    keep(near_names(scan, lexicon, taken))
+    keep(near_names(scan, lexicon, taken, looks))
     return in_order(made), spans
 
 

@@ -14,6 +14,7 @@ JOINED, SPACED, PAUSE, STOP = 0, 1, 2, 3
 _PAUSES = ",()[]"
 _STOPS = ".!?;\n\r"
 _AND = "&+"
+_PLAIN = frozenset("abcdefghijklmnopqrstuvwxyz0123456789")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +59,14 @@ class _Folded:
     """A text folded character by character. at: the code point each came from. raw: the text as given."""
 
     chars: list[str]
-    at: list[int]
+    at: Sequence[int]
     raw: str
 
 
 def _folded(text: str) -> _Folded:
     table = folding_table()
+    if text.isascii():
+        return _Folded([table.get(raw, raw) for raw in text], range(len(text)), text)
     chars: list[str] = []
     at: list[int] = []
     for place, raw in enumerate(text):
@@ -76,43 +79,43 @@ def _folded(text: str) -> _Folded:
 def tokenise(text: str) -> list[Token]:
     """The words of a text in order."""
     folded = _folded(text)
+    chars = folded.chars
     made: list[Token] = []
-    between = ""
-    index = 0
-    while index < len(folded.chars):
-        char = folded.chars[index]
-        end = _word_end(folded.chars, index)
-        if end == index and char not in _AND:
-            between += char
-            index += 1
-            continue
-        end = max(end, index + 1)
+    gap = index = 0
+    while index < len(chars):
+        char = chars[index]
+        end = _word_end(chars, index)
+        if end == index:
+            if char not in _AND:
+                index += 1
+                continue
+            end = index + 1
+        between = " " if index == gap + 1 and chars[gap] == " " else "".join(chars[gap:index])
         if made and "?" in between:
             made[-1] = replace(made[-1], asked=True)
         kept: Sequence[int] = range(index, end)
-        word = "and" if char in _AND else "".join(folded.chars[index:end])
+        word = "and" if char in _AND else "".join(chars[index:end])
         if "'" in word:
-            kept = [at for at in kept if folded.chars[at] != "'"]
-            word = "".join(folded.chars[at] for at in kept)
+            kept = [at for at in kept if chars[at] != "'"]
+            word = "".join([chars[at] for at in kept])
         made.append(_token(folded, kept, word, _parting(between, made[-1].text if made else None, word)))
-        between = ""
-        index = end
-    if made and "?" in between:
+        gap = index = end
+    if made and "?" in chars[gap:]:
         made[-1] = replace(made[-1], asked=True)
     return made
 
 
 def _word_end(chars: list[str], start: int) -> int:
     """End of the word at `start`; an apostrophe inside a word belongs to it."""
-    if not is_word_char(chars[start]):
-        return start
-    foreign = chars[start] > "\x7f"
-    end = start + 1
-    while end < len(chars):
-        char = chars[end]
-        if (not foreign and "a" <= char <= "z") or (is_word_char(char) and (char > "\x7f") == foreign):
+    length, end = len(chars), start
+    if chars[start] not in _PLAIN:
+        while end < length and chars[end] > "\x7f" and is_word_char(chars[end]):
             end += 1
-        elif char == "'" and not foreign and end + 1 < len(chars) and "a" <= chars[end + 1] <= "z":
+        return end
+    while end < length:
+        if chars[end] in _PLAIN:
+            end += 1
+        elif chars[end] == "'" and end + 1 < length and "a" <= chars[end + 1] <= "z":
             end += 2
         else:
             break

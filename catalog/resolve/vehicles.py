@@ -97,7 +97,8 @@ def _beside(work: _Work) -> None:
         if body is None and not any(work.of.get(p) == ANOTHER for p in work.between(start, end)):
             # "hit by another car, a red estate": the next clause tells which.
             after = work.text.clause_end(said.end - 1)
-            if _begins_phrase(work, after) and work.text.same_sentence(said.start, after):
+            generic = any(word.key in keys("vehicle") for word in work.text.words[said.start : after][:8])
+            if generic and _begins_phrase(work, after) and work.text.same_sentence(said.start, after):
                 _take(work, after, _phrase_end(work, after, None))
         elif body is not None:
             _more_of_them(work, body)

@@ -6,6 +6,7 @@ front, or the rear when the place is at the rear; that is a reading, so it carri
 its side or roof makes left and right doubtful.
 """
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -15,6 +16,9 @@ from catalog.resolve.place_groups import Group
 from catalog.resolve.zones import FORWARD, REARWARD
 
 _OTHER = {"left": "right", "right": "left"}
+# "on my left", "as I face it": from where is said elsewhere, if at all.
+_NEEDS_MORE = frozenset(("mine", "facing"))
+_FEW = 4
 _RELATIVE = frozenset(("near", "off"))
 # Where somebody stands or looks: the place words right after it are the viewpoint, not the port's.
 _STANDS = frozenset(
@@ -43,8 +47,18 @@ class Views:
 
     def nearest(self, word: int) -> list[Mention]:
         """What was said in the clause, else in the sentence, else anywhere where no side is."""
-        own = self._own.get(self._text.clauses.clause[word])
-        return own or self._free.get(self._text.clauses.sentence[word]) or self._anywhere[:4]
+        own = _close(self._own.get(self._text.clauses.clause[word], []), word)
+        if any(not _NEEDS_MORE & set(view.values) for view in own):
+            return own
+        return [*own, *(self._free.get(self._text.clauses.sentence[word]) or self._anywhere[:_FEW])]
+
+
+def _close(views: list[Mention], word: int) -> list[Mention]:
+    """Of many the few nearest."""
+    if len(views) <= _FEW:
+        return views
+    at = bisect_left(views, word, key=lambda view: view.start)
+    return views[max(0, at - _FEW // 2) : at + _FEW // 2]
 
 
 def stood_at(text: Text, mentions: Mentions) -> Mentions:

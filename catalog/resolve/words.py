@@ -20,6 +20,7 @@ DATA = Path(__file__).parent / "data"
 ONE_EDIT_FROM, TWO_EDITS_FROM = 5, 8
 _SHORTEST_PIECE = 3
 _MOST_PIECES = 3
+_MOST_LOOKED_UP, _LONGEST_LOOKED_UP = 40, 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,12 +87,27 @@ class Spelling:
         return cls(known, alone, DeletionTable(long, 2, long=TWO_EDITS_FROM))
 
 
-def resolve_words(tokens: Sequence[Token], spelling: Spelling, lexicon: Lexicon) -> list[Word]:
+class LookUps:
+    """Which words of a text may be looked up by likeness: forty different ones, none of them very long."""
+
+    def __init__(self) -> None:
+        self._seen: set[str] = set()
+
+    def allows(self, text: str) -> bool:
+        if text in self._seen:
+            return True
+        if len(self._seen) >= _MOST_LOOKED_UP or len(text) > _LONGEST_LOOKED_UP:
+            return False
+        self._seen.add(text)
+        return True
+
+
+def resolve_words(tokens: Sequence[Token], spelling: Spelling, lexicon: Lexicon, looks: LookUps) -> list[Word]:
     """The words in order; a token cut in pieces gives several."""
     made: list[Word] = []
     for token in tokens:
         key = singular(token.text)
-        if _is_known(token.text, key, spelling, lexicon):
+        if _is_known(token.text, key, spelling, lexicon) or not looks.allows(token.text):
             made.append(Word(token, key))
             continue
         pieces = _pieces(token, spelling, _MOST_PIECES)
