@@ -4,10 +4,11 @@ Levels, best first: the same letters, the same sound, one edit, two edits, other
 hyphens and case never matter: a name is compared by its letters and digits run together.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from catalog.resolve.distance import DeletionTable
+from catalog.resolve.deletions import DeletionTable
 from catalog.resolve.sound import sound_fold
 
 LEVELS = ("exact", "sound", "osa1", "osa2", "other")
@@ -53,7 +54,7 @@ class Lexicon:
             if len(folded) >= SHORTEST_SOUND:
                 self._by_sound.setdefault(sound_fold(folded), []).append(folded)
         self._near = DeletionTable(self._by_folded, 2, long=SHORTEST_TWO_EDITS)
-        self._beginnings = {folded[:end] for folded in self._by_folded for end in range(1, len(folded) + 1)}
+        self._sorted = sorted(self._by_folded)
         self._memo: dict[str, Mapping[str, str]] = {}
 
     def exact(self, folded: str) -> tuple[Name, ...]:
@@ -62,7 +63,8 @@ class Lexicon:
 
     def begins(self, joined: str) -> bool:
         """Whether a name begins with these letters, written without spaces."""
-        return joined in self._beginnings
+        at = bisect_left(self._sorted, joined)
+        return bool(joined) and at < len(self._sorted) and self._sorted[at].startswith(joined)
 
     def levels(self, folded: str) -> Mapping[str, str]:
         """Folded name -> its best level, for every name within reach; the rest are "other".

@@ -40,21 +40,21 @@ def name_evidence(heard: Sequence[str], tables: Tables, parameters: Parameters) 
 
     With several, a record's level for each makes one number: values and index are over their combinations.
     """
-    levels = record_levels(heard[0], tables)
-    values, best = _ratios(levels, tables, parameters)
+    levels, few = record_levels(heard[0], tables)
+    values, best = _ratios(levels, few, tables, parameters)
     values, index = values / len(heard), levels
     novel = _novel(best, tables, parameters)
     for value in heard[1:]:
-        levels = record_levels(value, tables)
-        ratios, best = _ratios(levels, tables, parameters)
+        levels, near = record_levels(value, tables)
+        ratios, best = _ratios(levels, near, tables, parameters)
         values = (values[:, None] + ratios[None, :] / len(heard)).ravel()
-        index = index.astype(np.uint32) * len(LEVELS) + levels
+        index, few = index.astype(np.uint32) * len(LEVELS) + levels, np.union1d(few, near)
         novel += _novel(best, tables, parameters)
-    return NameEvidence(values, index, np.flatnonzero(index != len(values) - 1), novel / len(heard))
+    return NameEvidence(values, index, few, novel / len(heard))
 
 
-def record_levels(heard: str, tables: Tables) -> NDArray[np.uint8]:
-    """Index into LEVELS of the best level among each record's names."""
+def record_levels(heard: str, tables: Tables) -> tuple[NDArray[np.uint8], NDArray[np.intp]]:
+    """Index into LEVELS of the best level among each record's names; the positions of those above the last."""
     found = np.full(tables.size, _OTHER, dtype=np.uint8)
     pointers, ids = tables.arrays["name_ptr"], tables.arrays["name_ids"]
     indexed = lexicon_of(tables)
@@ -64,13 +64,20 @@ def record_levels(heard: str, tables: Tables) -> NDArray[np.uint8]:
         near.setdefault(level, []).append(ids[pointers[position] : pointers[position + 1]])
     for level in sorted(near, key=LEVELS.index, reverse=True):  # the best is written last
         found[np.concatenate(near[level])] = LEVELS.index(level)
-    return found
+    return found, np.flatnonzero(found != _OTHER)
 
 
-def _ratios(levels: NDArray[np.uint8], tables: Tables, parameters: Parameters) -> tuple[Vector, str]:
+def _ratios(
+    levels: NDArray[np.uint8], few: NDArray[np.intp], tables: Tables, parameters: Parameters
+) -> tuple[Vector, str]:
     """The ratio of each level (1 where no record has it), and the best level that any record has."""
     said: Mapping[str, float] = parameters.tables["name"]["said"]
-    share = np.bincount(levels, weights=tables.arrays["prior"], minlength=len(LEVELS))
+    prior: Vector = tables.arrays["prior"]
+    sparse = 2 * len(few) < tables.size
+    counted, weights = (levels[few], prior[few]) if sparse else (levels, prior)
+    share: Vector = np.bincount(counted, weights=weights, minlength=len(LEVELS)).astype(np.float64)
+    if sparse:
+        share[_OTHER] = 1 - share.sum()  # the prior sums to 1
     chance = np.array([said[level] for level in LEVELS])
     present = share > 0
     chance = np.where(present, chance, 0.0) / chance[present].sum()

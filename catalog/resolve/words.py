@@ -12,7 +12,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from catalog.resolve.distance import DeletionTable
+from catalog.resolve.deletions import DeletionTable
 from catalog.resolve.lexicon import LEVELS, Lexicon
 from catalog.resolve.tokens import PAUSE, STOP, Token
 

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rapidfuzz.distance import OSA
 
-from catalog.resolve.distance import DeletionTable, osa
+from catalog.resolve.deletions import DeletionTable
+from catalog.resolve.distance import osa
 from catalog.resolve.lexicon import LEVELS, Lexicon, Name
 from catalog.resolve.sound import sound_fold
 
