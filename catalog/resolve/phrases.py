@@ -12,7 +12,7 @@ Rows stand in data/phrases/*.json: attribute (of a cue, or a role such as "@side
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -25,6 +25,7 @@ FILES = (
     "people", "modifiers", "traps", "roles",
 )  # fmt: skip
 _MOST_FILLERS = 3
+_STEPS = 1 << 20  # more than there are words
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,64 +40,84 @@ class Meaning:
     weak: bool = False
 
 
-@dataclass(slots=True)
-class Node:
-    """A step of the look-up: the words that may follow, and what is meant if it ends here."""
-
-    follow: dict[str, "Node"] = field(default_factory=dict)
-    means: list[Meaning] = field(default_factory=list)
-
-
 @dataclass(frozen=True, eq=False)
 class PhraseTable:
-    """All sayings, and the spelling of their words."""
+    """All sayings, as flat tables, and the spelling of their words.
 
-    root: Node
+    ids: a number for each word. edges: step * `_STEPS` + word -> next step; step 0 begins a saying.
+    means: step -> number in `kinds` of what is meant if a saying ends there. Numbers only, so that a
+    table this size costs the collector of garbage nothing.
+    """
+
+    ids: Mapping[str, int]
+    edges: Mapping[int, int]
+    means: Mapping[int, int]
+    kinds: Sequence[Sequence[Meaning]]
     spelling: Spelling
 
-    def ends_at(self, words: Sequence[Word], start: int) -> list[tuple[int, Sequence[Meaning]]]:
-        """(end, meanings) of every saying that begins at a word, longest first.
+    def ends(self, words: Sequence[Word]) -> list[Sequence[tuple[int, Sequence[Meaning]]]]:
+        """For each word (end, meanings) of every saying that begins there, longest first.
 
         Of two sayings that end at one word, the one that takes more of the words counts.
         """
-        first = self.root.follow.get(words[start].key)
-        if first is None:
-            return []
-        best: dict[int, tuple[int, Sequence[Meaning]]] = {}
+        ids = [self.ids.get(word.key, -1) for word in words]
+        fillers = keys("fillers")
+        # Where a saying must stop, what may stand between its words.
+        stops = [word.token.parted >= PAUSE for word in words]
+        passes = [word.key in fillers for word in words]
+        return [
+            () if first is None else self._ends_at(first, start, ids, stops, passes)
+            for start, first in enumerate(self.edges.get(word) for word in ids)
+        ]
+
+    def _ends_at(
+        self, first: int, start: int, ids: list[int], stops: list[bool], passes: list[bool]
+    ) -> Sequence[tuple[int, Sequence[Meaning]]]:
+        edges, means = self.edges, self.means
+        best: dict[int, tuple[int, int]] = {}
         edge = [(first, start + 1, start + 1, 1)]
         while edge:
-            node, at, end, matched = edge.pop()
-            if node.means and (end not in best or best[end][0] < matched):
-                best[end] = (matched, node.means)
-            if at == len(words) or words[at].token.parted >= PAUSE:
+            step, at, end, matched = edge.pop()
+            if step in means and (end not in best or best[end][0] < matched):
+                best[end] = (matched, means[step])
+            if at == len(ids) or stops[at]:
                 continue
-            after = node.follow.get(words[at].key)
+            after = edges.get(step * _STEPS + ids[at]) if ids[at] >= 0 else None
             if after is not None:
                 edge.append((after, at + 1, at + 1, matched + 1))
-            if at - end < _MOST_FILLERS and words[at].key in keys("fillers"):
-                edge.append((node, at + 1, end, matched))
-        return [(end, best[end][1]) for end in sorted(best, reverse=True)]
+            if passes[at] and at - end < _MOST_FILLERS:
+                edge.append((step, at + 1, end, matched))
+        if len(best) == 1:
+            return [(end, self.kinds[kind]) for end, (_, kind) in best.items()]
+        return [(end, self.kinds[best[end][1]]) for end in sorted(best, reverse=True)]
 
 
 @cache
 def phrase_table() -> PhraseTable:
     """The shipped table."""
-    root = Node()
-    known: set[str] = set()
+    ids: dict[str, int] = {}
+    edges: dict[int, int] = {}
+    meant: dict[int, tuple[Meaning, ...]] = {}
     alone: set[str] = set()
     for saying, meaning in rows():
-        node = root
+        step = 0
         for word in saying:
-            after = node.follow.get(word)
+            number = ids.get(word)
+            if number is None:
+                number = ids[word] = len(ids)
+            edge = step * _STEPS + number
+            after = edges.get(edge)
             if after is None:
-                known.add(word)
-                after = node.follow[word] = Node()
-            node = after
+                after = edges[edge] = len(edges) + 1
+            step = after
         if len(saying) == 1:
             alone.add(saying[0])
-        if meaning not in node.means:
-            node.means.append(meaning)
-    return PhraseTable(root, Spelling.of(known, alone))
+        before = meant.get(step, ())
+        if meaning not in before:
+            meant[step] = (*before, meaning)
+    kinds = {kind: number for number, kind in enumerate(dict.fromkeys(meant.values()))}
+    means = {step: kinds[kind] for step, kind in meant.items()}
+    return PhraseTable(ids, edges, means, tuple(kinds), Spelling.of(ids.keys(), alone))
 
 
 def rows() -> Iterator[tuple[tuple[str, ...], Meaning]]:

@@ -36,7 +36,7 @@ def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
     table = phrase_table()
     looks = LookUps()
     words = resolve_words(tokenise(text), table.spelling, lexicon, looks)
-    scan = Scan(words, [table.ends_at(words, at) for at in range(len(words))])
+    scan = Scan(words, table.ends(words))
     mentions, hidden = _mentions(text, scan, lexicon, looks)
     small = _small_words(words, mentions)
     whole = Text(words, Clauses.of(words), small)
