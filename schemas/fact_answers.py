@@ -92,7 +92,8 @@ class GroupAnswer(Schema):
     actions = many(ActionAnswer, "The records by what a crew does: one where it is the same for all.")
     chance = fields.Nested(ChanceAnswer, required=True, metadata={"description": "Their chances added."})
     headline = told(fields.String, "What they differ in for a crew, weightiest first; empty where in nothing.")
-    differs = many(DifferenceAnswer, "Every fact they differ in, one value per action.")
+    differs = many(DifferenceAnswer, "The heaviest facts they differ in, one value per action.")
+    differ_in = told(fields.Integer, "How many facts they differ in.", minimum=0)
     sights = many(SightAnswer, "Safe sights that tell the first two actions apart, cheapest first.")
     advice = told(fields.String, "What to do when no safe sight tells them apart; else empty.")
 

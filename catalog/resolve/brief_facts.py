@@ -20,7 +20,7 @@ class BriefFact:
     the wrong value (expert guesses: 3 may kill, 2 may hurt or fail, 1 costs time). named: the first
     attribute only says which item is meant. words_apart: a set of words, each of which counts by itself.
     extreme: MOST or LEAST where only that number of a vehicle's items counts. in_order: the order of the
-    items means something.
+    items means something. reading: what to assume where nothing is stated, such as "treat as live".
     """
 
     key: str
@@ -33,11 +33,7 @@ class BriefFact:
     words_apart: bool
     extreme: Order | None
     in_order: bool
-
-    @property
-    def reading(self) -> str:
-        """What to assume where nothing is stated: "treat as live"."""
-        return "; ".join(dict.fromkeys(words for attr in self.attrs if (words := protective_words(attr))))
+    reading: str
 
 
 def _fact(weight: int, *paths: str, label: str = "", named: bool = False) -> BriefFact:
@@ -58,6 +54,7 @@ def _fact(weight: int, *paths: str, label: str = "", named: bool = False) -> Bri
         words_apart=alone and isinstance(first.kind, Terms) and first.kind.many,
         extreme=first.order if alone and inside and first.order in (Order.MOST, Order.LEAST) else None,
         in_order=bool(inside) and list_at(inside).ordered,
+        reading="; ".join(dict.fromkeys(words for attr in attrs if (words := protective_words(attr)))),
     )
 
 

@@ -21,7 +21,10 @@ WORDS: tuple[tuple[float, str], ...] = (
 
 def word(probability: float) -> str:
     """The word for a probability."""
-    return next(text for bound, text in WORDS if probability >= bound)
+    for bound, text in WORDS:
+        if probability >= bound:
+            return text
+    raise ValueError(f"{probability} is no probability")
 
 
 def frequency(probability: float) -> str:

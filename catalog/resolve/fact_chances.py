@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
@@ -43,8 +44,7 @@ class Verdict(StrEnum):
     NOT_STATED = "not_stated"
 
 
-@dataclass(frozen=True, slots=True)
-class ValueChance:
+class ValueChance(NamedTuple):
     """probability: share of the vehicles whose record states it. protective: listed however unlikely.
 
     assumed: nobody states it; it is how a silence is read.
@@ -132,9 +132,10 @@ class FactChance:
     def _listed(self) -> Iterator[ValueChance]:
         shares = self.column.per_element(self.shares)
         protective = self.column.protective
-        for number in np.flatnonzero((shares > LISTED) | protective).tolist():
-            words = self.column.element_words(number)
-            yield ValueChance(words, float(shares[number]), bool(protective[number]))
+        numbers = np.flatnonzero((shares > LISTED) | protective)
+        told = zip(numbers.tolist(), shares[numbers].tolist(), protective[numbers].tolist(), strict=True)
+        for number, share, protects in told:
+            yield ValueChance(self.column.element_words(number), share, protects)
 
     def _assumed(self, found: list[ValueChance]) -> Iterator[ValueChance]:
         """The most protective value where no record states it: silence is read so."""

@@ -11,12 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from catalog.resolve.field import Field
-from catalog.resolve.lookalikes import ALIKE, Difference, Telling, differences, looks_apart, tellings
+from catalog.resolve.lookalikes import ALIKE, Difference, Telling, differences, looks_between, tellings
 from catalog.resolve.posterior import Posterior
 from catalog.resolve.sights import Observer
 
 # How many records are looked at, and what share of the vehicles one must have to be told of.
 _LOOKED_AT, _WORTH = 50, 0.005
+_DIFFERENCES = 6  # told of a group; all of them are told of two records
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +32,15 @@ class ActionGroup:
 class Group:
     """Records that look alike. actions: likeliest first, one where a crew acts the same on all.
 
-    differs: what they differ in, one value per action group; the first is the headline.
-    telling: safe sights that tell the first two action groups apart, cheapest first.
+    differs: the heaviest facts they differ in, one value per action group; the first is the headline.
+    differ_in: how many facts they differ in. telling: safe sights that tell the first two action groups
+    apart, cheapest first.
     """
 
     actions: tuple[ActionGroup, ...]
     probability: float
     differs: tuple[Difference, ...]
+    differ_in: int
     telling: tuple[Telling, ...]
 
     @property
@@ -71,13 +74,13 @@ def grouped(result: Posterior, field: Field, observer: Observer = Observer.CALLE
 
 def _alike(likely: NDArray[np.intp], field: Field) -> list[list[int]]:
     """Partition: each record goes with the likeliest one left that it looks like."""
-    made = []
-    left = likely
-    while left.size:
-        near = looks_apart(int(left[0]), left, field) < ALIKE
-        near[0] = True
-        made.append([int(position) for position in left[near]])
-        left = left[~near]
+    near = looks_between(likely, field) < ALIKE
+    made, left = [], np.ones(len(likely), dtype=np.bool_)
+    for place in range(len(likely)):
+        if left[place]:
+            members = np.flatnonzero(near[place] & left)
+            left[members] = False
+            made.append([int(position) for position in likely[members]])
     return made
 
 
@@ -85,10 +88,11 @@ def _group(members: list[int], result: Posterior, field: Field, observer: Observ
     actions = _by_action(members, result, field)
     probability = sum(action.probability for action in actions)
     if len(actions) == 1:
-        return Group(actions, probability, (), ())
+        return Group(actions, probability, (), 0, ())
     leaders = [action.positions[0] for action in actions]
     telling = tellings(leaders[0], leaders[1], field, observer)
-    return Group(actions, probability, differences(leaders, field.tables), telling)
+    differs, differ_in = differences(leaders, field.tables, _DIFFERENCES)
+    return Group(actions, probability, differs, differ_in, telling)
 
 
 def _by_action(members: list[int], result: Posterior, field: Field) -> tuple[ActionGroup, ...]:

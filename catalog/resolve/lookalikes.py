@@ -61,15 +61,23 @@ class Lookalike:
     telling: tuple[Telling, ...]
 
 
-def looks_apart(position: int, others: NDArray[np.intp] | slice, field: Field) -> Vector:
-    """Bits between the looks of one record and of each of the others."""
-    tables = field.tables
-    made: Vector | None = None
+def looks_apart(position: int, field: Field) -> Vector:
+    """Bits between the looks of one record and of every record."""
+    tables, made = field.tables, np.zeros(field.tables.size)
     for attribute in LOOKS:
         index = tables.arrays[f"sig_{attribute}"]
-        apart = divergence(attribute, int(index[position]), tables, field.parameters)[index[others]]
-        made = apart if made is None else made + apart
-    return np.zeros(0) if made is None else made
+        made += divergence(attribute, int(index[position]), tables, field.parameters)[index]
+    return made
+
+
+def looks_between(positions: NDArray[np.intp], field: Field) -> Vector:
+    """(n, n) bits between the looks of a few records, which have few signatures among them."""
+    tables, made = field.tables, np.zeros((len(positions), len(positions)))
+    for attribute in LOOKS if len(positions) else ():
+        distinct, place = np.unique(tables.arrays[f"sig_{attribute}"][positions], return_inverse=True)
+        apart = np.array([divergence(attribute, int(one), tables, field.parameters)[distinct] for one in distinct])
+        made += apart[place[:, None], place]
+    return made
 
 
 def lookalikes(position: int, field: Field, observer: Observer, *, limit: int = 5) -> tuple[Lookalike, ...]:
@@ -77,7 +85,7 @@ def lookalikes(position: int, field: Field, observer: Observer, *, limit: int = 
 
     Of those equally near, the ones a crew must treat otherwise come first: they are the dangerous ones.
     """
-    bits = looks_apart(position, slice(None), field)
+    bits = looks_apart(position, field)
     bits[position] = np.inf
     near = np.flatnonzero(bits < ALIKE)
     facts = field.tables.arrays["facts"]
@@ -87,27 +95,34 @@ def lookalikes(position: int, field: Field, observer: Observer, *, limit: int = 
         Lookalike(
             int(other),
             float(bits[other]),
-            differences((position, int(other)), field.tables),
+            differences((position, int(other)), field.tables)[0],
             tellings(position, int(other), field, observer),
         )
         for other in chosen
     )
 
 
-def differences(positions: Sequence[int], tables: Tables) -> tuple[Difference, ...]:
-    """Every brief fact that the records do not all say the same of, what weighs most first.
+def differences(
+    positions: Sequence[int], tables: Tables, most: int | None = None
+) -> tuple[tuple[Difference, ...], int]:
+    """Brief facts that the records do not all say the same of, what weighs most first, and how many there are.
 
     Of facts that weigh the same those in free text come last: two guides may only word them differently.
+    most: how many to put in words; None for all.
     """
     facts = np.asarray(tables.arrays["facts"][:, list(positions)])
     columns = indexed_facts(tables).columns
-    made = []
-    for place in np.flatnonzero((facts != facts[:, :1]).any(axis=1)).tolist():
-        fact = FACTS[place]
-        free = isinstance(fact.attrs[-1].kind, Text)
-        values = _apart(columns[place], [int(value) for value in facts[place]])
-        made.append(((-fact.weight, free, place), Difference(fact.key, fact.label, values)))
-    return tuple(difference for _, difference in sorted(made, key=lambda pair: pair[0]))
+    differing = sorted(np.flatnonzero((facts != facts[:, :1]).any(axis=1)).tolist(), key=_heaviest_first)
+    told = (
+        Difference(FACTS[place].key, FACTS[place].label, _apart(columns[place], facts[place].tolist()))
+        for place in differing[:most]
+    )
+    return tuple(told), len(differing)
+
+
+def _heaviest_first(place: int) -> tuple[int, bool, int]:
+    fact = FACTS[place]
+    return (-fact.weight, isinstance(fact.attrs[-1].kind, Text), place)
 
 
 def _apart(column: FactColumn, values: Sequence[int]) -> tuple[str, ...]:

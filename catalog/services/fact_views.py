@@ -1,6 +1,7 @@
 """What the services return of facts and look-alikes: plain, frozen, without HTTP or terminal words."""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from catalog.resolve.chance import frequency, word
 from catalog.services.views import Chance, EditionView
@@ -11,8 +12,7 @@ def chance_of(probability: float) -> Chance:
     return Chance(probability, word(probability), frequency(probability))
 
 
-@dataclass(frozen=True, slots=True)
-class ValueView:
+class ValueView(NamedTuple):
     """One value of a fact. protective: shown however unlikely. assumed: nobody states it, silence is read so."""
 
     words: str
@@ -88,12 +88,16 @@ class ActionView:
 
 @dataclass(frozen=True, slots=True)
 class GroupView:
-    """Records that look alike, merged. headline: what they differ in for a crew, "" where in nothing."""
+    """Records that look alike, merged. headline: what they differ in for a crew, "" where in nothing.
+
+    differs: the heaviest of the differences; differ_in: how many there are.
+    """
 
     actions: tuple[ActionView, ...]
     chance: Chance
     headline: str
     differs: tuple[DifferenceView, ...]
+    differ_in: int
     sights: tuple[SightView, ...]
     advice: str
 

@@ -1,5 +1,7 @@
 """Brief facts over all possible vehicles, in words that never sound surer than they are."""
 
+from collections.abc import Sequence
+
 from catalog.resolve.chance import frequency
 from catalog.resolve.fact_chances import FactChance, Verdict, fact_chances
 from catalog.resolve.field import Field
@@ -23,6 +25,7 @@ def shared_facts(result: Posterior, field: Field) -> tuple[SharedFact, ...]:
 
 def _shared(chance: FactChance) -> SharedFact:
     fact = chance.fact
+    values = tuple(ValueView(v.words, chance_of(v.probability), v.protective, v.assumed) for v in chance.values)
     return SharedFact(
         key=fact.key,
         label=fact.label,
@@ -30,8 +33,8 @@ def _shared(chance: FactChance) -> SharedFact:
         verdict=chance.verdict.value,
         verdict_label=LABELS[chance.verdict],
         words=chance.words,
-        said=_said(chance),
-        values=tuple(ValueView(v.words, chance_of(v.probability), v.protective, v.assumed) for v in chance.values),
+        said=_said(chance, values),
+        values=values,
         lower_bound=chance_of(chance.lower_bound),
         agreement=chance.agreement,
         not_stated=chance_of(chance.not_stated),
@@ -41,7 +44,7 @@ def _shared(chance: FactChance) -> SharedFact:
     )
 
 
-def _said(chance: FactChance) -> str:
+def _said(chance: FactChance, values: Sequence[ValueView]) -> str:
     """ "The possible vehicles agree: fitted. Not stated for about 1 in 10, not in this catalogue fewer than
     1 in 20: treat as fitted"."""
     label = LABELS[chance.verdict].capitalize()
@@ -52,17 +55,17 @@ def _said(chance: FactChance) -> str:
         case Verdict.AGREE:
             return f"{label}: {chance.words}{more}. {_against(chance)}"
         case Verdict.DIFFERS:
-            return f"{label}: {_values(chance)}{more}. {_against(chance)}"
+            return f"{label}: {_values(values)}{more}. {_against(chance)}"
         case Verdict.NOT_STATED:
-            stated = _values(chance)
+            stated = _values(values)
             return _against(chance) + (f". Stated: {stated}" if stated else "")
 
 
-def _values(chance: FactChance) -> str:
+def _values(values: Sequence[ValueView]) -> str:
     """The likeliest values, and every protective one that is less likely."""
-    shown = [v for place, v in enumerate(chance.values) if place < _SAID_AT_ONCE or v.protective]
-    left = len(chance.values) - len(shown)
-    words = [f"{v.words} ({'not stated, to be assumed' if v.assumed else frequency(v.probability)})" for v in shown]
+    shown = [v for place, v in enumerate(values) if place < _SAID_AT_ONCE or v.protective]
+    left = len(values) - len(shown)
+    words = [f"{v.words} ({'not stated, to be assumed' if v.assumed else v.chance.frequency})" for v in shown]
     return ", ".join(words) + (f" and {left} more" if left else "")
 
 

@@ -92,6 +92,7 @@ def _group(group: Group, result: Posterior, field: Field) -> GroupView:
         chance=chance_of(group.probability),
         headline=_headline(group.differs, titles),
         differs=_differences(group.differs),
+        differ_in=group.differ_in,
         sights=_sights(group.telling),
         advice=_ADVICE[Observer.CALLER] if wanting else "",
     )

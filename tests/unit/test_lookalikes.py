@@ -14,7 +14,7 @@ from catalog.resolve.cue import RANKING
 from catalog.resolve.field import Field
 from catalog.resolve.groups import Grouped, grouped
 from catalog.resolve.labels import ATTRIBUTE_LABEL
-from catalog.resolve.lookalikes import ALIKE, NO_FURTHER, differences, lookalikes, looks_apart, tellings
+from catalog.resolve.lookalikes import ALIKE, NO_FURTHER, differences, lookalikes, looks_apart, looks_between, tellings
 from catalog.resolve.posterior import Posterior
 from catalog.resolve.said import divergence, said_of
 from catalog.resolve.sights import LOOKS, SAFE_FOR, SIGHTS, Observer, Stance
@@ -49,11 +49,12 @@ def weighed(given_field: Field, *shares: float) -> Grouped:
 
 def test_a_record_is_no_distance_from_itself_and_distance_has_no_direction() -> None:
     fleet = field(*(drawn_record(number) for number in range(8)), looking(), looking(looks__body=stated("van", SRC)))
-    apart = np.array([looks_apart(place, slice(None), fleet) for place in range(fleet.tables.size)])
+    apart = np.array([looks_apart(place, fleet) for place in range(fleet.tables.size)])
     assert np.allclose(np.diag(apart), 0)
     assert np.allclose(apart, apart.T)
     assert (apart >= 0).all()
-    assert np.array_equal(looks_apart(3, np.array([1, 8]), fleet), apart[3, [1, 8]])
+    some = np.array([8, 1, 3])
+    assert np.allclose(looks_between(some, fleet), apart[np.ix_(some, some)])
 
 
 @pytest.mark.parametrize("attribute", [sight.attribute for sight in SIGHTS if sight.attribute != "name"])
@@ -100,7 +101,7 @@ def test_of_equally_near_ones_the_dangerous_comes_first() -> None:
 
 def test_not_stated_differs_from_stated_and_never_reads_as_none() -> None:
     fleet = field(looking("A", **CUT_LEFT), looking("B"))
-    assert [each.values for each in differences((0, 1), fleet.tables)] == [
+    assert [each.values for each in differences((0, 1), fleet.tables)[0]] == [
         ("fitted", "not stated"),
         ("60 s", "not stated"),
     ]
@@ -108,7 +109,7 @@ def test_not_stated_differs_from_stated_and_never_reads_as_none() -> None:
 
 def test_of_lists_only_what_differs_is_told() -> None:
     both = field(looking("A", ports=(LEFT_REAR, RIGHT_FRONT)), looking("B", ports=(LEFT_REAR,)))
-    (where,) = [each for each in differences((0, 1), both.tables) if each.key == "ports.place"]
+    (where,) = [each for each in differences((0, 1), both.tables)[0] if each.key == "ports.place"]
     assert where.values == ("right front quarter, mid height", NO_FURTHER)
 
 
@@ -116,7 +117,7 @@ def test_facts_in_free_text_come_after_those_that_weigh_the_same() -> None:
     fleet = field(
         looking("A", motion__selector=stated("dial", SRC)), looking("B", motion__switch_off=stated("Turn key", SRC))
     )
-    assert [each.key for each in differences((0, 1), fleet.tables)] == ["motion.selector", "motion.switch_off"]
+    assert [each.key for each in differences((0, 1), fleet.tables)[0]] == ["motion.selector", "motion.switch_off"]
 
 
 def test_a_caller_is_told_only_of_what_is_seen_from_where_they_stand() -> None:
@@ -193,6 +194,7 @@ def test_groups_part_the_records_and_their_chances_add_up(numbers: list[int], se
         vectors = {facts[:, action.positions[0]].tobytes() for action in group.actions}
         assert len(vectors) == len(group.actions)
         assert bool(group.differs) == (len(group.actions) > 1)
+        assert len(group.differs) == min(6, group.differ_in)
         for action in group.actions:
             assert (facts[:, list(action.positions)] == facts[:, action.positions[:1]]).all()
 

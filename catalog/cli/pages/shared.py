@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from catalog.cli.paper import Paper, joined
+from catalog.cli.paper import Paper, counted, joined
 from catalog.services.fact_views import DifferenceView, GroupsView, GroupView, SharedFact, SightView, ValueView
 from catalog.services.views import Answer, Candidate
 
@@ -89,6 +89,8 @@ def _apart(group: GroupView, paper: Paper) -> Iterator[str]:
         return
     yield from paper.wrap(f"{group.headline}.", 2)
     yield from difference_lines(group.differs[1:], paper)
+    if more := group.differ_in - len(group.differs):
+        yield from paper.wrap(f"And in {counted(more, 'further fact')}: see chockbook lookalikes.", 2)
     yield from sight_lines(group.sights, group.advice, paper)
 
 
