@@ -79,6 +79,10 @@ class Lexicon:
             found = self._memo[heard] = self._having(heard) if "*" in heard else self._levels(heard)
         return found
 
+    def forget(self) -> None:
+        """Drop what is remembered of look-ups, to measure them."""
+        self._memo.clear()
+
     def _having(self, fragment: str) -> Mapping[str, str]:
         part = fragment.strip("*")
         if not part:

@@ -66,8 +66,8 @@ def stood_at(text: Text, mentions: Mentions) -> Mentions:
     made: list[Mention] = []
     for place, mention in enumerate(mentions):
         view = _view_of(text, mention) if mention.attribute in ("@end", "@landmark") else ""
-        alone = not _beside(mentions, place)
-        made.append(replace(mention, attribute="@view", values=(view,)) if view and alone else mention)
+        stands = view != "" and not _beside(mentions, place)
+        made.append(replace(mention, attribute="@view", values=(view,)) if stands else mention)
     return made
 
 

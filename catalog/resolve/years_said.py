@@ -38,7 +38,7 @@ def read_years(words: Sequence[Word]) -> list[Mention]:
 
 
 def _may_begin(text: str) -> bool:
-    return text in lists()["number_words"] or text.endswith("ties") or any("0" <= char <= "9" for char in text)
+    return "0" <= text[0] <= "9" or "0" <= text[-1] <= "9" or text in lists()["number_words"] or text.endswith("ties")
 
 
 def _key(words: Sequence[Word], at: int) -> str:
