@@ -1,7 +1,7 @@
 """A family put together: its records as documents, linked, and the sources they cite."""
 
 from collections.abc import Sequence, Set
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from random import Random
 
 from seed_demo.generator.doubt import dispute, sparse, usual
@@ -126,7 +126,7 @@ def _twin(outline: Outline, lead: Document, guide: Guide) -> tuple[str, Document
     """The lead under another make's badge: other names and looks, everything else the same."""
     assert outline.twin is not None
     make, model, code = outline.twin
-    member = replace(outline.members[0], kit=outline.members[0].kit.anew("front_lamps", "rear_lamps", "front_face"))
+    member = outline.members[0]._replace(kit=outline.members[0].kit.anew("front_lamps", "rear_lamps", "front_face"))
     naming = Naming(make, model, outline.platform.number, 0, (outline.codes[0],), (), ())
     src = guide.pages["looks"]
     over = {"identity": identity(member, outline.body, naming, src), "looks": looks(member, outline.body, model, src)}

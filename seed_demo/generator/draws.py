@@ -14,4 +14,9 @@ def pick(draw: Random, options: Sequence[T]) -> T:
 
 def weighted(draw: Random, shares: Mapping[str, float]) -> str:
     """A key, by its share."""
-    return draw.choices(list(shares), list(shares.values()))[0]
+    left = draw.random() * sum(shares.values())
+    for key, share in shares.items():
+        left -= share
+        if left < 0:
+            return key
+    return list(shares)[-1]  # what is left is a rounding error

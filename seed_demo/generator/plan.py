@@ -1,11 +1,11 @@
 """Which vehicles a family consists of, before any fact is written."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from itertools import accumulate
 from random import Random
-from typing import Any
+from typing import Any, NamedTuple
 
 from seed_demo.generator.draws import pick, weighted
 from seed_demo.generator.makes import Kit, Make
@@ -15,6 +15,7 @@ from seed_demo.generator.tables import table
 PLUGGED = ("battery", "plug_in_hybrid")
 BURNING = ("plug_in_hybrid", "hybrid", "combustion")
 LATEST = 2027
+_GROUPS = {"bus": "heavy", "lorry": "heavy", "bike": "bike"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,7 @@ class Body:
     @property
     def group(self) -> str:
         """The part of the habits that fits: "car", "heavy" or "bike"."""
-        return {"bus": "heavy", "lorry": "heavy", "bike": "bike"}.get(self.build, "car")
+        return _GROUPS.get(self.build, "car")
 
     @property
     def use(self) -> str:
@@ -48,9 +49,11 @@ class Body:
         return self.group == "car" and self.name not in ("convertible", "microcar")
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
-    """One record to be. issue: of the guide it cites. role: what makes it another record than the lead."""
+class Member(NamedTuple):
+    """One record to be; a tuple, because several are made for every record.
+
+    issue: of the guide it cites. role: what makes it another record than the lead.
+    """
 
     propulsion: str
     fuel: str
@@ -124,16 +127,16 @@ def draw_members(draw: Random, make: Make, body: Body, lead: str, band: str) -> 
     one = Member(lead, draw_fuel(draw, body, lead), region, since, until, band, "lead", 1, kit)
     ends = until >= LATEST
     facelifted = not ends and draw.random() < shape["facelift"]
-    made = [replace(one, until=None) if ends else one]
+    made = [one._replace(until=None) if ends else one]
     for drive, chance in shape["look_alikes"][lead].items():
         if _possible(body.name, drive) and draw.random() < chance:
-            made.append(replace(made[0], propulsion=drive, fuel=draw_fuel(draw, body, drive), role="drive"))
+            made.append(made[0]._replace(propulsion=drive, fuel=draw_fuel(draw, body, drive), role="drive"))
     if body.group == "car" and body.rows >= 2 and draw.random() < shape["stretched"]:
-        made.append(replace(made[0], role="stretched"))
+        made.append(made[0]._replace(role="stretched"))
     if lead in PLUGGED and len(make.regions) > 1 and draw.random() < shape["other_market"]:
-        made.append(replace(made[0], region=REGIONS[make.regions[1]], role="market"))
+        made.append(made[0]._replace(region=REGIONS[make.regions[1]], role="market"))
     if body.build == "car" and body.rows >= 2 and draw.random() < shape["taxi"]:
-        made.append(replace(made[0], role="taxi"))
+        made.append(made[0]._replace(role="taxi"))
     if facelifted:
         made.append(_facelift(draw, made[0]))
     yield from made
@@ -146,8 +149,7 @@ def _facelift(draw: Random, before: Member) -> Member:
     redrawn = ["front_lamps", "rear_lamps", "loop_wait"]
     redrawn += ["loop", "label"] if draw.random() < 0.5 else []
     redrawn += ["port"] if draw.random() < 0.3 else []
-    return replace(
-        before,
+    return before._replace(
         since=since,
         until=None if until >= LATEST else until,
         band=max(start for start in table("shape")["bands"] if int(start) <= since),

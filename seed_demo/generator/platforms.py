@@ -5,7 +5,6 @@ are written once for all of its families, as a maker does.
 """
 
 from collections.abc import Callable
-from dataclasses import replace
 from functools import cached_property
 from random import Random
 
@@ -60,7 +59,7 @@ class Platform:
         kit = self._kit
         if gone is None:
             return self._shared(member, kit)
-        return {key: self._written(key, replace(member, kit=kit), gone) for key in _WRITERS}
+        return {key: self._written(key, member._replace(kit=kit), gone) for key in _WRITERS}
 
     def _shared(self, member: Member, kit: Kit) -> Document:
         made: Document = {}
@@ -68,7 +67,7 @@ class Platform:
         for key, (_, depends) in _WRITERS.items():
             mark = key, depends(member, self._body)
             if mark not in self._held:
-                like = like or replace(member, kit=kit)
+                like = like or member._replace(kit=kit)
                 self._held[mark] = self._written(key, like, self._own)
             made[key] = self._held[mark]
         return made
