@@ -8,6 +8,7 @@ from catalog.services.views import Answer, Candidate
 
 _COLUMN = 34  # of the values
 _HEAVIEST = 3  # weight of what may kill
+_FROM_AWAY = "from where you stand"  # what a caller may be asked; the rest is for a crew to look at
 _HEADINGS = {
     "same_on_all": "Same on all",
     "possible_vehicles_agree": "The possible vehicles agree: weaker, mind what stands beside it",
@@ -110,7 +111,8 @@ def difference_lines(differs: Sequence[DifferenceView], paper: Paper) -> Iterato
 def sight_lines(sights: Sequence[SightView], advice: str, paper: Paper) -> Iterator[str]:
     """What to ask or look for, where from, and what each one shows."""
     for sight in sights:
-        yield from paper.entry(f"Ask ({sight.where})", sight.ask, column=_COLUMN)
+        verb = "Ask" if sight.where == _FROM_AWAY else "Look"
+        yield from paper.entry(f"{verb} ({sight.where})", sight.ask, column=_COLUMN)
         yield from paper.entry("", f"1. {sight.values[0]}; 2. {sight.values[1]}", column=_COLUMN)
     if advice:
         yield from paper.wrap(advice, 2)
