@@ -3,12 +3,10 @@
 Spans are half-open, in code points of the text as given.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from catalog.domain.said import BY_KEY as SAID
-from catalog.domain.vocabulary import BY_KEY
+from catalog.domain import attributes
 
 
 class Doubt(StrEnum):
@@ -67,21 +65,9 @@ class Cue:
         return (self.attribute, self.values, self.denied, self.vehicle)
 
 
-# Attributes a cue may have. Ranking ones are scored; the others are shown and said not to rank.
-RANKING = (
-    "body", "size", "doors", "propulsion", "years", "name", "port_place", "connector",
-    "door_mechanism", "port_cover", "selector", "front_face", "front_lamps", "rear_lamps", "tailpipe",
-    "roof", "handles", "category", "vin", "colour", "fuel",
-)  # fmt: skip
-SHOWN_ONLY = ("scene", "other_place", "rows", "marking", "wheels", "cable", "start", "screen")
-ATTRIBUTES = RANKING + SHOWN_ONLY
-
-# The values of the attributes that are shown only; places are "side|end|level".
-SHOWN_TERMS: Mapping[str, tuple[str, ...]] = {
-    **{attribute: vocabulary.keys for attribute, vocabulary in SAID.items()},
-    "cable": BY_KEY["colour"].keys,
-    "rows": ("2", "3"),
-}
+# Attributes a cue may have, and the values of those that are shown only.
+RANKING, SHOWN_ONLY, ATTRIBUTES = attributes.RANKING, attributes.SHOWN_ONLY, attributes.ATTRIBUTES
+SHOWN_TERMS = attributes.SHOWN_TERMS
 
 
 @dataclass(frozen=True, slots=True)

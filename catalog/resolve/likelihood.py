@@ -11,8 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from catalog.domain.connectors import CONNECTOR
-from catalog.domain.terms import Vocabulary
+from catalog.domain.attributes import terms_of, vocabulary_of
 from catalog.domain.vocabulary import BY_KEY
 from catalog.resolve.likelihood_numbers import DoorScorer, VinScorer, YearScorer
 from catalog.resolve.likelihood_places import PlaceScorer
@@ -21,23 +20,8 @@ from catalog.resolve.scorer import Scorer, Vector
 from catalog.resolve.truth import NO_PORT, Signature
 
 NO_PORT_MARK = -1.0
-_VOCABULARY = {"connector": CONNECTOR, "front_lamps": BY_KEY["lamps"], "rear_lamps": BY_KEY["lamps"]}
-_EXTRA_TERMS = {"tailpipe": ("yes", "none"), "fuel": (*BY_KEY["fuel"].keys, "none")}
 
 __all__ = ["NO_PORT_MARK", "Vector", "scorer", "signature_likelihoods", "terms_of", "vocabulary_of"]
-
-
-def vocabulary_of(attribute: str) -> Vocabulary | None:
-    """The vocabulary a cue's values come from; None where they are numbers, names or places."""
-    return _VOCABULARY.get(attribute) or BY_KEY.get(attribute)
-
-
-def terms_of(attribute: str) -> tuple[str, ...]:
-    """The values a categorical attribute may take."""
-    if attribute in _EXTRA_TERMS:
-        return _EXTRA_TERMS[attribute]
-    found = vocabulary_of(attribute)
-    return () if found is None else found.keys
 
 
 def signature_likelihoods(
