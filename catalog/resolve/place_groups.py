@@ -33,7 +33,8 @@ _LOOKS = frozenset(
     )
 )  # fmt: skip
 # What may stand in letters on the bodywork.
-_LETTERED = frozenset(("name", "propulsion", "marking"))
+_LETTERED = frozenset(("name", "propulsion", "marking", "fuel"))
+_LETTERED_AT = frozenset(("on", "over", "across", "along", "low", "up", "down", "of", "at", "in"))
 _BEHIND_FACE = frozenset(("badge", "plate", "grille"))
 _NEAR = 12
 _LEADING = frozenset(("at", "on", "in", "by", "is", "the", "its", "to", "near"))
@@ -129,18 +130,16 @@ def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
             made.owned.append(replace(_group(run, second), apart=True))
         elif owner is not None and is_portish(owner):
             made.owned.append(_group(run, owner, on_face=_face_cover(owner, parts)))
+        elif owner is not None and owner.attribute == "tailpipe" and any(m.attribute == "@side" for m in run):
+            made.others.append(replace(_group(run), of=owner))
         elif owner is not None and owner.attribute in _LOOKS | _LETTERED:
             made.of_looks.setdefault(id(owner), []).extend(span for entry in run for span in entry.ranges)
         elif owner is None and all(mention.attribute == "@landmark" for mention in run):
             continue
         elif owner is None and _is_pure(run, parts):
             made.loose.append(_group(run))
-        elif owner is None or owner.attribute != "@claim" or not _stands_for_itself(run):
-            made.others.append(
-                replace(
-                    _group([_lid(m, parts) for m in run]), of=owner if owner and owner.attribute == "scene" else None
-                )
-            )
+        elif owner is not None and owner.attribute == "scene":
+            made.others.append(replace(_group([_lid(m, parts) for m in run]), of=owner))
     for mention in mentions:
         if mention.attribute == "port_place":
             end = mention.values[0].split("|")[1]
@@ -167,11 +166,6 @@ def _lid(mention: Mention, parts: Parts) -> Mention:
     words = {word.key for word in parts.text.words[mention.start : mention.end]}
     end = next((end for lids, end in _LIDS if words & lids and "lid" not in words), "")
     return replace(mention, values=(end,)) if end and mention.attribute == "@landmark" else mention
-
-
-def _stands_for_itself(run: Sequence[Mention]) -> bool:
-    """A part of the vehicle that is spoken of ("the bonnet lever") is no place of something."""
-    return all(mention.attribute == "@landmark" for mention in run)
 
 
 def _runs(text: Text, mentions: Sequence[Mention], parts: Parts) -> list[list[Mention]]:
@@ -240,18 +234,20 @@ def _owner(run: Sequence[Mention], parts: Parts) -> Mention | None:
 
 
 def _lettering(run: Sequence[Mention], parts: Parts) -> Mention | None:
-    """ "it says hybrid on the back": the place of the word just said."""
+    """ "it says hybrid on the back", "PX over on the right": the place of the word just said."""
     start = run[0].start
-    if parts.text.words[start].key != "on" or any(mention.attribute == "@side" for mention in run):
-        return None
-    return next(
-        (
-            mention
-            for mention in parts.near(start)
-            if mention.attribute in _LETTERED and mention.end <= start and parts.text.only_small(mention.end, start)
-        ),
-        None,
+    text = parts.text
+    leads = text.words[start].key in _LETTERED_AT or (
+        start > 0 and text.words[start - 1].key in _LETTERED_AT and text.same_clause(start - 1, start)
     )
+    found = (m for m in parts.near(start) if m.attribute in _LETTERED and m.end <= start)
+    return next((m for m in found if text.only_small(m.end, start) and (leads or _written(text, m))), None)
+
+
+def _written(text: Text, mention: Mention) -> bool:
+    """A name in capitals among small letters is lettering: "RUDDICOTT left, V6 right"."""
+    shown = text.words[mention.start].token
+    return mention.attribute == "name" and shown.upper and not text.words[-1].token.upper
 
 
 def _is_pure(run: Sequence[Mention], parts: Parts) -> bool:

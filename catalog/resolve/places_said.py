@@ -16,6 +16,8 @@ from catalog.resolve.place_groups import PORTISH, POSTURE, Group, is_portish, ma
 from catalog.resolve.viewpoints import Views, in_frame
 from catalog.resolve.zones import agreed
 
+_PARTS = ("sides", "ends", "levels")
+
 
 def read_places(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[Mention]:
     """The mentions with places read: "side|end|level" of the port and of other things, roles left out."""
@@ -45,9 +47,9 @@ def _of_one(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[
     waiting = _unplaced_claim(text, mentions)
     if not spoken_of and waiting:
         others, loose = [*others, *(replace(group, of=waiting) for group in loose)], []
-    ports, left_over = _with_loose(owned, loose, spoken_of)
+    ports, left_over = _with_loose(text, owned, loose, spoken_of)
     made = [_mention("port_place", group) for group in _each_side(_united(ports), mentions)]
-    elsewhere = [*others, *left_over]
+    elsewhere = [group for group in (*others, *left_over) if group.of is not None]
     made += [_mention("other_place", group) for group in elsewhere if group.sides or group.ends]
     return made + placed_damage(_with_their_places(text, mentions, found.of_looks), elsewhere)
 
@@ -77,7 +79,9 @@ def _unplaced_claim(text: Text, mentions: Sequence[Mention]) -> Mention | None:
     return next((m for m in scene if text.clauses.part[m.start] not in placed), None)
 
 
-def _with_loose(owned: list[Group], loose: list[Group], ports: Sequence[Mention]) -> tuple[list[Group], list[Group]]:
+def _with_loose(
+    text: Text, owned: list[Group], loose: list[Group], ports: Sequence[Mention]
+) -> tuple[list[Group], list[Group]]:
     """Port groups with the unclaimed ones that complete them, and those left over."""
     if not loose:
         return owned, []
@@ -87,16 +91,35 @@ def _with_loose(owned: list[Group], loose: list[Group], ports: Sequence[Mention]
         spare = [m for m in ports if m.attribute == "@port" and not used & set(m.ranges)]
         doubt = most_doubtful([m.doubt for m in spare] or [Doubt.FIRM if ports else Doubt.HEDGED])
         ranges = [span for m in spare for span in m.ranges]
-        first, *rest = loose
+        hanging = [group for group in loose if _may_be_port(text, group, ports)]
+        if not hanging:
+            return owned, loose
+        first, *rest = hanging
         return [*owned, _taken_as_port(first, ranges, doubt), *(_taken_as_port(g, (), doubt) for g in rest)], []
-    said = [bool(_sum(getattr(group, part) for group in placed)) for part in ("sides", "ends", "levels")]
+    said = [bool(_sum(getattr(group, part) for group in placed)) for part in _PARTS]
     kept: list[Group] = []
     over: list[Group] = []
     for group in loose:
-        new = [bool(group.sides), bool(group.ends), bool(group.levels)]
-        fits = not group.denied and not any(one and other for one, other in zip(said, new, strict=True))
+        fits = not group.denied and any(_completes(text, group, other, said) for other in placed)
         (kept if fits else over).append(group)
     return [*owned, *kept], over
+
+
+def _may_be_port(text: Text, group: Group, ports: Sequence[Mention]) -> bool:
+    """A place left hanging is the port's: near where the port is spoken of, or a side and an end by itself."""
+    if not group.sides and not group.ends:
+        return False
+    if not ports:
+        return bool(group.sides and group.ends)
+    sentence = text.clauses.sentence
+    return any(abs(sentence[group.start] - sentence[port.start]) <= 1 for port in ports)
+
+
+def _completes(text: Text, group: Group, port: Group, said: Sequence[bool]) -> bool:
+    """ "at the back on the right, above the wheel": what is said next of the same place, or what was left open."""
+    if text.same_sentence(group.start, port.start) and group.start > port.start:
+        return all(agreed(getattr(group, part), getattr(port, part)) is not None for part in _PARTS)
+    return not any(one and getattr(group, part) for one, part in zip(said, _PARTS, strict=True))
 
 
 def _taken_as_port(group: Group, ranges: Sequence[Range], doubt: Doubt) -> Group:
