@@ -90,7 +90,10 @@ def test_viewpoint(text: str, place: str) -> None:
         ("white van on the left", {"colour=white", "body=van"}),
         ("left rear door won't open", set()),
         ("port at the back on my left, above the wheel", {"port_place=left|rear_quarter|?"}),
-        ("VELORN left of the tailgate, TAVRIN right, white van", {"name=velorn", "name=tavrin", "colour=white", "body=van"}),
+        (
+            "VELORN left of the tailgate, TAVRIN right, white van",
+            {"name=velorn", "name=tavrin", "colour=white", "body=van"},
+        ),
         ("exhaust in the rear bumper, right", {"tailpipe=yes"}),
         ("fire at the rear, port front", {"scene=fire", "other_place=|rear|", "port_place=|front|"}),
         ("light strip across the back", {"rear_lamps=strip"}),
