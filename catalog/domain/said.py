@@ -8,10 +8,10 @@ from catalog.domain.terms import Vocabulary, index, vocabulary
 
 MARKING = vocabulary(
     "marking", "marking",
-    taxi="taxi", police="police markings", ambulance="ambulance", fire="fire service markings",
+    taxi="taxi", police="police markings", ambulance="ambulance markings", fire="fire service markings",
     delivery="delivery firm's name on it", post="post van markings", school="school bus markings",
     learner="learner plates", hire="hire car", works="works vehicle", security="security markings",
-    recovery="recovery vehicle",
+    recovery="recovery markings",
 )  # fmt: skip
 
 WHEELS = vocabulary(

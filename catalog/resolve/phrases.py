@@ -122,19 +122,18 @@ def phrase_table() -> PhraseTable:
 
 def rows() -> Iterator[tuple[tuple[str, ...], Meaning]]:
     """Every saying, as singular words, with its meaning."""
-    singulars: dict[str, str] = {}
     for name in FILES:
         document = json.loads((DATA / "phrases" / f"{name}.json").read_text(encoding="utf-8"))
+        sets = {key: [_singular(entry) for entry in entries] for key, entries in document.get("sets", {}).items()}
         for row in document["rows"]:
             meaning = _meaning(row)
             for saying in row["say"]:
-                for text in _expanded(saying, document.get("sets", {})):
-                    yield tuple(singulars.get(word) or _kept(singulars, word) for word in text.split()), meaning
+                for words in _expanded(saying, sets):
+                    yield words, meaning
 
 
-def _kept(singulars: dict[str, str], word: str) -> str:
-    made = singulars[word] = singular(word)
-    return made
+def _singular(text: str) -> tuple[str, ...]:
+    return tuple([singular(word) for word in text.split()])
 
 
 def _meaning(row: Mapping[str, Any]) -> Meaning:
@@ -148,11 +147,14 @@ def _meaning(row: Mapping[str, Any]) -> Meaning:
     )
 
 
-def _expanded(saying: str, sets: Mapping[str, Sequence[str]]) -> Iterator[str]:
+def _expanded(saying: str, sets: Mapping[str, Sequence[tuple[str, ...]]]) -> Iterator[tuple[str, ...]]:
+    """A saying with each "<set>" replaced by each of its entries in turn."""
     start = saying.find("<")
     if start < 0:
-        yield saying
+        yield _singular(saying)
         return
     end = saying.index(">", start)
+    before, after = _singular(saying[:start]), tuple(_expanded(saying[end + 1 :], sets))
     for entry in sets[saying[start + 1 : end]]:
-        yield from _expanded(saying[:start] + entry + saying[end + 1 :], sets)
+        for rest in after:
+            yield before + entry + rest

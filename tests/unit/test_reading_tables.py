@@ -1,15 +1,20 @@
 """The phrase table itself: every row means something the catalogue knows, and can be ported."""
 
+import json
+from collections import Counter
 from pathlib import Path
 
 import pytest
 
 import catalog.resolve
+from catalog.domain import said
 from catalog.domain.places import END, SIDE
-from catalog.resolve.cue import ATTRIBUTES, SHOWN_TERMS
+from catalog.resolve.cue import ATTRIBUTES, RANKING, SHOWN_TERMS
+from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.likelihood import terms_of
 from catalog.resolve.needs import NEEDS
 from catalog.resolve.phrases import Meaning, phrase_table, rows
+from catalog.resolve.reading import read
 from catalog.resolve.words import DATA, common_words, exactly, lists, singular
 
 ROLES = {
@@ -17,6 +22,8 @@ ROLES = {
     "@not", "@hedge", "@fix", "@or", "@yes", "@elsewhere", "@badge", "@trap", "@small",
     "@than", "@other", "@ours", "@asked",
 }  # fmt: skip
+# No fuel is only ever derived; a damaged side is put together from "damaged" and the side.
+WITHOUT_WORDS = {("fuel", "none"), ("scene", "damage_left"), ("scene", "damage_right")}
 ROWS = tuple(rows())
 MODULES = (
     "tokens", "words", "phrases", "needs", "mention", "modifiers", "names_said", "years_said", "vin_said",
@@ -61,6 +68,52 @@ def test_no_saying_is_empty_or_contradicts_itself() -> None:
             seen.setdefault((saying, meaning.attribute), set()).add(meaning.values)
     twice = {key: values for key, values in seen.items() if len(values) > 1}
     assert not twice
+
+
+def test_there_are_many_ways_to_say_every_value() -> None:
+    """Ten ways and more of every value of every closed attribute a description may name."""
+    ways: Counter[tuple[str, str]] = Counter()
+    for _, meaning in ROWS:
+        ways.update((meaning.attribute, value) for value in meaning.values)
+    closed = [(attribute, terms_of(attribute)) for attribute in RANKING] + list(SHOWN_TERMS.items())
+    expected = {(attribute, term) for attribute, terms in closed for term in terms} - WITHOUT_WORDS
+    expected -= {pair for pair in expected if pair[0] in ("category", "cable")}
+    few = {pair: ways[pair] for pair in expected if ways[pair] < 10}
+    assert not few
+
+
+def test_no_value_has_words_twice() -> None:
+    """A saying has one row for a value: a second, under other terms, would hide what the first demands."""
+    rows_of: dict[tuple[tuple[str, ...], str, tuple[str, ...]], set[Meaning]] = {}
+    for saying, meaning in ROWS:
+        if not meaning.attribute.startswith("@"):
+            rows_of.setdefault((saying, meaning.attribute, meaning.values), set()).add(meaning)
+    assert not {key for key, meanings in rows_of.items() if len(meanings) > 1}
+
+
+def test_every_set_is_used_and_every_saying_finds_its_sets() -> None:
+    for path in sorted((DATA / "phrases").glob("*.json")):
+        document = json.loads(path.read_text(encoding="utf-8"))
+        text = " ".join(saying for row in document["rows"] for saying in row["say"])
+        used = {part.partition(">")[0] for part in text.split("<")[1:]}
+        assert used == set(document.get("sets", {})), path.name
+
+
+def test_every_saying_of_the_scene_alone_is_read_as_what_it_means() -> None:
+    """No longer or earlier saying takes its words away (each eleventh saying; conditions apart)."""
+    plain = [(saying, m) for saying, m in ROWS if m.attribute == "scene" and not m.needs]
+    for saying, meaning in plain[::11]:
+        cues = read(" ".join(saying), Lexicon(), "left").cues
+        found = {value for cue in cues if cue.attribute == "scene" and not cue.denied for value in cue.values}
+        assert found & set(meaning.values), saying
+
+
+def test_every_label_of_what_is_only_shown_is_a_saying_of_it() -> None:
+    for vocabulary in said.BY_KEY.values():
+        assert set(vocabulary.keys) == set(SHOWN_TERMS[vocabulary.key])
+        for term in vocabulary.terms:
+            cues = read(term.label, Lexicon(), "left").cues
+            assert any(cue.attribute == vocabulary.key and term.key in cue.values for cue in cues), term.label
 
 
 def test_every_saying_can_be_matched() -> None:

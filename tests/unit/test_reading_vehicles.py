@@ -23,7 +23,7 @@ VAN, ESTATE = {"colour=white", "body=van"}, {"B:colour=red", "B:body=estate"}
         ),
         (
             "white hatch being towed by a blue pickup",
-            {"colour=white", "body=hatchback", "B:colour=blue", "B:body=pickup"},
+            {"colour=white", "body=hatchback", "scene=towing", "B:colour=blue", "B:body=pickup"},
         ),
         (
             "between a bus and a lorry, small red hatch",
