@@ -33,7 +33,8 @@ class DeletionTable:
         for number, word in enumerate(self.words):
             deletions = reach if len(word) >= long else min(reach, 1)
             filed.extend(form * len(self.words) + number for form in _forms(word, deletions))
-        self._filed = np.sort(np.frombuffer(filed, dtype=np.int64)) if filed else np.zeros(0, dtype=np.int64)
+        self._filed = np.frombuffer(filed, dtype=np.int64) if filed else np.zeros(0, dtype=np.int64)
+        self._filed.sort()  # in place: an edition has a quarter of a million
         self._bags = _bags(self.words)
 
     def within(self, word: str, limit: int) -> list[tuple[int, str]]:
@@ -52,7 +53,7 @@ class DeletionTable:
         if not shared:
             return ()
         numbers = np.unique(np.concatenate(shared) % count)
-        more = self._bags[numbers] - _bags((word,))[0]
+        more = self._bags[numbers].astype(np.int16) - _bags((word,))[0]
         # A change of one letter adds one and takes one away; a swap does neither.
         apart = np.maximum(np.maximum(more, 0).sum(axis=1), np.maximum(-more, 0).sum(axis=1))
         near: list[int] = numbers[apart <= limit].tolist()
@@ -75,10 +76,11 @@ def _forms(word: str, deletions: int) -> set[int]:
     return numbers
 
 
-def _bags(words: Sequence[str]) -> NDArray[np.int16]:
-    """(words, letters): how often each letter is in each word."""
-    made = np.zeros((len(words), _BASE), dtype=np.int16)
-    for row, word in zip(made, words, strict=True):
-        for letter in word:
-            row[_LETTERS.get(letter, _ODD)] += 1
+def _bags(words: Sequence[str]) -> NDArray[np.uint8]:
+    """(words, letters): how often each letter is in each word, 255 standing for more."""
+    made = np.zeros((len(words), _BASE), dtype=np.uint8)
+    for number, word in enumerate(words):
+        for letter in set(word):
+            place = _LETTERS.get(letter, _ODD)
+            made[number, place] = min(255, int(made[number, place]) + word.count(letter))
     return made

@@ -6,6 +6,7 @@ word*, so a common make says less than a rare one at every level (Fellegi-Sunter
 query-specific u). m is renormalised over the levels that occur, so that the mean ratio is 1.
 """
 
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -57,10 +58,10 @@ def record_levels(heard: str, tables: Tables) -> tuple[NDArray[np.uint8], NDArra
     """Index into LEVELS of the best level among each record's names; the positions of those above the last."""
     found = np.full(tables.size, _OTHER, dtype=np.uint8)
     pointers, ids = tables.arrays["name_ptr"], tables.arrays["name_ids"]
-    indexed = lexicon_of(tables)
+    lexicon = lexicon_of(tables).lexicon
     near: dict[str, list[NDArray[Any]]] = {}
-    for name, level in indexed.lexicon.levels(heard).items():
-        position = indexed.positions[name]
+    for name, level in lexicon.levels(heard).items():
+        position = bisect_left(tables.meta["names"], [name])  # they are in order
         near.setdefault(level, []).append(ids[pointers[position] : pointers[position + 1]])
     for level in sorted(near, key=LEVELS.index, reverse=True):  # the best is written last
         found[np.concatenate(near[level])] = LEVELS.index(level)
@@ -97,14 +98,12 @@ def _novel(best: str, tables: Tables, parameters: Parameters) -> float:
 
 @dataclass(frozen=True, slots=True)
 class IndexedLexicon:
-    """The edition's lexicon, and where each folded name stands in the tables."""
+    """The edition's lexicon."""
 
     lexicon: Lexicon
-    positions: Mapping[str, int]
 
 
 @lru_cache(maxsize=4)
 def lexicon_of(tables: Tables) -> IndexedLexicon:
     """The lexicon of these tables; a few editions are kept."""
-    names = tuple(Name(*entry) for entry in tables.meta["names"])
-    return IndexedLexicon(Lexicon(names), {name.folded: place for place, name in enumerate(names)})
+    return IndexedLexicon(Lexicon(Name(*entry) for entry in tables.meta["names"]))

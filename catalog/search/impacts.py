@@ -7,7 +7,6 @@ the check: tests/outside/test_impacts.py).
 import json
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import astuple
 from pathlib import Path
 
 import numpy as np
@@ -63,7 +62,7 @@ def save_impacts(folder: Path, impacts: Impacts, counts: Counts) -> None:
         array = getattr(counts, name)
         small = array.astype(np.min_scalar_type(int(array.max(initial=0))))
         np.save(folder / f"{name}.npy", small, allow_pickle=False)
-    names = {"terms": impacts.terms, "documents": [astuple(key) for key in impacts.documents]}
+    names = {"terms": impacts.terms, "documents": [(key.kind, key.key, key.page) for key in impacts.documents]}
     (folder / "names.json").write_text(json.dumps(names, ensure_ascii=False), encoding="utf-8")
 
 

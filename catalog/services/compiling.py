@@ -98,7 +98,7 @@ def _input(house: House, earlier: Compiled | None) -> EditionInput:
         reason=edition.reason,
         records=[RecordInput(m.key, m.revision, seqs[m.key], m.content) for m in found],
         sources=[(member.key, member.content) for member in sources],
-        rows=[(one.row.code, packed(one.row)) for one in derived if one.row is not None],
+        rows=[(one.row.code, one.stored) for one in derived if one.row is not None],
         tables=Tables(tables.arrays, {**tables.meta, "withdrawn": gone}),
         texts=[note for one in (*derived, *texts) for note in one.notes],
     )
@@ -115,16 +115,18 @@ def _gone(conn: Connection, code: str, number: int, reason: str) -> list[str]:
 
 @dataclass(frozen=True, slots=True)
 class _Derived:
-    """What a member gives: its notes and, of a record, its row."""
+    """What a member gives: its notes and, of a record, its row, also packed."""
 
     notes: Sequence[TextDocument]
     row: Row | None = None
+    stored: bytes = b""
 
 
 def _of_record(member: Member) -> _Derived:
     record = record_of(member.document)
     note = TextDocument("record", member.key, record.identity.title, None, record_text(record))
-    return _Derived((note,), row_of(Entry(member.key, record)))
+    row = row_of(Entry(member.key, record))
+    return _Derived((note,), row, packed(row))
 
 
 def _of_source(member: Member) -> _Derived:
@@ -144,7 +146,8 @@ class _Known:
         """What a record gives."""
         if self._earlier is None or not self._same(member, self._earlier.record_bytes):
             return _of_record(member)
-        return _Derived(self._notes.get(("record", member.key), ()), unpacked(self._earlier.row_bytes(member.key)))
+        stored = self._earlier.row_bytes(member.key)
+        return _Derived(self._notes.get(("record", member.key), ()), unpacked(stored), stored)
 
     def source(self, member: Member) -> _Derived:
         """What a source gives."""
