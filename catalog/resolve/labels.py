@@ -44,7 +44,7 @@ def _name_words(cue: Cue, tables: Tables) -> str:
     """A name is given as the listed one it is nearest to."""
     if any("*" in value for value in cue.values):
         return f"name {' or '.join(fragment_words(value) for value in cue.values)}"
-    near = lexicon_of(tables).lexicon.near(cue.values[0])
+    near = lexicon_of(tables).near(cue.values[0])
     if not near:
         return f"name {cue.heard}: none like it here"
     kind = "name" if near[0].name.kind == "other" else near[0].name.kind

@@ -58,7 +58,7 @@ def record_levels(heard: str, tables: Tables) -> tuple[NDArray[np.uint8], NDArra
     """Index into LEVELS of the best level among each record's names; the positions of those above the last."""
     found = np.full(tables.size, _OTHER, dtype=np.uint8)
     pointers, ids = tables.arrays["name_ptr"], tables.arrays["name_ids"]
-    lexicon = lexicon_of(tables).lexicon
+    lexicon = lexicon_of(tables)
     near: dict[str, list[NDArray[Any]]] = {}
     for name, level in lexicon.levels(heard).items():
         position = bisect_left(tables.meta["names"], [name])  # they are in order
@@ -96,14 +96,7 @@ def _novel(best: str, tables: Tables, parameters: Parameters) -> float:
     return float(table["shared"] + (1 - table["shared"]) * new / table["said"][best])
 
 
-@dataclass(frozen=True, slots=True)
-class IndexedLexicon:
-    """The edition's lexicon."""
-
-    lexicon: Lexicon
-
-
 @lru_cache(maxsize=4)
-def lexicon_of(tables: Tables) -> IndexedLexicon:
+def lexicon_of(tables: Tables) -> Lexicon:
     """The lexicon of these tables; a few editions are kept."""
-    return IndexedLexicon(Lexicon(Name(*entry) for entry in tables.meta["names"]))
+    return Lexicon(Name(*entry) for entry in tables.meta["names"])

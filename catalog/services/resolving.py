@@ -47,7 +47,7 @@ def resolve_description(house: House, description: Description) -> Answer:
     side = _checked(description, house.settings.driving_side)
     compiled = house.shelf.current()
     field = field_of(compiled, house.settings.unlisted_rate)
-    reading = read(description.text, lexicon_of(field.tables).lexicon, side)
+    reading = read(description.text, lexicon_of(field.tables), side)
     result = posterior(gather(reading.cues, field.tables, field.parameters), field)
     return _answer(description, side, compiled, field, reading, result)
 

@@ -42,10 +42,10 @@ def held() -> int:
 
 def main(folder: Path, texts: Sequence[str]) -> None:
     parameters = expert()
-    read("load the tables of words", lexicon_of(Tables({}, {"names": []})).lexicon, "left")
+    read("load the tables of words", lexicon_of(Tables({}, {"names": []})), "left")
     before = held()
     field = Field(open_tables(folder), parameters, 0.12)
-    lexicon = lexicon_of(field.tables).lexicon
+    lexicon = lexicon_of(field.tables)
     opened = held()
     for text in texts:
         answer(text, field, lexicon)

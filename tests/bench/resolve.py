@@ -128,7 +128,7 @@ def _some(ground: Ground, seconds_each: float) -> Sequence[str]:
 def size(ground: Ground, weighing: Times, whole: Times) -> Grown:
     """Memory, and how near the weighing is to the time it takes to move its bytes at all."""
     field, count = ground.field, len(ground.notes)
-    lexicon = lexicon_of(field.tables).lexicon
+    lexicon = lexicon_of(field.tables)
     arrays = sum(array.nbytes for array in field.tables.arrays.values())
     meta = len(json.dumps(field.tables.meta, ensure_ascii=False))
     grown = growth(field.tables, ground.texts[:100])

@@ -49,7 +49,7 @@ def never_heard(field: Field, others: Sequence[str], texts: Sequence[str], round
 
     Every round begins with empty caches and the others. The best of the rounds per text and stage.
     """
-    lexicon = lexicon_of(field.tables).lexicon
+    lexicon = lexicon_of(field.tables)
     new, again = ([[float("inf")] * len(STAGES) for _ in texts] for _ in range(2))
     for _ in range(rounds):
         forget(lexicon)
@@ -63,7 +63,7 @@ def never_heard(field: Field, others: Sequence[str], texts: Sequence[str], round
 
 def cold(field: Field, texts: Sequence[str], rounds: int) -> Staged:
     """Every description as if it were the first that the process hears of this edition."""
-    lexicon = lexicon_of(field.tables).lexicon
+    lexicon = lexicon_of(field.tables)
     best = [[float("inf")] * len(STAGES) for _ in texts]
     for _ in range(rounds):
         for place, text in enumerate(texts):

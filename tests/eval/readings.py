@@ -106,7 +106,7 @@ def _lexicon(line: Line, field: Field | None) -> Lexicon:
     if line.names is not None:
         return _lexicon_of(line.names)
     assert field is not None
-    return lexicon_of(field.tables).lexicon
+    return lexicon_of(field.tables)
 
 
 @cache
