@@ -68,6 +68,8 @@ class Cue:
 # Attributes a cue may have, and the values of those that are shown only.
 RANKING, SHOWN_ONLY, ATTRIBUTES = attributes.RANKING, attributes.SHOWN_ONLY, attributes.ATTRIBUTES
 SHOWN_TERMS = attributes.SHOWN_TERMS
+# Never read from a text: a record somebody pointed at, by its code; "not this vehicle" denies it.
+RECORD = "record"
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from catalog.resolve.cue import ASKED, HEDGE_WEIGHT, RANKING, Cue, Doubt
+from catalog.resolve.cue import ASKED, HEDGE_WEIGHT, RANKING, RECORD, Cue, Doubt
 from catalog.resolve.likelihood import NO_PORT_MARK, Vector, scorer, terms_of
 from catalog.resolve.names import name_evidence
 from catalog.resolve.parameters import Parameters
@@ -82,6 +82,8 @@ def _weights(values: Vector, mixed: Vector, novel: float, parameters: Parameters
 
 def evidence(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | None:
     """The evidence of one cue; None when it cannot rank (shown only, or no record restricts it)."""
+    if cue.attribute == RECORD:
+        return _not_these(cue, tables, parameters)
     if cue.attribute not in RANKING or tables.size == 0:
         return None
     if cue.attribute == "name":
@@ -193,6 +195,17 @@ def _named(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence:
     sparse = _FEW * len(found.few) < tables.size and bool(values[-1] > 0)
     weights = _weights(values, np.ones(len(values)), novel, parameters, by_last=sparse)
     return Evidence(cue, weights, found.index, found.few if sparse else None)
+
+
+def _not_these(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | None:
+    """ "Not this vehicle", said of records by code: only rarely of the right one. Of no other does it say anything."""
+    few = np.flatnonzero(np.isin(tables.meta["codes"], cue.values))
+    if not cue.denied or few.size == 0:
+        return None
+    index = np.ones(tables.size, dtype=np.uint8)
+    index[few] = 0
+    values = np.array([parameters.tables["record"]["denied_though_right"], 1.0])
+    return Evidence(cue, _weights(values, np.ones(2), 1.0, parameters, by_last=True), index, few)
 
 
 def gather(cues: tuple[Cue, ...], tables: Tables, parameters: Parameters) -> tuple[Evidence, ...]:

@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from catalog.resolve.cue import Cue
+from catalog.resolve.cue import RECORD, Cue
 from catalog.resolve.evidence import Evidence
 from catalog.resolve.field import Field
 from catalog.resolve.labels import cue_label, truth_words
@@ -57,7 +57,7 @@ def why(position: int, result: Posterior, field: Field) -> str:
 def _standing(entry: Evidence, position: int, field: Field) -> str:
     """How a cue stands to a record, in words; "" when it says nothing about it."""
     attribute, bits = entry.cue.attribute, cue_bits(entry, position, field)
-    if attribute in ("name", "vin"):
+    if attribute in ("name", "vin", RECORD):
         return "fits" if bits > _NEUTRAL_BITS else "against" if bits < -_NEUTRAL_BITS else ""
     truth = _signature(entry.cue, position, field.tables)
     if truth is None:
@@ -74,7 +74,7 @@ def _is_set(truth: Signature) -> bool:
 
 
 def _record_says(cue: Cue, position: int, tables: Tables) -> str:
-    if cue.attribute == "name":
+    if cue.attribute in ("name", RECORD):
         return str(tables.meta["titles"][position])
     return truth_words(cue.attribute, _signature(cue, position, tables))
 
@@ -85,7 +85,7 @@ def _signature(cue: Cue, position: int, tables: Tables) -> Signature:
 
 def tells_apart(result: Posterior) -> bool:
     """Whether anything said could rank. Paint alone does only where a record is sold in that colour only."""
-    return any(entry.cue.attribute != "colour" or entry.favours for entry in result.evidence)
+    return any(entry.cue.attribute not in ("colour", RECORD) or entry.favours for entry in result.evidence)
 
 
 def prior_decides(first: int, second: int, result: Posterior, tables: Tables) -> bool:

@@ -6,7 +6,7 @@ from typing import Any
 from catalog.domain.places import END, LEVEL, SIDE
 from catalog.domain.said import BY_KEY as SAID
 from catalog.domain.vin import vehicle_part
-from catalog.resolve.cue import ASKED, Cue, Doubt
+from catalog.resolve.cue import ASKED, RECORD, Cue, Doubt
 from catalog.resolve.lexicon import LEVELS
 from catalog.resolve.likelihood import vocabulary_of
 from catalog.resolve.names import lexicon_of
@@ -37,7 +37,14 @@ def cue_label(cue: Cue, tables: Tables) -> str:
 def _said(cue: Cue, tables: Tables) -> str:
     if cue.attribute == "name":
         return _name_words(cue, tables)
+    if cue.attribute == RECORD:
+        return f"this vehicle: {' or '.join(_title(code, tables) for code in cue.values)}"
     return f"{ATTRIBUTE_LABEL[cue.attribute]} {' or '.join(value_words(cue.attribute, v) for v in cue.values)}"
+
+
+def _title(code: str, tables: Tables) -> str:
+    codes = tables.meta["codes"]
+    return str(tables.meta["titles"][codes.index(code)]) if code in codes else code
 
 
 def _name_words(cue: Cue, tables: Tables) -> str:

@@ -28,11 +28,15 @@ _RESCALE = 8
 
 @dataclass(frozen=True, slots=True)
 class Posterior:
-    """records: one probability per record; unlisted: the rest. They sum to 1."""
+    """records: one probability per record; unlisted: the rest. They sum to 1.
+
+    relatives: share of each record among those an unlisted vehicle may be a relative of; None: as the prior.
+    """
 
     records: Vector
     unlisted: float
     evidence: tuple[Evidence, ...]
+    relatives: Vector | None = None
 
     def order(self, limit: int | None = None) -> NDArray[np.intp]:
         """Record positions, likeliest first; equal ones by code (tables are in code order).
@@ -75,7 +79,9 @@ def posterior(found: Sequence[Evidence], field: Field) -> Posterior:
     prior: Vector = tables.arrays["prior"]
     weights, scale = _products(found, tables.size)
     records = prior * weights[:, 0]
-    listed, mixed = float(records.sum()), float(np.dot(prior, weights[:, 1]))
+    relatives = prior * weights[:, 1]
+    listed, mixed = float(records.sum()), float(relatives.sum())
+    relatives /= mixed
     novel = sum(math.log(entry.weights.novel) for entry in found)
     log_listed = math.log1p(-rate) + math.log(listed) + scale[0]
     log_unlisted = math.log(mixed) + scale[1] + novel
@@ -86,7 +92,7 @@ def posterior(found: Sequence[Evidence], field: Field) -> Posterior:
     keep, unlisted = 1 - parameters.cap, weight / total
     records *= keep * (1 - unlisted) / listed
     records += (parameters.cap * (1 - rate)) * prior
-    return Posterior(records, keep * unlisted + parameters.cap * rate, tuple(found))
+    return Posterior(records, keep * unlisted + parameters.cap * rate, tuple(found), relatives)
 
 
 def _products(found: Sequence[Evidence], size: int) -> tuple[Vector, tuple[float, float]]:

@@ -21,11 +21,11 @@ class Option:
     values: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Question:
     """ask: as put to the caller. frame: how sides are meant, "" where none are asked for. options: none where
     the answer is a name in the caller's own words. needs: each way it can be answered. cost: 1 is a glance.
-    cannot_tell: share of those who cannot say.
+    cannot_tell: share of those who cannot say. Compared by identity.
     """
 
     id: str
@@ -57,8 +57,8 @@ class QuestionSet:
 
     identity_weight: what not knowing the vehicle weighs beside all facts together (1). unit_cost: of
     cost 1, as a share of all that may be lost. least_bits: less information is not worth asking for.
-    most_asked: then the call is better spent otherwise. candidates: records weighed one by one, the rest
-    in one lump. names: makes thought of as answers. hash: SHA-256 of its sorted, compact JSON.
+    most_asked: then the call is better spent otherwise. likeliest, sampled: how many records are weighed, and
+    how many of all others stand for them. names: makes thought of as answers. hash: SHA-256 of its compact JSON.
     """
 
     version: int
@@ -67,7 +67,8 @@ class QuestionSet:
     unit_cost: float
     least_bits: float
     most_asked: int
-    candidates: int
+    likeliest: int
+    sampled: int
     names: int
     questions: tuple[Question, ...]
     hash: str
@@ -80,9 +81,9 @@ class QuestionSet:
 def questions_from(data: Mapping[str, Any]) -> QuestionSet:
     """Build a set from its JSON object."""
     text = json.dumps(data, sort_keys=True, separators=(",", ":"))
-    plain = ("version", "origin", "identity_weight", "unit_cost", "least_bits", "most_asked", "candidates", "names")
+    plain = {key: value for key, value in data.items() if key not in ("comment", "questions")}
     return QuestionSet(
-        **{key: data[key] for key in plain},
+        **plain,
         questions=tuple(_question(entry) for entry in data["questions"]),
         hash=hashlib.sha256(text.encode()).hexdigest(),
     )

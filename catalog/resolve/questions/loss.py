@@ -1,0 +1,107 @@
+"""What is lost by not knowing: of every brief fact first, of which vehicle it is second.
+
+L(p) = sum_f c_f (1 - max_x P(f = x)) + c_id (1 - max_g P(g)): the chance of acting on a wrong value,
+weighed by what that costs; c_f add up to 1. Only stated values count: silence and vehicles not in
+this catalogue count against each. g is a set of records on which a crew acts the same, or "not in
+this catalogue". Values that hardly any vehicle has now are not followed.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from catalog.resolve.brief_facts import FACTS
+from catalog.resolve.fact_chances import LISTED
+from catalog.resolve.fact_index import indexed_facts
+from catalog.resolve.questions.outcomes import Outcomes
+from catalog.resolve.questions.standing import Standing
+from catalog.resolve.scorer import Vector
+from catalog.resolve.tables import Tables
+
+WEIGHTS: Vector = np.array([fact.weight for fact in FACTS], dtype=np.float64)
+WEIGHTS /= WEIGHTS.sum()
+
+
+@dataclass(frozen=True, eq=False)
+class Stakes:
+    """What hangs on the shares. ids: (facts + 1, records) column of the value each record states, of the sets of
+    records the last row; `columns` where it is not followed. starts: first column of each row.
+    """
+
+    stands: Standing
+    ids: NDArray[np.intp]
+    starts: NDArray[np.intp]
+    columns: int
+
+    def now(self) -> Vector:
+        """(facts + 1,): chance of the likeliest value of each fact, and of the likeliest set of records."""
+        weights = np.broadcast_to(self.stands.shares, self.ids.shape).ravel()
+        shares = _added(self.ids.ravel(), weights, (1, self.columns + 1))
+        return np.asarray(self._best(shares, np.array([self.stands.unlisted]))[0])
+
+    def then(self, found: Outcomes) -> Vector:
+        """(answers, facts + 1): the same after each answer."""
+        stands, kinds, width = self.stands, len(found.law), self.columns + 1
+        mass = np.bincount(found.index, weights=stands.shares, minlength=kinds)
+        unlisted = stands.unlisted * found.unlisted_factor
+        whole = mass @ found.factor + unlisted
+        weights = np.broadcast_to(stands.shares, self.ids.shape).ravel()
+        joint = _added((self.ids + found.index * width).ravel(), weights, (kinds, width))
+        return self._best(found.factor.T @ joint / whole[:, None], unlisted / whole)
+
+    def _best(self, shares: Vector, unlisted: Vector) -> Vector:
+        """The cap of `posterior` put on again; what each value had before anything was said is left out of it."""
+        keep = 1 - self.stands.field.parameters.cap
+        best = keep * np.maximum.reduceat(shares[:, : self.columns], self.starts, axis=1)
+        best[:, -1] = np.maximum(best[:, -1], keep * unlisted)
+        return np.asarray(best)
+
+
+def losses(best: Vector, identity_weight: float) -> Vector:
+    """L of each row of `Stakes.now` or `Stakes.then`."""
+    return np.asarray((1 - best) @ np.append(WEIGHTS, identity_weight))
+
+
+def stakes(stands: Standing) -> Stakes:
+    """What hangs on the shares of these records."""
+    tables = stands.field.tables
+    told = _told(tables)
+    ids = told.values[:, stands.records]
+    weights = np.broadcast_to(stands.shares, ids.shape).ravel()
+    shares = _added(ids.ravel(), weights, (1, told.size))[0]
+    shares[told.silent] = -1.0
+    most = np.repeat(np.maximum.reduceat(shares, told.starts), np.diff(told.starts, append=told.size))
+    followed = np.flatnonzero((shares >= LISTED) | (shares == most))
+    column = np.full(told.size, len(followed), dtype=np.intp)
+    column[followed] = np.arange(len(followed))
+    return Stakes(stands, column[ids], np.searchsorted(followed, told.starts), len(followed))
+
+
+def _added(places: NDArray[np.intp], weights: Vector, shape: tuple[int, int]) -> Vector:
+    """Sums of the weights by place, in rows."""
+    made = np.bincount(places, weights=weights, minlength=shape[0] * shape[1])
+    return np.asarray(made, dtype=np.float64).reshape(shape)
+
+
+@dataclass(frozen=True, eq=False)
+class _Told:
+    """values: (facts + 1, records of the edition) number of each value among those of all facts; the last row
+    tells which records say the same of every fact. starts: first number of each row."""
+
+    values: NDArray[np.intp]
+    starts: NDArray[np.intp]
+    silent: NDArray[np.intp]
+    size: int
+
+
+@lru_cache(maxsize=4)
+def _told(tables: Tables) -> _Told:
+    """Kept for a few editions."""
+    indexed, facts = indexed_facts(tables), np.asarray(tables.arrays["facts"], dtype=np.int32)
+    seen: dict[bytes, int] = {}
+    alike = np.array([seen.setdefault(row.tobytes(), len(seen)) for row in facts.T.copy()], dtype=np.int32)
+    starts = np.append(indexed.starts, indexed.size)
+    values = np.vstack((facts, alike)) + starts[:, None].astype(np.int32)
+    return _Told(values.astype(np.int32), starts, indexed.silent, indexed.size + len(seen))
