@@ -15,6 +15,7 @@ from catalog.resolve.cue import ASKED, Cue, Doubt
 from catalog.resolve.field import Field
 from catalog.resolve.posterior import Posterior
 from catalog.resolve.questions.loss import WEIGHTS, Stakes, losses, stakes
+from catalog.resolve.questions.name_outcomes import name_outcomes
 from catalog.resolve.questions.outcomes import Outcomes, outcomes
 from catalog.resolve.questions.safety import Scene
 from catalog.resolve.questions.standing import Standing, standing
@@ -98,7 +99,10 @@ def weighed(
 ) -> list[Worth]:
     """Every question with its worth, in the order given; those left out that no record says anything about."""
     stands = standing(result, field, known)
-    found = [(question, outcomes(question, stands, known.names)) for question in questions]
+    found = [
+        (question, outcomes(question, stands) if question.options else name_outcomes(stands, known.names))
+        for question in questions
+    ]
     stake = stakes(stands)
     now = stake.now()
     lost = losses(now, known.identity_weight)
@@ -124,17 +128,15 @@ def _worth(
 
 def chances(found: Outcomes, stands: Standing) -> Vector:
     """P(answer), of callers who can tell."""
-    mass = np.bincount(found.index, weights=stands.shares, minlength=len(found.law))
-    return np.asarray(mass @ found.law + stands.unlisted * found.unlisted_law)
+    return np.asarray(found.mass @ found.law + stands.unlisted * found.unlisted_law)
 
 
 def information(found: Outcomes, stands: Standing) -> float:
     """Mutual information of the answer and the vehicle, in bits."""
-    mass = np.bincount(found.index, weights=stands.shares, minlength=len(found.law))
     rows = np.vstack((found.law, found.unlisted_law, chances(found, stands)))
     rows = np.column_stack((rows, np.maximum(0.0, 1 - rows.sum(axis=1))))  # an answer that is none of them
     spread = entropy(rows)
-    return float(spread[-1] - mass @ spread[:-2] - stands.unlisted * spread[-2])
+    return float(spread[-1] - found.mass @ spread[:-2] - stands.unlisted * spread[-2])
 
 
 def _worthwhile(found: list[Worth], known: QuestionSet) -> tuple[Worth, ...]:

@@ -7,7 +7,7 @@ this catalogue". Values that hardly any vehicle has now are not followed.
 """
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,20 +35,22 @@ class Stakes:
     starts: NDArray[np.intp]
     columns: int
 
+    @cached_property
+    def _weights(self) -> Vector:
+        """The share of the record of each id."""
+        return np.broadcast_to(self.stands.shares, self.ids.shape).ravel()
+
     def now(self) -> Vector:
         """(facts + 1,): chance of the likeliest value of each fact, and of the likeliest set of records."""
-        weights = np.broadcast_to(self.stands.shares, self.ids.shape).ravel()
-        shares = _added(self.ids.ravel(), weights, (1, self.columns + 1))
+        shares = _added(self.ids.ravel(), self._weights, (1, self.columns + 1))
         return np.asarray(self._best(shares, np.array([self.stands.unlisted]))[0])
 
     def then(self, found: Outcomes) -> Vector:
         """(answers, facts + 1): the same after each answer."""
         stands, kinds, width = self.stands, len(found.law), self.columns + 1
-        mass = np.bincount(found.index, weights=stands.shares, minlength=kinds)
         unlisted = stands.unlisted * found.unlisted_factor
-        whole = mass @ found.factor + unlisted
-        weights = np.broadcast_to(stands.shares, self.ids.shape).ravel()
-        joint = _added((self.ids + found.index * width).ravel(), weights, (kinds, width))
+        whole = found.mass @ found.factor + unlisted
+        joint = _added((self.ids + found.index * width).ravel(), self._weights, (kinds, width))
         return self._best(found.factor.T @ joint / whole[:, None], unlisted / whole)
 
     def _best(self, shares: Vector, unlisted: Vector) -> Vector:
@@ -66,16 +68,19 @@ def losses(best: Vector, identity_weight: float) -> Vector:
 
 def stakes(stands: Standing) -> Stakes:
     """What hangs on the shares of these records."""
-    tables = stands.field.tables
-    told = _told(tables)
-    ids = told.values[:, stands.records]
+    told = _told(stands.field.tables)
+    ids = told.values[:, stands.records].astype(np.intp)
     weights = np.broadcast_to(stands.shares, ids.shape).ravel()
     shares = _added(ids.ravel(), weights, (1, told.size))[0]
-    shares[told.silent] = -1.0
-    most = np.repeat(np.maximum.reduceat(shares, told.starts), np.diff(told.starts, append=told.size))
-    followed = np.flatnonzero((shares >= LISTED) | (shares == most))
+    shares[told.silent] = 0.0
+    said = np.flatnonzero(shares)
+    most = np.zeros(len(told.starts))
+    np.maximum.at(most, told.row[said], shares[said])
+    kept = said[(shares[said] >= LISTED) | (shares[said] == most[told.row[said]])]
+    followed = np.union1d(kept, told.starts[most == 0])  # every row keeps a column, if only an empty one
     column = np.full(told.size, len(followed), dtype=np.intp)
     column[followed] = np.arange(len(followed))
+    column[told.silent] = len(followed)
     return Stakes(stands, column[ids], np.searchsorted(followed, told.starts), len(followed))
 
 
@@ -88,10 +93,11 @@ def _added(places: NDArray[np.intp], weights: Vector, shape: tuple[int, int]) ->
 @dataclass(frozen=True, eq=False)
 class _Told:
     """values: (facts + 1, records of the edition) number of each value among those of all facts; the last row
-    tells which records say the same of every fact. starts: first number of each row."""
+    tells which records say the same of every fact. starts: first number of each row; row: the row of each number."""
 
-    values: NDArray[np.intp]
+    values: NDArray[np.int32]
     starts: NDArray[np.intp]
+    row: NDArray[np.intp]
     silent: NDArray[np.intp]
     size: int
 
@@ -104,4 +110,6 @@ def _told(tables: Tables) -> _Told:
     alike = np.array([seen.setdefault(row.tobytes(), len(seen)) for row in facts.T.copy()], dtype=np.int32)
     starts = np.append(indexed.starts, indexed.size)
     values = np.vstack((facts, alike)) + starts[:, None].astype(np.int32)
-    return _Told(values.astype(np.int32), starts, indexed.silent, indexed.size + len(seen))
+    size = indexed.size + len(seen)
+    row = np.repeat(np.arange(len(starts)), np.diff(starts, append=size))
+    return _Told(values.astype(np.int32), starts, row, indexed.silent, size)

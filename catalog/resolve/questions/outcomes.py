@@ -13,11 +13,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from catalog.resolve.cue import Cue
 from catalog.resolve.evidence import Evidence, evidence
-from catalog.resolve.lexicon import LEVELS
 from catalog.resolve.likelihood import NO_PORT_MARK, scorer
-from catalog.resolve.lookalikes import names_of_records
 from catalog.resolve.parameters import Parameters
 from catalog.resolve.questions.standing import Standing
 from catalog.resolve.questions.table import Question
@@ -27,32 +24,34 @@ from catalog.resolve.tables import Tables
 
 @dataclass(frozen=True, eq=False)
 class Outcomes:
-    """index: the kind of each of the records that stand. law: (kinds, answers) P(answer | kind). factor:
-    (kinds, answers) what the answer multiplies a record's share by. unlisted_law, unlisted_factor: (answers,).
+    """index: the kind of each of the records that stand; mass: share of each kind. law: (kinds, answers) P(answer
+    | kind). factor: (kinds, answers) what the answer multiplies a record's share by. unlisted_law,
+    unlisted_factor: (answers,).
     """
 
-    index: NDArray[Any]
+    index: NDArray[np.intp]
+    mass: Vector
     law: Vector
     factor: Vector
     unlisted_law: Vector
     unlisted_factor: Vector
 
 
-def outcomes(question: Question, stands: Standing, names: int) -> Outcomes | None:
-    """None where no record says anything about it. names: most makes thought of as answers."""
-    if not question.options:
-        return _of_names(stands, names)
+def outcomes(question: Question, stands: Standing) -> Outcomes | None:
+    """Of a question with options; None where no record says anything about it."""
     tables, parameters = stands.field.tables, stands.field.parameters
     found = _options(question, tables, parameters)
     if found is None:
         return None
     # Signatures the records that stand do not have are kept: they weigh nothing.
     kin = np.bincount(found.index, weights=stands.relatives, minlength=len(found.law)) @ found.mixed
+    index = found.index[stands.records].astype(np.intp)
     return Outcomes(
-        index=found.index[stands.records],
+        index=index,
+        mass=mass_of(index, stands, len(found.law)),
         law=found.law,
         factor=found.factor,
-        unlisted_law=_at_most_all(kin * found.usual),
+        unlisted_law=at_most_all(kin * found.usual),
         unlisted_factor=kin ** (1 / parameters.temperature),
     )
 
@@ -76,15 +75,21 @@ def _options(question: Question, tables: Tables, parameters: Parameters) -> _Opt
     if len(found) < len(weighed):
         return None
     law, usual = _law(question, tables, parameters)
-    factor = np.column_stack([_tempered(entry, parameters) for entry in found])
+    factor = np.column_stack([tempered(entry, parameters) for entry in found])
     return _Options(found[0].index, law, usual, factor, np.column_stack([entry.weights.mixed for entry in found]))
 
 
-def _tempered(entry: Evidence, parameters: Parameters) -> Vector:
+def mass_of(index: NDArray[np.intp], stands: Standing, kinds: int) -> Vector:
+    """The share of each kind of record."""
+    return np.asarray(np.bincount(index, weights=stands.shares, minlength=kinds), dtype=np.float64)
+
+
+def tempered(entry: Evidence, parameters: Parameters) -> Vector:
+    """What the evidence multiplies a record's share by, for each of its codes."""
     return np.asarray(entry.weights.values ** (1 / parameters.temperature))
 
 
-def _at_most_all(chances: Vector) -> Vector:
+def at_most_all(chances: Vector) -> Vector:
     """(..., answers) scaled down where the answers of a row add up to more than 1."""
     return np.asarray(chances / np.maximum(1.0, chances.sum(axis=-1, keepdims=True)))
 
@@ -98,66 +103,8 @@ def _law(question: Question, tables: Tables, parameters: Parameters) -> tuple[Ve
     raw = np.clip(np.where(known[:, None], raw, 0.0), parameters.floor, 1.0)
     index = tables.arrays[f"sig_{question.attribute}"]
     shares = np.where(known, np.bincount(index, weights=tables.arrays["prior"], minlength=len(signatures)), 0.0)
-    usual = shares @ raw / shares.sum()
+    # Where nobody states it, only whether there is a port at all tells: any place is as likely said as any other.
+    usual = shares @ raw / shares.sum() if shares.any() else np.full(raw.shape[1], 1 / raw.shape[1])
     raw[silent] = usual
     raw[plugless] = parameters.no_port * usual
-    return _at_most_all(raw), usual
-
-
-def _of_names(stands: Standing, names: int) -> Outcomes | None:
-    """The answers thought of are the makes of the records that stand, likeliest first, heard rightly.
-
-    P(name heard | record) is the ratio times P(name heard at all), which is how common the make is.
-    """
-    tables, parameters = stands.field.tables, stands.field.parameters
-    makes = _makes(tables)
-    mine = makes.number[stands.records]
-    shares = np.bincount(mine[mine >= 0], weights=stands.shares[mine >= 0])
-    asked = np.argsort(-shares, kind="stable")[: min(names, np.count_nonzero(shares))]
-    if asked.size == 0:
-        return None
-    found = [_heard(int(make), tables, parameters) for make in asked]
-    kinds = np.zeros(len(stands.records), dtype=np.int64)  # a record's level for each make, as one number
-    for entry in found:
-        kinds = kinds * len(LEVELS) + entry.index[stands.records]
-    _, first, index = np.unique(kinds, return_index=True, return_inverse=True)
-    like = stands.records[first]
-    novel = np.array([entry.weights.novel for entry in found])
-    ratio = np.column_stack([entry.weights.values[entry.index[like]] for entry in found])
-    common = makes.common[asked]
-    return Outcomes(
-        index=index,
-        law=_at_most_all(ratio * common),
-        factor=ratio ** (1 / parameters.temperature),
-        unlisted_law=_at_most_all(novel * common),
-        unlisted_factor=novel ** (1 / parameters.temperature),
-    )
-
-
-@lru_cache(maxsize=512)
-def _heard(name: int, tables: Tables, parameters: Parameters) -> Evidence:
-    """The evidence of a name heard rightly."""
-    found = evidence(Cue("name", (str(tables.meta["names"][name][0]),), (), ""), tables, parameters)
-    assert found is not None, "a name always ranks"
-    return found
-
-
-@dataclass(frozen=True, eq=False)
-class _Makes:
-    """number: the name that is each record's make, -1 where none is. common: prior mass of each name as a make."""
-
-    number: NDArray[np.intp]
-    common: Vector
-
-
-@lru_cache(maxsize=4)
-def _makes(tables: Tables) -> _Makes:
-    pointers, ids = names_of_records(tables)
-    is_make = np.array([kind == "make" for _, _, kind in tables.meta["names"]], dtype=np.bool_)
-    number = np.full(tables.size, -1, dtype=np.intp)
-    for record in range(tables.size):
-        mine = ids[pointers[record] : pointers[record + 1]]
-        number[record] = next(iter(mine[is_make[mine]]), -1)
-    known = number >= 0
-    common = np.bincount(number[known], weights=tables.arrays["prior"][known], minlength=len(is_make))
-    return _Makes(number, np.asarray(common, dtype=np.float64))
+    return at_most_all(raw), usual
