@@ -6,12 +6,13 @@
 
 from collections.abc import Sequence
 
+from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.mention import Mention
 from catalog.resolve.needs import Scan
 from catalog.resolve.spelled import PHONETIC
 from catalog.resolve.words import common_words, exactly
 
-_BEGIN = frozenset(("starts", "start", "starting", "started", "begins", "begin", "beginning", "began"))
+_BEGIN = frozenset(("goes", "opens", "starts", "start", "starting", "started", "begins", "begin", "beginning", "began"))
 _END = frozenset(("ends", "end", "ending", "ended", "finishes", "finishing"))
 _WITH = frozenset(("with", "in", "on", "by"))
 _ORDER = {"first": "begin", "last": "end"}
@@ -28,22 +29,47 @@ _CALLED = {
     "haitch": "h", "jay": "j", "kay": "k", "ell": "l", "el": "l", "em": "m", "en": "n", "oh": "o", "pee": "p",
     "cue": "q", "queue": "q", "ess": "s", "tee": "t", "vee": "v", "ex": "x", "wye": "y", "zed": "z", "zee": "z",
 }  # fmt: skip
-_LONGEST_RUN, _LONGEST_PART = 6, 5
+_LONGEST_RUN, _LONGEST_PART, _LONGEST_CUT = 6, 6, 8
 Found = tuple[str, int]
 
 
-def name_parts(scan: Scan, taken: Sequence[bool]) -> list[Mention]:
+def name_parts(scan: Scan, lexicon: Lexicon, taken: Sequence[bool]) -> list[Mention]:
     """Every part of a name that is said to be one, in order."""
     made: list[Mention] = []
     at = 0
     while at < len(scan.words):
-        found = None if taken[at] else _part_at(scan, at)
+        found = None if taken[at] else _part_at(scan, at) or _cut_off(scan, at, lexicon)
         if found is None:
             at += 1
             continue
         made.append(found)
         at = found.end
     return made
+
+
+def _cut_off(scan: Scan, at: int, lexicon: Lexicon) -> Mention | None:
+    """ "Feld-", "-lory", "Tolmi...", "Lin... Lindo": what is written as a part of a word."""
+    text = scan.words[at].token.text
+    if not (2 <= len(text) <= _LONGEST_CUT and text.isascii() and text.isalpha()) or lexicon.exact(text):
+        return None
+    before, after = scan.signs(at)
+    joined = at + 1 < len(scan.words) and scan.words[at + 1].token.parted == 0
+    plain = text in common_words() or text in exactly("function")
+    if before == "-" and not plain and (at == 0 or scan.words[at].token.parted > 0):
+        return Mention("name", (f"*{text}",), at, at + 1)
+    if plain or not scan.words[at].token.capital:
+        return None
+    if after[:1] == "-" and not joined:
+        return Mention("name", (f"{text}*",), at, at + 1)
+    if after == ".." or after[:1] == "…":
+        return None if _said_again(scan, at, text) else Mention("name", (f"{text}*",), at, at + 1)
+    broken = at > 0 and scan.signs(at - 1)[1] in ("..", "…") and text.startswith(scan.words[at - 1].token.text[:2])
+    return Mention("name", (f"{text}*",), at, at + 1) if broken and scan.next(at + 1) not in _SOMETHING else None
+
+
+def _said_again(scan: Scan, at: int, text: str) -> bool:
+    """ "Lin... Lindo": the second try counts."""
+    return at + 1 < len(scan.words) and scan.words[at + 1].token.text.startswith(text[:2])
 
 
 def _part_at(scan: Scan, at: int) -> Mention | None:
@@ -68,12 +94,12 @@ def _in_it(scan: Scan, end: int) -> bool:
 def _made(scan: Scan, start: int, at: int, where: str) -> Mention | None:
     if any(word.token.text in _NOT_NAMES for word in scan.words[max(0, start - 4) : start]):
         return None
-    found = _letters(scan, at)
+    found = _letters(scan, at, spelt_out=scan.words[at - 1].token.text in _WITH and where != "inside")
     if found is None:
         return None
     values, end = {_shape(found[0], where)}, found[1]
     while scan.next(end) == "or":
-        other = _letters(scan, end + 1)
+        other = _letters(scan, end + 1, spelt_out=False)
         if other is None:
             break
         values.add(_shape(other[0], where))
@@ -85,7 +111,7 @@ def _shape(letters: str, where: str) -> str:
     return {"begin": f"{letters}*", "end": f"*{letters}"}.get(where, f"*{letters}*")
 
 
-def _letters(scan: Scan, at: int) -> Found | None:
+def _letters(scan: Scan, at: int, *, spelt_out: bool) -> Found | None:
     """The letters said at a word, past "a", "the letters": "V", "vee", "V E L", "VEL"."""
     words = scan.words
     while scan.next(at) in _BEFORE and (_letter(scan, at + 1) or _piece(scan, at + 1) or scan.next(at + 1) in _BEFORE):
@@ -97,7 +123,7 @@ def _letters(scan: Scan, at: int) -> Found | None:
             break
         run += letter
         end += 1
-    if not run:
+    if not run and (spelt_out or (at < len(words) and words[at].token.capital)):
         run = _piece(scan, at)
         end = at + 1
     # "ends in a T junction" names no letter: what follows must leave the letter alone.

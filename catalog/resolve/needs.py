@@ -19,12 +19,23 @@ _LOOKS = frozenset(("colour", "propulsion", "fuel", "size", "doors"))
 Ends = Sequence[tuple[int, Sequence[Meaning]]]
 
 
+def writes_capitals(words: Sequence[Word]) -> bool:
+    """Whether some word inside a sentence begins with a capital, and most do not."""
+    inside = [word.token for word in words if word.token.parted < PAUSE and word.token.text.isalpha()]
+    capital = sum(token.capital for token in inside)
+    return capital > 0 and 2 * capital < len(inside)
+
+
 @dataclass(frozen=True, slots=True)
 class Scan:
-    """What conditions may look at. ends: for each word, the sayings that begin there, longest first."""
+    """What conditions may look at. ends: for each word, the sayings that begin there, longest first. text: as given.
+    cased: whether it writes names with capitals.
+    """
 
     words: Sequence[Word]
     ends: Sequence[Ends]
+    text: str = ""
+    cased: bool = False
 
     def next(self, at: int) -> str:
         """The word at a position if no comma or stop parts it from the one before, else ""."""
@@ -37,6 +48,11 @@ class Scan:
     def before(self, at: int) -> str:
         """The word before a position if nothing parts the two, else ""."""
         return "" if at <= 0 or self.words[at].token.parted >= PAUSE else self.words[at - 1].token.text
+
+    def signs(self, at: int) -> tuple[str, str]:
+        """The sign written right before a word and the two right after it."""
+        token = self.words[at].token
+        return self.text[max(0, token.start - 1) : token.start], self.text[token.end : token.end + 2]
 
     def clause(self, start: int, end: int) -> tuple[int, int]:
         """The comma clause round [start, end)."""

@@ -13,8 +13,8 @@ from catalog.resolve.mention import MARKS, Clauses, Mention, Text, in_order
 from catalog.resolve.merging import cues_of
 from catalog.resolve.modifiers import MODIFIERS
 from catalog.resolve.name_parts import name_parts
-from catalog.resolve.names_said import called_names, exact_names, near_names
-from catalog.resolve.needs import NEEDS, Scan
+from catalog.resolve.names_said import badge_texts, called_names, exact_names, near_names
+from catalog.resolve.needs import NEEDS, Scan, writes_capitals
 from catalog.resolve.phrases import phrase_table
 from catalog.resolve.places_said import read_places
 from catalog.resolve.tokens import tokenise
@@ -36,7 +36,7 @@ def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
     table = phrase_table()
     looks = LookUps()
     words = resolve_words(tokenise(text), table.spelling, lexicon, looks)
-    scan = Scan(words, table.ends(words))
+    scan = Scan(words, table.ends(words), text, writes_capitals(words))
     mentions, hidden = _mentions(text, scan, lexicon, looks)
     small = _small_words(words, mentions)
     whole = Text(words, Clauses.of(words), small)
@@ -70,7 +70,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
 
     keep(read_vins(words))
     spans = masked(text, words, taken, lexicon, phrase_table())
-    keep(name_parts(scan, taken))
+    keep(name_parts(scan, lexicon, taken))
     keep(exact_names(scan, lexicon, phrase_table(), taken))
     keep(read_years(words))
     keep(read_doors(words))
@@ -78,7 +78,8 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     made += _phrases(scan, taken)
     introductions = [mention for mention in made if mention.attribute == "@badge"]
     keep(called_names(scan, introductions, taken))
-    keep(near_names(scan, lexicon, taken, looks))
+    keep(near_names(scan, lexicon, taken, looks, phrase_table()))
+    keep(badge_texts(scan, lexicon, taken, made))
     return in_order(made), spans
 
 
