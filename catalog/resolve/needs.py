@@ -263,6 +263,43 @@ def _before_place(scan: Scan, start: int, end: int) -> bool:
     return scan.next(end) in exactly("place_nouns")
 
 
+_HIRED = frozenset(
+    ("electric", "elec", "gas", "lpg", "cng", "petrol", "diesel", "hybrid", "hydrogen", "sedan", "saloon", "wheeler",
+     "estate", "wagon", "swap", "taxi", "city", "minivan", "ev")
+)  # fmt: skip
+_OF_A_LORRY = frozenset(
+    (
+        "door",
+        "step",
+        "roof",
+        "over",
+        "chassi",
+        "chassis",
+        "entry",
+        "floor",
+        "with",
+        "plus",
+        "unit",
+        "window",
+        "in",
+        "back",
+        "box",
+    )
+)
+
+
+def _hired_cab(scan: Scan, start: int, end: int) -> bool:
+    """ "the electric cab", "a cab", "a white cab": a taxi; "the cab", "crew cab", "cab door": where a driver sits."""
+    if scan.key(end) in _OF_A_LORRY or (scan.key(end) == "and" and scan.key(end + 1) not in ("", "its", "it")):
+        return False
+    before = scan.before(start)
+    if before in _HIRED or before in ("a", "my", "our"):
+        return True
+    if before and before not in common_words() and not before.isdigit() and not scan.ends[start - 1]:
+        return True
+    return scan.says(start - 1, _COLOUR) and scan.before(start - 1) in ("a", "this", "my", "one") if before else False
+
+
 NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "upper": _upper,
     "joined": _joined,
@@ -285,4 +322,5 @@ NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "side_viewed": _side_viewed,
     "gear_control": _gear_control,
     "before_place": _before_place,
+    "hired_cab": _hired_cab,
 }

@@ -25,6 +25,7 @@ class Token:
     empty where each is one code point.
     parted: how it is parted from the word before. asked: a question mark follows it.
     upper: written in capitals. capital: begins with one. foreign: not in any script we read.
+    clipped: an apostrophe stands before it ("'23").
     """
 
     start: int
@@ -36,6 +37,7 @@ class Token:
     capital: bool = False
     foreign: bool = False
     asked: bool = False
+    clipped: bool = False
 
     @property
     def number(self) -> int | None:
@@ -99,6 +101,8 @@ def tokenise(text: str) -> list[Token]:
             kept = [at for at in kept if chars[at] != "'"]
             word = "".join([chars[at] for at in kept])
         made.append(_token(folded, kept, word, _parting(between, made[-1].text if made else None, word)))
+        if between.endswith("'") and "0" <= word[0] <= "9":
+            made[-1] = replace(made[-1], clipped=True)
         gap = index = end
     if made and "?" in chars[gap:]:
         made[-1] = replace(made[-1], asked=True)
