@@ -10,12 +10,14 @@ from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.mention import Mention
 from catalog.resolve.needs import Scan
 from catalog.resolve.phrases import PhraseTable
-from catalog.resolve.spelled import PHONETIC
+from catalog.resolve.spelled import DIGITS, PHONETIC
 from catalog.resolve.tokens import PAUSE
 from catalog.resolve.words import LookUps, Word, common_words, exactly, lists
 
 _LONGEST_GRAM = 5
 _SHORTEST_NAME = 3
+# A name of these kinds is one cue, however many words it has.
+_WHOLE = frozenset(("make", "model", "variant"))
 _ARTICLES = frozenset(("a", "an"))
 _BE = frozenset(("its", "it", "is", "thats", "was", "that", "this"))
 
@@ -34,24 +36,44 @@ def exact_names(scan: Scan, lexicon: Lexicon, table: PhraseTable, taken: Sequenc
         if end is None:
             at += 1
             continue
-        made += _apart(words, at, end, lexicon, table)
+        made += _cut(words, at, end, lexicon, table)
         at = end
-    beside = {mention.end for mention in made} | {mention.start - 1 for mention in made}
-    return [mention for mention in made if _supported(words, mention, beside, table)]
+    beside = {mention.end for mention in made if _near(words, mention.end)}
+    beside |= {mention.start - 1 for mention in made if _near(words, mention.start)}
+    return [mention for mention in made if _supported(scan, mention, beside)]
 
 
-def _apart(words: Sequence[Word], start: int, end: int, lexicon: Lexicon, table: PhraseTable) -> list[Mention]:
-    """A listed name that is made of listed names is these: "Tavrin", "X". Words of the table are left to it."""
-    pieces = [_piece_of(word, at == start) for at, word in enumerate(words[start:end], start)]
-    listed = [bool(lexicon.exact(piece)) for piece in pieces]
-    own = [_is_the_tables(word, table) for word in words[start:end]]
-    if end - start == 1 or not all(one or other for one, other in zip(listed, own, strict=True)) or all(own):
-        return [_name(words, start, end)]
-    return [_name(words, at, at + 1) for at in range(start, end) if listed[at - start] and not own[at - start]]
+def _near(words: Sequence[Word], at: int) -> bool:
+    """Whether nothing parts a word from the one before it."""
+    return at < len(words) and words[at].token.parted < PAUSE
 
 
-def _piece_of(word: Word, first: bool) -> str:
-    return word.token.text if first else _digits(word.token.text)
+def _cut(words: Sequence[Word], at: int, end: int, lexicon: Lexicon, table: PhraseTable) -> list[Mention]:
+    """ "Velorn EV Plus" known as a badge is the model and the rest; a model of two words stays whole.
+
+    What the phrase table reads of the rest is left to it.
+    """
+    if _is_whole(_joined(words, at, end), lexicon):
+        return [_name(words, at, end)]
+    for middle in range(at + 1, end):
+        if _is_whole(_joined(words, at, middle), lexicon):
+            break
+    else:
+        return [_name(words, at, end)]
+    made = [_name(words, at, middle)]
+    if end - middle > 1 and lexicon.exact(_joined(words, middle, end)):
+        return [*made, _name(words, middle, end)]
+    return made + [
+        _name(words, rest, rest + 1) for rest in range(middle, end) if not _is_the_tables(words[rest], table)
+    ]
+
+
+def _joined(words: Sequence[Word], start: int, end: int) -> str:
+    return _heard(words, start, end).replace(" ", "")
+
+
+def _is_whole(joined: str, lexicon: Lexicon) -> bool:
+    return any(name.kind in _WHOLE for name in lexicon.exact(joined))
 
 
 def _exact_end(scan: Scan, at: int, lexicon: Lexicon, table: PhraseTable, taken: Sequence[bool]) -> int | None:
@@ -60,7 +82,13 @@ def _exact_end(scan: Scan, at: int, lexicon: Lexicon, table: PhraseTable, taken:
     found: int | None = None
     joined = ""
     for end in range(at, min(len(words), at + _LONGEST_GRAM)):
+        if end > at and (scan.signs(end - 1)[1] == ".." or words[end].token.clipped):
+            break
         if taken[end] or (end > at and words[end].token.parted >= PAUSE):
+            break
+        if end > at and words[end].token.parted == 0 and words[end].token.number is not None and _is_number(words, at):
+            break  # "4.8 metres"
+        if end > at and words[end].token.text in _SMALL and len(words[end].token.text) > 1:
             break
         joined += _digits(words[end].token.text) if end > at else words[end].token.text
         if not lexicon.begins(joined):
@@ -75,8 +103,18 @@ def _exact_end(scan: Scan, at: int, lexicon: Lexicon, table: PhraseTable, taken:
 _SMALL = frozenset(("a", "an", "the", "it", "is", "on", "in", "to", "of", "and", "or", "no"))
 
 
+# Codes of a kind of drive that are a badge as well.
+BADGE_TOO = frozenset(("h2", "hev", "phev", "elec", "fc", "v6", "v8"))
+
+
 def _is_the_tables(word: Word, table: PhraseTable) -> bool:
+    if word.token.capital and word.token.text in BADGE_TOO:
+        return False
     return word.key in _SMALL or (word.key in table.spelling.alone and not word.corrected)
+
+
+def _is_number(words: Sequence[Word], at: int) -> bool:
+    return words[at].token.number is not None
 
 
 def _is_saying(scan: Scan, start: int, end: int) -> bool:
@@ -102,18 +140,30 @@ def _name(words: Sequence[Word], start: int, end: int) -> Mention:
     return Mention("name", (_heard(words, start, end),), start, end)
 
 
-def _supported(words: Sequence[Word], mention: Mention, beside: Set[int], table: PhraseTable) -> bool:
+def _supported(scan: Scan, mention: Mention, beside: Set[int]) -> bool:
     """A name that is also a common word or a bare number needs a capital or another name beside it."""
     if mention.end - mention.start > 1:
         return True
-    word = words[mention.start]
-    plain = word.key in common_words() or word.token.text in common_words() or word.key in table.spelling.known
+    words, at = scan.words, mention.start
+    word = words[at]
+    if word.token.text in exactly("function") and len(word.token.text) > 1:
+        return False
+    plain = word.key in common_words() or word.token.text in common_words()
     if not (plain or word.token.number is not None or len(word.token.text) == 1):
         return True
-    if mention.start in beside:
-        return word.token.text not in lists()["number_words"] or word.token.capital
-    inside = mention.start > 0 and word.token.parted < PAUSE
+    if at in beside:
+        return not (plain and _in_saying(scan, at))
+    inside = at > 0 and word.token.parted < PAUSE
     return plain and word.token.capital and not word.token.upper and inside
+
+
+def _in_saying(scan: Scan, at: int) -> bool:
+    """Whether a word belongs to a longer saying about the vehicle: "people carrier"."""
+    return any(
+        stop > at and stop - start > 1 and any(not meaning.attribute.startswith("@") for meaning in meanings)
+        for start in range(max(0, at - 3), at + 1)
+        for stop, meanings in scan.ends[start]
+    )
 
 
 def near_names(
@@ -185,19 +235,32 @@ def _is_meant(scan: Scan, at: int, taken: Sequence[bool]) -> bool:
 
 def badge_texts(scan: Scan, lexicon: Lexicon, taken: Sequence[bool], names: Sequence[Mention]) -> list[Mention]:
     """Listed badges too short or too plain to stand alone: "E" beside a name, "R on the right"."""
-    beside = {m.end for m in names if m.attribute == "name"} | {m.start - 1 for m in names if m.attribute == "name"}
+    named = [m for m in names if m.attribute == "name"]
+    beside = {m.end for m in named} | {m.start - 1 for m in named}
     made = []
     for at, word in enumerate(scan.words):
         text = word.token.text
-        if taken[at] or not lexicon.exact(text) or text in ("a", "i"):
+        if taken[at] or text in _NEVER or not lexicon.exact(text) or _is_spelt(scan, at):
             continue
-        if text in lists()["number_words"] and not word.token.capital:
-            continue
-        next_to = at in beside and (at == 0 or word.token.parted < PAUSE or at + 1 in beside)
-        written = word.token.upper and scan.cased and (scan.next(at + 1) in _WHERE or scan.before(at) in _SAYS)
-        if next_to or written:
+        near = (at in beside and word.token.parted < PAUSE) or (at + 1 in beside and bool(scan.next(at + 1)))
+        if text.isdigit():
+            placed = scan.before(at) in ("a", "an", "says") and scan.next(at + 1) in ("on", "either", "badge")
+        else:
+            placed = word.token.upper and scan.cased and (scan.next(at + 1) in _WHERE or scan.before(at) in _SAYS)
+        if near or (named and placed):
             made.append(_name(scan.words, at, at + 1))
     return made
+
+
+_NEVER = frozenset(("a", "i", "one"))
+
+
+def _is_spelt(scan: Scan, at: int) -> bool:
+    """One of several letters or digits in a row: gears, a plate, a call sign."""
+    if len(scan.words[at].token.text) > 2:
+        return False
+    around = (scan.words[place].token.text for place in (at - 1, at + 1) if 0 <= place < len(scan.words))
+    return any((len(text) == 1 and text != "a") or text in PHONETIC or text in DIGITS for text in around)
 
 
 _WHERE = frozenset(

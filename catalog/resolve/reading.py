@@ -13,7 +13,7 @@ from catalog.resolve.mention import MARKS, Clauses, Mention, Text, in_order
 from catalog.resolve.merging import cues_of
 from catalog.resolve.modifiers import MODIFIERS
 from catalog.resolve.name_parts import name_parts
-from catalog.resolve.names_said import badge_texts, called_names, exact_names, near_names
+from catalog.resolve.names_said import BADGE_TOO, badge_texts, called_names, exact_names, near_names
 from catalog.resolve.needs import NEEDS, Scan, writes_capitals
 from catalog.resolve.phrases import phrase_table
 from catalog.resolve.places_said import read_places
@@ -72,6 +72,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     spans = masked(text, words, taken, lexicon, phrase_table())
     keep(name_parts(scan, lexicon, taken))
     keep(exact_names(scan, lexicon, phrase_table(), taken))
+    made += _said_by_badges(scan, made)
     keep(read_years(words))
     keep(read_doors(words))
     keep(read_rows(words))
@@ -81,6 +82,19 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(near_names(scan, lexicon, taken, looks, phrase_table()))
     keep(badge_texts(scan, lexicon, taken, made))
     return in_order(made), spans
+
+
+def _said_by_badges(scan: Scan, names: list[Mention]) -> list[Mention]:
+    """What codes such as "H2" say besides being a badge."""
+    coded = [m for m in names if m.attribute == "name" and scan.words[m.start].token.text in BADGE_TOO]
+    return [
+        Mention(meaning.attribute, meaning.values, name.start, name.end, meaning.doubt, weak=True)
+        for name in coded
+        for end, meanings in scan.ends[name.start]
+        if end == name.end
+        for meaning in meanings
+        if not meaning.attribute.startswith("@")
+    ]
 
 
 def _phrases(scan: Scan, taken: list[bool]) -> list[Mention]:
