@@ -13,7 +13,7 @@ from catalog.resolve.mention import Range
 from catalog.resolve.people_said import People, masks, openers
 from catalog.resolve.phrases import PhraseTable
 from catalog.resolve.spelled import spelt
-from catalog.resolve.tokens import PAUSE, STOP
+from catalog.resolve.tokens import PAUSE, SPACED, STOP
 from catalog.resolve.words import Word, common_words, exactly
 
 _FEWEST_DIGITS, _MOST_DIGITS, _SURELY = 7, 15, 10
@@ -35,9 +35,9 @@ def masked(text: str, words: Sequence[Word], taken: list[bool], lexicon: Lexicon
         found = None if taken[at] or at < end else _at(look, at)
         if found is None or any(taken[found[0] : found[1]]):
             continue
-        start, end = found
+        start, end = _whole_words(words, found)
         taken[start:end] = [True] * (end - start)
-        made.append(found)
+        made.append((start, end))
     return [Span(_from(text, words[start].token.start), words[end - 1].token.end) for start, end in made]
 
 
@@ -50,6 +50,16 @@ class _Look:
     people: People
     mail: bool
     plates: bool
+
+
+def _whole_words(words: Sequence[Word], found: Range) -> Range:
+    """Words that were cut in pieces are masked whole."""
+    start, end = found
+    while start > 0 and words[start].token.start == words[start - 1].token.end:
+        start -= 1
+    while end < len(words) and words[end].token.start == words[end - 1].token.end:
+        end += 1
+    return start, end
 
 
 def _from(text: str, start: int) -> int:
@@ -71,7 +81,7 @@ def _at(look: _Look, at: int) -> Range | None:
         found = _plate(words, at, look.people)
     if found is None and word in _SPOKEN:
         found = _spoken_number(words, at)
-    return found or (look.people.at(at) if word in openers() else None)
+    return found or (look.people.at(at) if word in openers() or words[at].token.capital else None)
 
 
 def _telephone(text: str, words: Sequence[Word], at: int) -> Range | None:
@@ -128,7 +138,7 @@ def _plate(words: Sequence[Word], at: int, people: People) -> Range | None:
     if not _after_plate(words, at):
         return None
     run = spelt(words, at, groups=True)
-    if run is None or not 4 <= len(run.text) <= 8 or not 1 <= run.digits < len(run.text):
+    if run is None or not 4 <= len(run.text) <= 9 or not 1 <= run.digits < len(run.text):
         return None
     single = run.end == at + 1 and not run.spoken
     return None if single and (_is_age(text) or words[at].key in people.known) else (at, run.end)
@@ -141,9 +151,14 @@ def _after_plate(words: Sequence[Word], at: int) -> bool:
         before -= 1
     if before < 0 or words[before].token.text not in masks()["plate"]:
         return False
-    if any(words[place].token.parted >= STOP for place in range(before + 1, at + 1)):
+    if any(_stops(words, place) for place in range(before + 1, at + 1)):
         return False
     return before == 0 or not words[before - 1].token.text.isdigit()
+
+
+def _stops(words: Sequence[Word], at: int) -> bool:
+    """A sentence ends before a word; a question ("what's the plate?") goes on into its answer."""
+    return words[at].token.parted >= STOP and not words[at - 1].token.asked
 
 
 def _shape(text: str) -> str:
@@ -180,18 +195,24 @@ def _mail(text: str, words: Sequence[Word], at: int) -> Range | None:
 
 
 def _address(words: Sequence[Word], at: int) -> Range | None:
-    """ "14 Green Street, Halden": a house number, a name of one to three words, a word for a street."""
+    """ "14 Green Street, Halden", "8, Rue des Saules": a house number, a name of one to three words, a street word."""
     number = words[at].token.text
     digits = number.rstrip("abcdefgh")
-    if not digits.isdigit() or len(digits) > 4 or len(number) - len(digits) > 1:
+    if not digits.isdigit() or len(digits) > 4 or len(number) - len(digits) > 1 or at + 2 >= len(words):
         return None
-    for end in range(at + 1, min(len(words), at + 2 + _LONGEST_STREET)):
+    first = words[at + 1]
+    if first.token.text in masks()["streets_first"] and words[at + 2].token.parted < PAUSE:
+        end = at + 2
+        while end < len(words) and end < at + 6 and words[end].token.parted < PAUSE:
+            end += 1
+        return at, _with_town(words, end)
+    for end in range(at + 1, min(len(words), at + 3 + _LONGEST_STREET)):
         word = words[end]
         if word.token.parted >= PAUSE:
             return None
         street = word.token.text
         strong = street in masks()["streets"]
-        weak = street in masks()["streets_capital"] and word.token.capital and words[end - 1].token.capital
+        weak = street in masks()["streets_capital"] and word.token.capital and first.token.capital
         if end > at + 1 and (strong or weak):
             return at, _with_town(words, end + 1)
         if word.key in exactly("function") or word.key in _NO_STREETS:
@@ -200,9 +221,14 @@ def _address(words: Sequence[Word], at: int) -> Range | None:
 
 
 def _with_town(words: Sequence[Word], end: int) -> int:
-    """The town in capitals that follows an address after a comma, if nothing else does in its clause."""
-    if end >= len(words) or words[end].token.parted != PAUSE or not words[end].token.capital:
-        return end
-    alone = end + 1 == len(words) or words[end + 1].token.parted >= PAUSE
-    plain = words[end].key in common_words() or words[end].token.upper
-    return end + 1 if alone and not plain else end
+    """The town of one or two words in capitals that follows an address, and the letters of its state."""
+    town = end
+    while town < len(words) and town - end < 2 and words[town].token.parted <= (PAUSE if town == end else SPACED):
+        word = words[town]
+        if not word.token.capital or (word.token.upper and len(word.token.text) > 3):
+            break
+        if word.key in common_words() and (town == end or word.token.upper):
+            break
+        town += 1
+    state = town < len(words) and town > end and words[town].token.upper and len(words[town].token.text) == 2
+    return town + state

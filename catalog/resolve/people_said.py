@@ -4,13 +4,16 @@ import json
 from collections.abc import Mapping, Sequence
 from functools import cache, cached_property
 
-from catalog.resolve.lexicon import Lexicon
+from catalog.resolve.lexicon import LEVELS, Lexicon
 from catalog.resolve.mention import Range
 from catalog.resolve.phrases import PhraseTable
+from catalog.resolve.spelled import PHONETIC
 from catalog.resolve.tokens import PAUSE, STOP
 from catalog.resolve.words import DATA, Word, common_words, exactly, keys
 
 _LONGEST = 4  # words of an introduction
+_TOLD = (["my", "name", "is"],)
+_NEXT = ["next", "door"]
 
 
 @cache
@@ -54,10 +57,32 @@ class People:
                 found = self._introduced(at + length, sure=sure, person=said in masks()["person_introductions"])
                 if found is not None:
                     return found
+        if text in masks()["before_person"] and self._stranger(at + 1):
+            return at + 1, self._name_end(at + 1)
+        if self._stranger(at):
+            end = self._name_end(at)
+            following = [word.token.text for word in words[end : end + 3]]
+            if following[:1] and (
+                following[0] in masks()["after_says"] or following in _TOLD or following[:2] == _NEXT
+            ):
+                return at, end
         people = text in exactly("people") or text in exactly("people_driving")
         if people and at + 2 < len(words) and words[at + 1].token.text in masks()["called"]:
             return self._introduced(at + 2, sure=True)
         return None
+
+    def _stranger(self, at: int) -> bool:
+        """A word in capitals that is neither common, nor read, nor near a vehicle's name."""
+        if at >= len(self._words) or not self._is_capital(at) or self._words[at].token.upper:
+            return False
+        word = self._words[at]
+        text = word.token.text
+        known = self._known(word) or text in PHONETIC or not self._may_be_name(word)
+        return not known and text not in masks()["not_people"] and not self._is_near(text)
+
+    def _is_near(self, text: str) -> bool:
+        """Whether a vehicle's name is one edit away or sounds the same."""
+        return any(match.level in LEVELS[:3] for match in self._lexicon.near(text))
 
     def _possessed(self, at: int) -> bool:
         """ "dad's | name is": whose name it is was just said."""
@@ -86,6 +111,8 @@ class People:
             return None
         if sure:
             return at, self._name_end(at, sure=True)
+        if self._lexicon.near(first.token.text) or first.token.text in PHONETIC:
+            return None
         signed = at + 1 < len(words) and words[at + 1].token.text in masks()["after_names"]
         capital = self._is_capital(at) and not (self._reads(first) if person else self._known(first))
         return (at, self._name_end(at)) if signed or capital else None

@@ -13,10 +13,10 @@ from catalog.resolve.cue import Doubt
 from catalog.resolve.mention import Mention
 from catalog.resolve.spelled import PHONETIC, spelt
 from catalog.resolve.tokens import PAUSE, STOP
-from catalog.resolve.words import Word, lists
+from catalog.resolve.words import Word, exactly, lists
 
 SHORTEST = 11
-_SHORTEST_PART, _SHORTEST_BARE = 2, 3
+_SHORTEST_PART, _SHORTEST_BARE, _SHORTEST_UNNAMED = 2, 3, 8
 _FEWEST_DIGITS, _FEWEST_LETTERS = 2, 2
 _MISREAD = {"o": "0", "q": "0", "i": "1"}
 _INTRODUCED = frozenset(("vin", "chassis", "identification", "frame"))
@@ -42,7 +42,21 @@ def read_vins(words: Sequence[Word]) -> list[Mention]:
             continue
         made.append(replace(found, also=((intro - 1, at),) if intro else ()))
         at = found.end
-    return made + (_parts(words, made) if said else [])
+    made += _parts(words, made) if said else []
+    return made or _bare(words)
+
+
+def _bare(words: Sequence[Word]) -> list[Mention]:
+    """ "it starts DA4LH4MD": the beginning of a number nobody named, where no plate is spoken of."""
+    for at, word in enumerate(words):
+        text = word.token.text
+        if not (_SHORTEST_UNNAMED <= len(text) < SHORTEST and word.token.upper and text.isascii()):
+            continue
+        digits = sum("0" <= char <= "9" for char in text)
+        plate = any(other.token.text in exactly("plate_words") for other in words[max(0, at - _NEAR) : at])
+        if not plate and digits >= _FEWEST_DIGITS and len(text) - digits > _FEWEST_LETTERS:
+            return [Mention("vin", (f"{text.upper()}*",), at, at + 1, Doubt.HEDGED)]
+    return []
 
 
 def _whole(words: Sequence[Word], at: int) -> Mention | None:
@@ -72,7 +86,7 @@ def _apart(words: Sequence[Word], at: int) -> Mention | None:
             return Mention("vin", (found[0],), at, run.end, found[1])
     text = ""
     for end in range(at, min(len(words), at + LENGTH)):
-        if end > at and words[end].token.parted >= PAUSE:
+        if (end > at and words[end].token.parted >= PAUSE) or words[end].token.text in exactly("function"):
             break
         text += words[end].token.text
         if len(text) >= LENGTH:
@@ -140,7 +154,7 @@ def _position(said: Sequence[str]) -> str:
 
 def _part(words: Sequence[Word], at: int, where: str, intro: int) -> Mention | None:
     run = spelt(words, at, groups=True)
-    if run is None or (run.text in ("a", "i") and run.end == at + 1):
+    if run is None or (run.text[0] in "ai" and len(words[at].token.text) == 1 and not words[at].token.upper):
         return None
     start, text = at, run.text
     counted = words[at - 1].token.text in _COUNTED or words[at].token.text in lists()["number_words"]
@@ -149,7 +163,8 @@ def _part(words: Sequence[Word], at: int, where: str, intro: int) -> Mention | N
         start, text = at + 1, run.text[1:]  # "last four, four four two one"
     if len(text) < (_SHORTEST_PART if where else _SHORTEST_BARE) or len(text) >= SHORTEST:
         return None
-    if not where and not any("0" <= char <= "9" for char in text):
+    letters = sum("a" <= char <= "z" for char in text)
+    if not where and not 0 < letters < len(text):
         return None
     value = text.upper()
     after = [word.token.text for word in words[run.end : run.end + 3]]

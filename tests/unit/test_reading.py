@@ -168,7 +168,7 @@ def test_vin(text: str, value: str) -> None:
     assert said(text) == {value}
 
 
-@pytest.mark.parametrize("text", ["DEMKL2V4X", "call 02079460123", "reg AB21 CDE"])
+@pytest.mark.parametrize("text", ["demkl2v4x", "call 02079460123", "reg AB21 CDE", "plate DEMKL2V4"])
 def test_numbers_that_are_no_vin(text: str) -> None:
     assert said(text) == set()
 

@@ -45,6 +45,7 @@ def test_a_part_of_a_name_finds_the_names_that_have_it() -> None:
         ("vin ends four four two one", "*4421"),
         ("last four of the chassis number 4421", "*4421"),
         ("VIN starts X7K", "X7K*"),
+        ("the paper says GD6NC1MD, then it is smudged", "GD6NC1MD*?"),
         ("vin has KB7 in it", "*KB7*"),
         (
             "delta echo mike kilo lima two victor four x-ray romeo alpha zero zero zero one two three",
