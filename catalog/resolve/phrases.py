@@ -11,7 +11,7 @@ Rows stand in data/phrases/*.json: attribute (of a cue, or a role such as "@side
 """
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -25,6 +25,7 @@ FILES = (
     "people", "modifiers", "traps", "roles",
 )  # fmt: skip
 _MOST_FILLERS = 3
+NOUN, LIKE = "noun", "like"
 _STEPS = 1 << 20  # more than there are words
 
 
@@ -95,11 +96,32 @@ class PhraseTable:
 @cache
 def phrase_table() -> PhraseTable:
     """The shipped table."""
+    return _tables()[0]
+
+
+@cache
+def part_table() -> PhraseTable:
+    """The shipped table of parts and what they are like (data/parts.json)."""
+    return _tables()[1]
+
+
+@cache
+def _tables() -> tuple[PhraseTable, PhraseTable]:
+    """Both tables; the spelling of each knows the words of both."""
+    alone: set[str] = set()
     ids: dict[str, int] = {}
+    made = [_steps(said, ids, alone) for said in (rows(), part_rows())]
+    spelling = Spelling.of(ids.keys(), alone)
+    return PhraseTable(ids, *made[0], spelling), PhraseTable(ids, *made[1], spelling)
+
+
+def _steps(
+    said: Iterable[tuple[tuple[str, ...], Meaning]], ids: dict[str, int], alone: set[str]
+) -> tuple[Mapping[int, int], Mapping[int, int], Sequence[Sequence[Meaning]]]:
+    """(edges, means, kinds) of some sayings; new words are given numbers."""
     edges: dict[int, int] = {}
     meant: dict[int, tuple[Meaning, ...]] = {}
-    alone: set[str] = set()
-    for saying, meaning in rows():
+    for saying, meaning in said:
         step = 0
         for word in saying:
             number = ids.get(word)
@@ -116,8 +138,7 @@ def phrase_table() -> PhraseTable:
         if meaning not in before:
             meant[step] = (*before, meaning)
     kinds = {kind: number for number, kind in enumerate(dict.fromkeys(meant.values()))}
-    means = {step: kinds[kind] for step, kind in meant.items()}
-    return PhraseTable(ids, edges, means, tuple(kinds), Spelling.of(ids.keys(), alone))
+    return edges, {step: kinds[kind] for step, kind in meant.items()}, tuple(kinds)
 
 
 def rows() -> Iterator[tuple[tuple[str, ...], Meaning]]:
@@ -130,6 +151,21 @@ def rows() -> Iterator[tuple[tuple[str, ...], Meaning]]:
             for saying in row["say"]:
                 for words in _expanded(saying, sets):
                     yield words, meaning
+
+
+def part_rows() -> Iterator[tuple[tuple[str, ...], Meaning]]:
+    """Every saying of data/parts.json, likewise. attribute: NOUN or LIKE, and the part.
+
+    Rows: "noun" or "like" (a part, or several), a value, and the ways to say it. The value of a "like"
+    row is one or more "attribute=value", or words that the reader of that part knows ("@front").
+    """
+    document = json.loads((DATA / "parts.json").read_text(encoding="utf-8"))
+    for row in document["rows"]:
+        kind = NOUN if NOUN in row else LIKE
+        for part in row[kind].split("|"):
+            meaning = Meaning(f"{kind} {part}", (row["value"],))
+            for saying in row["say"]:
+                yield _singular(saying), meaning
 
 
 def _singular(text: str) -> tuple[str, ...]:

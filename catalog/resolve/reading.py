@@ -15,6 +15,7 @@ from catalog.resolve.modifiers import MODIFIERS
 from catalog.resolve.name_parts import name_parts
 from catalog.resolve.names_said import BADGE_TOO, badge_texts, called_names, exact_names, near_names
 from catalog.resolve.needs import NEEDS, Scan, writes_capitals
+from catalog.resolve.parts_said import read_parts
 from catalog.resolve.phrases import phrase_table
 from catalog.resolve.places_said import read_places
 from catalog.resolve.tokens import tokenise
@@ -76,6 +77,11 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(read_years(words))
     keep(read_doors(words))
     keep(read_rows(words))
+    own, shared = read_parts(scan, taken)
+    made += own + shared
+    for mention in own:
+        for start, end in mention.ranges:
+            taken[start:end] = [True] * (end - start)
     made += _phrases(scan, taken)
     introductions = [mention for mention in made if mention.attribute == "@badge"]
     keep(called_names(scan, introductions, taken))

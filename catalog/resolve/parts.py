@@ -1,0 +1,45 @@
+"""Where a text names a part of a vehicle, and where it says what one is like (data/parts.json)."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from catalog.resolve.phrases import LIKE, NOUN, Meaning, part_table
+from catalog.resolve.words import Word
+
+# "not", "no": what stands beyond it is not said of the noun. "or": either of two may be meant.
+NOT, OR = "@not", "@or"
+_PLURAL = "plural"  # in the value of a noun: "rears", not "rear"
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """A saying at words [start, end). nouns, likes: part -> value."""
+
+    start: int
+    end: int
+    nouns: Mapping[str, str]
+    likes: Mapping[str, str]
+
+
+def part_hits(words: Sequence[Word], taken: Sequence[bool]) -> list[Hit]:
+    """The longest saying at each word that is free, in order of place."""
+    ends = part_table().ends(words)
+    made: list[Hit] = []
+    at = 0
+    while at < len(words):
+        found = [] if taken[at] else [(end, said) for end, said in ends[at] if not any(taken[at:end])]
+        if not found:
+            at += 1
+            continue
+        end, said = found[0]
+        nouns = _by_part(said, NOUN)
+        if not words[at].token.text.endswith("s"):
+            nouns = {part: value for part, value in nouns.items() if _PLURAL not in value}
+        made.append(Hit(at, end, nouns, _by_part(said, LIKE)))
+        at = end
+    return made
+
+
+def _by_part(said: Sequence[Meaning], kind: str) -> Mapping[str, str]:
+    pairs = [(meaning.attribute.split(" "), meaning.values[0]) for meaning in said]
+    return {names[1]: value for names, value in pairs if names[0] == kind}
