@@ -1,9 +1,9 @@
-"""Lamps and their shape: "square headlights", "one light right across the back", "tall up front and square ones behind"."""
+"""Lamps and their shape: "square headlights", "one light right across the back", "tall ones behind"."""
 
 from collections.abc import Sequence
 
 from catalog.resolve.mention import Mention
-from catalog.resolve.parts import OR, Hit
+from catalog.resolve.parts import OR, Hit, ranges
 from catalog.resolve.words import Word
 
 LAMP = "lamp"
@@ -13,6 +13,7 @@ _ENDS = {"@front": ("front_lamps",), "@rear": ("rear_lamps",), "@both": ("front_
 _OTHER = {"front": "@rear", "rear": "@front"}
 _AGAIN = "again"  # "ones", "rears": lamps only where lamps were spoken of
 _STRIP = "strip"  # a noun that says the shape itself
+_PLACED = "placed"  # "red stripe": lamps only where a place is said
 _BROKEN = frozenset(
     ("out", "broken", "smashed", "gone", "missing", "working", "off", "flashing", "blown", "cracked", "hanging", "bust")
 )
@@ -23,21 +24,18 @@ def lamps_said(words: Sequence[Word], noun: Hit, said: Sequence[Hit], spoken_of:
     kind = noun.nouns[LAMP].split()
     again = _AGAIN in kind
     words_said = [*("@" + word for word in kind), *(word for hit in said for word in hit.likes.get(LAMP, "").split())]
-    shapes = [word for word in words_said if not word.startswith("@")]
+    shapes = [word for word in words_said if word in _RANK]
     if _STRIP in kind:
         shapes.append(_STRIP)
     ends = _ends_said(words_said)
-    if not shapes or (not ends and (again or _STRIP in kind)) or (again and not spoken_of):
+    if not shapes or (not ends and (again or _PLACED in kind)) or (again and not spoken_of):
         return []
     values = shapes if any(OR in hit.likes for hit in said) else [min(shapes, key=_RANK.index)]
     if values == ["single"] and noun.end < len(words) and _broken(words, noun.end):
         return []
-    ranges = [(hit.start, hit.end) for hit in said]
-    start = min([noun.start, *(begin for begin, end in ranges if end <= noun.start)])
-    also = tuple(span for span in ranges if span[0] >= noun.end)
+    start, end, apart = ranges(words, noun, said)
     return [
-        Mention(attribute, tuple(sorted(set(values))), start, noun.end, also=also)
-        for attribute in ends or ("front_lamps",)
+        Mention(attribute, tuple(sorted(set(values))), start, end, also=apart) for attribute in ends or ("front_lamps",)
     ]
 
 

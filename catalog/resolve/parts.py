@@ -4,10 +4,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from catalog.resolve.phrases import LIKE, NOUN, Meaning, part_table
-from catalog.resolve.words import Word
+from catalog.resolve.words import Word, exactly
 
 # "not", "no": what stands beyond it is not said of the noun. "or": either of two may be meant.
 NOT, OR = "@not", "@or"
+# A noun of something else that may be round or black: "a small square plug".
+OTHER = "other"
 _PLURAL = "plural"  # in the value of a noun: "rears", not "rear"
 
 
@@ -38,6 +40,19 @@ def part_hits(words: Sequence[Word], taken: Sequence[bool]) -> list[Hit]:
         made.append(Hit(at, end, nouns, _by_part(said, LIKE)))
         at = end
     return made
+
+
+def ranges(words: Sequence[Word], noun: Hit, said: Sequence[Hit]) -> tuple[int, int, tuple[tuple[int, int], ...]]:
+    """(start, end) from the first thing said before a noun to the last one close behind it, and what lies apart."""
+    start = min([noun.start, *(hit.start for hit in said if hit.end <= noun.start)])
+    end = noun.end
+    apart: list[tuple[int, int]] = []
+    for hit in said:
+        if hit.start >= end and all(word.key in exactly("function") for word in words[end : hit.start]):
+            end = hit.end
+        elif hit.start >= end:
+            apart.append((hit.start, hit.end))
+    return start, end, tuple(apart)
 
 
 def _by_part(said: Sequence[Meaning], kind: str) -> Mapping[str, str]:

@@ -4,17 +4,18 @@ What is said belongs to the noun right after it ("round headlights"), else to th
 ("headlights are round"); a few words may stand between, but no other part and no "not".
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence, Set
 
 from catalog.resolve.lamps_said import LAMP, elsewhere, lamps_said
 from catalog.resolve.mention import LINKS, Mention
 from catalog.resolve.needs import Scan
-from catalog.resolve.parts import NOT, OR, Hit, part_hits
+from catalog.resolve.parts import NOT, OR, OTHER, Hit, part_hits, ranges
 from catalog.resolve.tokens import PAUSE, STOP
 from catalog.resolve.words import exactly
 
 _FREE_AHEAD = 1  # words that may stand between what is said and the noun after it
 _FREE_BEHIND = 5  # ... between "behind" and its noun: "behind the left hand rear | light"
+_FREE_PLACE = 3  # ... between a place and its noun: "at the back there are | round lights"
 _FREE_APART = 2  # ... between two things said of one noun
 _FREE_AFTER = 6  # ... between a noun and what is said after it
 # Parts that may hide a port: "behind the left hand rear light", "the badge tips out".
@@ -23,6 +24,18 @@ _HIDING = frozenset(("lampdoor", "badgedoor", "platedoor", "grilledoor", "seatdo
 _SHARED = _HIDING | {"lid"}
 # Everything said of these counts, of others only the first.
 _ALL = frozenset(("wheels",))
+# Of several things said of one noun the first of these counts: a slit low in a plain nose is an intake.
+_RANK: Mapping[str, Sequence[str]] = {
+    "front_face": ("lower_intake", "flat_glass", "split", "slats", "open_grille", "closed_panel"),
+    "selector": ("twist_grip", "pedal", "touch", "buttons", "dial", "stalk", "wand", "stalk|wand", "toggle", "lever"),
+}
+# What is said of these may stand on both sides of the noun: "smooth | nose | with a slot low down".
+_BOTH_SIDES = frozenset(("wheels", "grille", "nose", "gear", "stick"))
+# What "no gear lever, just buttons" goes on with.
+_ONLY = frozenset(("just", "only"))
+_BEING = frozenset(("is", "are", "was", "were", "its", "theyre", "look", "looks", "looked"))
+# Words so common that what is said of them stands close by.
+_NEAR = {"nose": 4, "opening": 4}
 _OF_A_CATCH = frozenset(("release", "bonnet", "hood", "boot", "trunk", "flap", "lid", "handbrake", "wiper"))
 
 
@@ -32,65 +45,105 @@ def read_parts(scan: Scan, taken: Sequence[bool]) -> tuple[list[Mention], list[M
     own: list[Mention] = []
     shared: list[Mention] = []
     lamps_before = False
+    used: set[int] = set()
     for at, hit in enumerate(hits):
-        for part in hit.nouns:
-            said = _ahead(scan, hits, at, part)
-            said += _after(scan, hits, at, part, bool(said) and part not in _ALL)
+        for part in () if at in used else hit.nouns:
+            before = _ahead(scan, hits, at, part, used)
+            told = any(not _is_place(hits[place], part) for place in before) and part not in _BOTH_SIDES
+            places = [*before, *_after(scan, hits, at, part, told)]
+            if at > 0 and NOT in hits[at - 1].likes and hit.start - hits[at - 1].end < 2:
+                places = [place for place in places if scan.words[hits[place].start].key in _ONLY]
+                hit = hits[places[0]] if places and part != LAMP else hit
+            said = [hits[place] for place in places]
+            used.update(places)
             if part == LAMP:
-                own += lamps_said(scan.words, hit, said, lamps_before)
+                own += lamps_said(scan.words, hits[at], said, lamps_before)
                 lamps_before = True
             elif said and _NEEDS.get(part, _always)(scan, hit.start):
-                (shared if part in _SHARED else own).extend(_mentions(hit, part, said))
+                (shared if part in _SHARED else own).extend(_mentions(scan, hit, part, said))
     return own, shared
 
 
-def _ahead(scan: Scan, hits: Sequence[Hit], at: int, part: str) -> list[Hit]:
-    """ "tall, skinny | brake lights": what is said right before a noun."""
-    made: list[Hit] = []
+def _ahead(scan: Scan, hits: Sequence[Hit], at: int, part: str, used: Set[int]) -> list[int]:
+    """ "tall, skinny | brake lights": positions of what is said right before a noun."""
+    made: list[int] = []
     later, free = hits[at], _FREE_BEHIND if part in _HIDING else _FREE_AHEAD
     for place in range(at - 1, -1, -1):
         hit = hits[place]
         one = hit.end - hit.start == 1 and hit.end == later.start
-        if later.start - hit.end > free or _parting(scan, hit.end, later.start) >= (STOP if made and one else PAUSE):
+        at_place = _is_place(hit, part)
+        room = _FREE_PLACE if at_place else free
+        least = STOP if made and one and not at_place else PAUSE
+        if later.start - hit.end > room or _parting(scan, hit.end, later.start) >= least:
+            break
+        if place in used or hit.nouns or NOT in hit.likes:
             break
         if OR not in hit.likes or not made:
-            if part not in hit.likes or (not made and _linked(scan, hit.end, later.start)):
+            if part not in hit.likes:
+                continue
+            if (at_place or not made) and _linked(scan, hit.end, later.start):
                 break
-        made.insert(0, hit)
+            if part == LAMP and elsewhere(hits[at], hit):
+                break
+        made.insert(0, place)
         later, free = hit, _FREE_APART
-    return made[1:] if made and OR in made[0].likes else made
+    return made[1:] if made and OR in hits[made[0]].likes else made
 
 
-def _after(scan: Scan, hits: Sequence[Hit], at: int, part: str, told: bool) -> list[Hit]:
-    """ "headlights | are tall and thin": what is said after a noun and not of a noun of its own.
+def _after(scan: Scan, hits: Sequence[Hit], at: int, part: str, told: bool) -> list[int]:
+    """ "headlights | are tall and thin": positions of what is said after a noun and not of a noun of its own.
 
     told: what it is like was said before it, so only where it is may follow.
     """
-    made: list[Hit] = []
-    end, free = hits[at].end, _FREE_AFTER
+    made: list[int] = []
+    end = hits[at].end
     for place in range(at + 1, len(hits)):
         hit = hits[place]
-        if hit.start - end > free or NOT in hit.likes or _stops(scan, end, hit.start):
+        if hit.start - end > _NEAR.get(part, _FREE_AFTER) or NOT in hit.likes or _stops(scan, end, hit.start):
+            break
+        if made and hit.start - end > 1 and _linked(scan, end, hit.start):
             break
         if part not in hit.likes and not (made and OR in hit.likes):
             if hit.nouns:
                 break
             continue
-        if _has_own_noun(scan, hits, place, part) or (told and not hit.likes[part].startswith("@")):
+        if part == LAMP and not hits[at].nouns[part] and _parting(scan, end, hit.start) >= PAUSE:
+            break
+        if (not _is_bound(scan, end, hit, part) and _has_own_noun(scan, hits, place)) or (
+            told and not _is_place(hit, part)
+        ):
             break
         if part == LAMP and elsewhere(hits[at], hit):
             break
-        made.append(hit)
+        made.append(place)
         end = hit.end
-    return made[:-1] if made and OR in made[-1].likes else made
+    return made[:-1] if made and OR in hits[made[-1]].likes else made
 
 
-def _has_own_noun(scan: Scan, hits: Sequence[Hit], at: int, part: str) -> bool:
-    """Whether a noun of the part follows right after what is said."""
+def _has_own_noun(scan: Scan, hits: Sequence[Hit], at: int) -> bool:
+    """Whether a noun that it may be said of follows right after what is said."""
     for place in range(at + 1, min(at + 4, len(hits))):
-        if part in hits[place].nouns:
-            return hits[at] in _ahead(scan, hits, place, part)
+        parts = hits[place].nouns
+        if OTHER in parts:
+            return hits[place].start == hits[at].end and scan.words[hits[at].end].token.parted < PAUSE
+        for part in parts:
+            if part in hits[at].likes and at in _ahead(scan, hits, place, part, frozenset()):
+                return True
+        if parts:
+            return False
     return False
+
+
+def _is_place(hit: Hit, part: str) -> bool:
+    """ "at the back", "front": where a part is, not what it is like."""
+    return hit.likes.get(part, "").startswith("@")
+
+
+def _is_bound(scan: Scan, start: int, hit: Hit, part: str) -> bool:
+    """ "roof | is only | canvas", "lights | up front": said of the noun before, whatever follows."""
+    if _is_place(hit, part) and hit.start - start < 2:
+        return True
+    return hit.end - hit.start > 2 or any(scan.words[at].token.text in _BEING for at in range(start, hit.start))
 
 
 def _parting(scan: Scan, start: int, end: int) -> int:
@@ -116,21 +169,26 @@ def _stops(scan: Scan, start: int, end: int) -> bool:
     return False
 
 
-def _mentions(noun: Hit, part: str, said: Sequence[Hit]) -> list[Mention]:
+def _mentions(scan: Scan, noun: Hit, part: str, said: Sequence[Hit]) -> list[Mention]:
     """One mention for each attribute said."""
     told: dict[str, list[str]] = {}
     for hit in said:
         for pair in hit.likes.get(part, "").split():
             attribute, _, value = pair.partition("=")
             told.setdefault(attribute, []).append(value)
-    ranges = [(hit.start, hit.end) for hit in said]
-    start = noun.start if part in _SHARED else min([noun.start, *(b for b, e in ranges if e <= noun.start)])
-    also = tuple(span for span in ranges if span[0] >= noun.end or part in _SHARED)
+    start, end, also = ranges(scan.words, noun, said)
+    if part in _SHARED:
+        start, end, also = noun.start, noun.end, tuple((hit.start, hit.end) for hit in said)
     every = part in _ALL or any(OR in hit.likes for hit in said)
     return [
-        Mention(attribute, _values(values if every else values[:1]), start, noun.end, also=also)
+        Mention(attribute, _values(values if every else _first(attribute, values)), start, end, also=also)
         for attribute, values in told.items()
     ]
+
+
+def _first(attribute: str, values: Sequence[str]) -> Sequence[str]:
+    ranked = [value for value in _RANK.get(attribute, ()) if value in values]
+    return ranked[:1] or values[:1]
 
 
 def _values(values: Sequence[str]) -> tuple[str, ...]:

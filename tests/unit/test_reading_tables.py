@@ -10,10 +10,11 @@ import catalog.resolve
 from catalog.domain import said
 from catalog.domain.places import END, SIDE
 from catalog.resolve.cue import ATTRIBUTES, RANKING, SHOWN_TERMS
+from catalog.resolve.lamps_said import LAMP
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.likelihood import terms_of
 from catalog.resolve.needs import NEEDS
-from catalog.resolve.phrases import Meaning, phrase_table, rows
+from catalog.resolve.phrases import NOUN, Meaning, part_rows, phrase_table, rows
 from catalog.resolve.reading import read
 from catalog.resolve.words import DATA, common_words, exactly, lists, singular
 
@@ -28,6 +29,7 @@ ROWS = tuple(rows())
 MODULES = (
     "tokens", "words", "phrases", "needs", "mention", "modifiers", "names_said", "years_said", "vin_said",
     "counts_said", "masking", "spelled", "name_parts", "places_said", "place_groups", "zones", "viewpoints",
+    "parts", "parts_said", "lamps_said",
     "damage", "vehicles", "people_said", "corrections", "asking", "merging", "reading", "lexicon", "sound", "distance",
 )  # fmt: skip
 
@@ -53,6 +55,34 @@ def test_every_place_role_is_a_place() -> None:
             assert set(meaning.values) <= sides
         if meaning.attribute in ("@end", "@landmark"):
             assert set(meaning.values) <= ends
+
+
+def test_every_part_has_nouns_and_what_is_said_of_it_has_a_value() -> None:
+    kinds = {(saying, meaning.attribute) for saying, meaning in part_rows()}
+    assert len(kinds) == len(set(kinds))
+    nouns = {
+        meaning.attribute.removeprefix(f"{NOUN} ") for _, meaning in part_rows() if meaning.attribute.startswith(NOUN)
+    }
+    for saying, meaning in part_rows():
+        assert all(word.isascii() and word.isalnum() for word in saying)
+        kind, part = meaning.attribute.split(" ")
+        if kind == NOUN or part.startswith("@"):
+            continue
+        assert part in nouns
+        for pair in meaning.values[0].split():
+            attribute, _, value = pair.partition("=")
+            if part == LAMP:
+                assert pair.startswith("@") or pair in terms_of("front_lamps")
+            else:
+                known = SHOWN_TERMS.get(attribute) or terms_of(attribute)
+                assert set(value.split("|")) <= set(known), meaning
+
+
+def test_no_saying_of_a_part_means_two_things_of_it() -> None:
+    meant: dict[tuple[tuple[str, ...], str], set[str]] = {}
+    for saying, meaning in part_rows():
+        meant.setdefault((saying, meaning.attribute), set()).add(meaning.values[0])
+    assert not {saying: values for saying, values in meant.items() if len(values) > 1}
 
 
 def test_every_condition_named_exists_and_is_used() -> None:
