@@ -10,6 +10,7 @@ from typing import Any
 from marshmallow import Schema, fields
 
 from schemas.answer_parts import CAUTIONS, EditionShort, many, share, texts, told
+from schemas.cue_answers import MASKED, CueAnswer, SpanAnswer, scene_field
 from schemas.fact_answers import GroupsAnswer, SharedFactAnswer
 from schemas.written import written_record
 
@@ -20,43 +21,6 @@ class EditionAnswer(EditionShort):
     author = told(fields.String, "Who published it.")
     reason = told(fields.String, "Why it was published.")
     records = told(fields.Integer, "How many records it lists.", minimum=0)
-
-
-class SpanAnswer(Schema):
-    """A half-open range of the text as sent, in code points."""
-
-    start = told(fields.Integer, "First code point.", minimum=0)
-    end = told(fields.Integer, "One past the last code point.", minimum=0)
-
-
-class CueAnswer(Schema):
-    """One thing understood."""
-
-    attribute = fields.String(attribute="cue.attribute", required=True, metadata={"description": "What it is about."})
-    values = fields.List(
-        fields.String(),
-        attribute="cue.values",
-        required=True,
-        metadata={"description": "Alternatives, one of which is meant. A port place reads side|end|level."},
-    )
-    label = told(fields.String, "In words.")
-    denied = fields.Boolean(attribute="cue.denied", required=True, metadata={"description": "Said not to be so."})
-    doubt = fields.String(
-        attribute="cue.doubt",
-        required=True,
-        metadata={"description": "How firmly it was said.", "enum": ["firm", "hedged", "guess"]},
-    )
-    spans = fields.List(
-        fields.Nested(SpanAnswer),
-        attribute="cue.spans",
-        required=True,
-        metadata={"description": "Where in the text it was said."},
-    )
-    heard = fields.String(
-        attribute="cue.heard", required=True, metadata={"description": "The words it was taken from."}
-    )
-    ranks = told(fields.Boolean, "Whether it moves the ranking.")
-    note = told(fields.String, "Why it does not rank, or how it was taken; often empty.")
 
 
 class BitsAnswer(Schema):
@@ -101,8 +65,11 @@ class ResolveAnswer(Schema):
     """Possible vehicles for a description. candidates + others + unlisted add up to 1."""
 
     edition = fields.Nested(EditionShort, required=True)
-    cues = many(CueAnswer, "What was understood.")
+    cues = many(CueAnswer, "What counts: understood, put right or said outright.")
+    struck = many(CueAnswer, "What was understood and is left out because `struck` named it.")
     unread = many(SpanAnswer, "What was not understood.")
+    masked = many(SpanAnswer, MASKED)
+    scene = scene_field()
     candidates = many(CandidateAnswer, "Possible vehicles, likeliest first. Empty when nothing was understood.")
     others = share("Share of the catalogue's vehicles that are not listed in candidates.")
     others_count = told(fields.Integer, "How many records that share covers.", minimum=0)

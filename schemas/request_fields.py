@@ -1,17 +1,18 @@
 """What the API's request schemas are built of: refusals with a cure, and strict fields.
 
 Every field's metadata holds its `cure`: what to send instead, said beside whatever is wrong with
-the value. Values themselves are never repeated in a message.
+the value. Values themselves are never repeated in a message, but for words that should have been of a
+closed vocabulary (`Told`).
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from difflib import get_close_matches
 from typing import Any
 
-from marshmallow import RAISE, Schema, fields
+from marshmallow import RAISE, Schema, ValidationError, fields, validate
 
 _INSTANT = re.compile(
     r"(\d{4}-\d{2}-\d{2})[Tt](\d{2}:\d{2}):(\d{2})(?:\.(\d+))?(Z|z|[+-]\d{2}:\d{2})?",
@@ -28,6 +29,51 @@ class Refusal:
     cure: str
 
 
+class Told(str):
+    """What is wrong with a value, with the cure for this very value."""
+
+    cure: str
+
+    def __new__(cls, detail: str, cure: str) -> "Told":
+        made = super().__new__(cls, detail)
+        made.cure = cure
+        return made
+
+
+def found(value: str) -> str:
+    """What was found, as a message may repeat it: short, with everything unprintable escaped."""
+    return repr(value if len(value) <= 40 else f"{value[:40]}…")
+
+
+def meant(value: str, known: Collection[str]) -> str:
+    """ "Did you mean pickup? " where something known is near; else ""."""
+    close = get_close_matches(value.lower().strip(), known, n=1, cutoff=0.6)
+    return f"Did you mean {close[0]}? " if close else ""
+
+
+class OneOf(validate.OneOf):
+    """One of a few words; the message says what was found, what is allowed and what may have been meant."""
+
+    def __call__(self, value: Any) -> Any:
+        if value not in self.choices:
+            known = tuple(self.choices)
+            raise ValidationError(
+                [Told(f"{found(value)} is not known here.", f"{meant(value, known)}Use one of: {', '.join(known)}.")]
+            )
+        return value
+
+
+class Flag(fields.Boolean):
+    """true or false, and nothing that only looks like it."""
+
+    default_error_messages = {"invalid": "Not true or false."}  # noqa: RUF012
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> bool:
+        if not isinstance(value, bool):
+            raise self.make_error("invalid")
+        return value
+
+
 class Request(Schema):
     """A request whose unknown fields are refused."""
 
@@ -40,20 +86,31 @@ class Request(Schema):
     def refusals(self, messages: object) -> Iterator[Refusal]:
         """What marshmallow found, as refusals with a cure. messages: ValidationError.messages."""
         for path, detail in _flatten(messages, ""):
-            name = re.split(r"[.\[]", path, maxsplit=1)[0]
-            yield Refusal(path, detail, self._cure(name))
+            cure = detail.cure if isinstance(detail, Told) else self._cure(path)
+            yield Refusal(path, str(detail), cure)
 
-    def _cure(self, name: str) -> str:
-        if name in self.fields:
-            return str(self.fields[name].metadata["cure"])
-        if not name:
-            return self.cure
-        close = get_close_matches(name.lower(), self.fields, n=1, cutoff=0.6)
-        if close:
-            return f"Did you mean {close[0]}?"
-        if not self.fields:
-            return "Leave it out: nothing can be given here."
-        return f"Leave it out, or use one of: {', '.join(self.fields)}."
+    def _cure(self, path: str) -> str:
+        """The cure of the innermost field of ours that the path leads to."""
+        schema: Schema = self
+        cure = self.cure
+        for name in re.findall(r"[^.\[\]]+", re.sub(r"\[\d+\]", "", path)):
+            if name not in schema.fields:
+                return _instead_of(name, schema.fields)
+            field = schema.fields[name]
+            cure = str(field.metadata["cure"])
+            inner = field.inner if isinstance(field, fields.List) else field
+            if not isinstance(inner, fields.Nested):
+                break
+            schema = inner.schema
+        return cure
+
+
+def _instead_of(name: str, known: Collection[str]) -> str:
+    """What to write in the place of a field nobody knows."""
+    close = get_close_matches(name.lower(), known, n=1, cutoff=0.6)
+    if close:
+        return f"Did you mean {close[0]}?"
+    return f"Leave it out, or use one of: {', '.join(known)}." if known else "Leave it out: nothing can be given here."
 
 
 def _flatten(messages: object, path: str) -> Iterator[tuple[str, str]]:
@@ -64,6 +121,8 @@ def _flatten(messages: object, path: str) -> Iterator[tuple[str, str]]:
         case list() | tuple():
             for inner in messages:
                 yield from _flatten(inner, path)
+        case str():
+            yield path, messages
         case _:
             yield path, str(messages)
 

@@ -5,17 +5,13 @@ from typing import Any
 
 from marshmallow import ValidationError, fields, validate, validates_schema
 
+from schemas.cue_requests import cues_field, struck_field, whole_text
 from schemas.request_fields import Digits, Instant, Request, Whole
 
 LONGEST_TEXT = 2000
 LONGEST_QUERY = 200
 LAST_EDITION = 2**31 - 1  # what every database's integer column holds
 INCLUDES = ("why", "facts", "groups")
-
-
-def _text(value: str) -> None:
-    if any(0xD800 <= ord(char) <= 0xDFFF for char in value):
-        raise ValidationError("Holds half of a surrogate pair, which is not text.")
 
 
 def _shorter(longest: int) -> validate.Length:
@@ -31,28 +27,21 @@ class NoArguments(Request):
     """Operations that take nothing but their path."""
 
 
-class ResolveRequest(Request):
-    """A description to find the vehicle of."""
+class ReadRequest(Request):
+    """A description to read, with what somebody said of its reading."""
 
     text = fields.String(
-        required=True,
-        validate=[_shorter(LONGEST_TEXT), _text],
-        error_messages={"required": "Missing.", "null": "Null is not text.", "invalid": "Not text."},
+        load_default="",
+        validate=[_shorter(LONGEST_TEXT), whole_text],
+        error_messages={"null": "Null is not text.", "invalid": "Not text."},
         metadata={
             "description": "The description as it was said, at most 2,000 characters (code points). It is not stored.",
             "cure": f"Send the description as text of at most {LONGEST_TEXT:,} characters; keep what tells vehicles "
             "apart: body, names, badges, where it plugs in.",
         },
     )
-    limit = Whole(
-        load_default=10,
-        validate=validate.Range(min=1, error=_AT_LEAST),
-        error_messages={"null": "Null is not a number."},
-        metadata={
-            "description": "How many possible vehicles to list at most; beyond the catalogue means all.",
-            "cure": "Give a whole number from 1, or leave it out for 10.",
-        },
-    )
+    cues = cues_field()
+    struck = struck_field()
     driving_side = fields.String(
         validate=validate.OneOf(("left", "right"), error=_ONE_OF),
         error_messages={"null": "Null is not a side.", "invalid": "Not text."},
@@ -60,6 +49,20 @@ class ResolveRequest(Request):
             "description": "The side of the road traffic keeps to; decides nearside, offside and kerb side only. "
             "Left out: the site's setting.",
             "cure": "Give left or right, or leave it out for the site's setting.",
+        },
+    )
+
+
+class ResolveRequest(ReadRequest):
+    """A description, cues, or both, to find the vehicle of."""
+
+    limit = Whole(
+        load_default=10,
+        validate=validate.Range(min=1, error=_AT_LEAST),
+        error_messages={"null": "Null is not a number."},
+        metadata={
+            "description": "How many possible vehicles to list at most; beyond the catalogue means all.",
+            "cure": "Give a whole number from 1, or leave it out for 10.",
         },
     )
     include = fields.List(
@@ -167,7 +170,7 @@ class FindRequest(Request):
 
     q = fields.String(
         required=True,
-        validate=[validate.Length(min=1, error="Empty."), _shorter(LONGEST_QUERY), _text],
+        validate=[validate.Length(min=1, error="Empty."), _shorter(LONGEST_QUERY), whole_text],
         error_messages={"required": "Missing."},
         metadata={
             "description": "The words to look for in every note and guide.",

@@ -2,7 +2,7 @@
 
 from catalog.api import views
 from catalog.api.operation import Operation
-from schemas import answers, fact_answers, history, requests
+from schemas import answers, cue_answers, fact_answers, history, requests
 
 _CODE = {"code": "A record's code, in any case, with or without its hyphen."}
 _LAST = requests.LAST_EDITION
@@ -12,6 +12,20 @@ OPERATIONS: tuple[Operation, ...] = (
         name="resolve", method="POST", rule="/resolve", view=views.resolve,
         request=requests.ResolveRequest, answer=answers.ResolveAnswer,
         example={"text": "white pickup, port left rear", "limit": 3, "include": ["why", "facts", "groups"]},
+    ),
+    Operation(
+        name="read", method="POST", rule="/read", view=views.read,
+        request=requests.ReadRequest, answer=cue_answers.ReadAnswer,
+        example={
+            "text": "white van, no smoke, port left rear, ring me on 07700 900123",
+            "cues": [
+                {
+                    "attribute": "body", "values": ["pickup"],
+                    "instead_of": {"attribute": "body", "values": ["van"]},
+                }
+            ],
+            "struck": [{"attribute": "colour", "values": ["white"]}],
+        },
     ),
     Operation(
         name="list_records", method="GET", rule="/records", view=views.list_records,

@@ -11,12 +11,13 @@ from catalog.domain import cautions, codes
 from catalog.domain.delta import RecordDelta
 from catalog.domain.sources import KEY_PATTERN, Source
 from catalog.errors import NotFound
-from catalog.services import editions, finding, records, resolving
+from catalog.services import editions, finding, reading, records, resolving
 from catalog.services import lookalikes as lookalike
+from catalog.services.amending import amendments_of
 from catalog.services.compiling import edition_view
 from catalog.services.house import House
 from catalog.services.views import EditionView
-from schemas import answers, fact_answers, history
+from schemas import answers, cue_answers, fact_answers, history
 from schemas.record import record_json_schema
 
 Arguments = Mapping[str, Any]
@@ -31,12 +32,32 @@ def resolve(house: House, given: Arguments) -> Reply:
     `frequency`, and never as a certainty. An empty or meaningless text is answered with `message` and no
     candidates. With "facts" in `include` it says what holds whichever vehicle it is, what may differ and how to
     plan for it; with "groups" it puts together what cannot be told apart by its looks.
+
+    What was understood can be sent back put right: `struck` names cues to leave out, `cues` holds cues said outright
+    or, with `instead_of`, in the place of one that was read. A cue is named by its attribute, values, denied and
+    vehicle, so a correction holds while the text goes on growing. `cues` need no text.
     """
     include = frozenset(given["include"])
-    description = resolving.Description(given["text"], given["limit"], given.get("driving_side"), include)
+    description = resolving.Description(
+        given["text"], given["limit"], given.get("driving_side"), include, amendments_of(given)
+    )
     answer = resolving.resolve_description(house, description)
     told = (*_cautions(house, answer.edition), cautions.LIKELY)
     return Reply(answers.resolve_document(answer, told, include), answer.edition.number, PRIVATE)
+
+
+def read(house: House, given: Arguments) -> Reply:
+    """What is understood of a description.
+
+    The first half of /resolve, for a page that shows it while somebody types: each cue with where it was said, in
+    words, denied or not, how firmly, from which viewpoint and of which vehicle; the words that were not understood;
+    the scene the text proposes. Telephone numbers, registration plates, e-mail, names and addresses are found by
+    pattern, never used, and blanked in what is sent back. The text is neither stored nor logged. `cues` and `struck`
+    work as with /resolve.
+    """
+    found = reading.read_description(house, given["text"], given.get("driving_side"), amendments_of(given))
+    view = answers.with_cautions(cue_answers.ReadAnswer, found, _cautions(house, found.edition))
+    return Reply(view, found.edition.number, PRIVATE)
 
 
 def list_records(house: House, given: Arguments) -> Reply:

@@ -14,6 +14,7 @@ from catalog.cli.commands.edition import edition
 from catalog.cli.commands.export import export
 from catalog.cli.commands.find import find
 from catalog.cli.commands.lookalikes import lookalikes
+from catalog.cli.commands.read import read
 from catalog.cli.commands.record import record
 from catalog.cli.commands.resolve import resolve
 from catalog.cli.commands.schema import schema
@@ -52,7 +53,7 @@ def chockbook(context: click.Context) -> None:
     context.ensure_object(Terminal)
 
 
-for command in (demo, serve, resolve, record, lookalikes, find, edition, export, schema, verify):
+for command in (demo, serve, resolve, read, record, lookalikes, find, edition, export, schema, verify):
     chockbook.add_command(command)
 
 

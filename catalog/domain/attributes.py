@@ -39,10 +39,12 @@ LONGEST_NAME = 60
 
 _VOCABULARY = {"connector": CONNECTOR, "front_lamps": BY_KEY["lamps"], "rear_lamps": BY_KEY["lamps"]}
 _EXTRA_TERMS = {"tailpipe": ("yes", "none"), "fuel": (*BY_KEY["fuel"].keys, "none")}
+# O, I and Q never occur in a VIN: they are the digits they are mistaken for.
+_MISREAD = {"O": "0", "Q": "0", "I": "1"}
 _FORMS = {
     "years": "a year or a span of years, such as 2019 or 2018-2021",
     "name": "letters and digits of a name, or a part of it: b* begins, *o ends, *ell* inside",
-    "vin": "11 to 17 characters of a VIN, or a part of it: X9Q* begins, *4421 ends, *KB7* inside",
+    "vin": "11 to 17 characters of a VIN, or a part of it: X9B* begins, *4421 ends, *KB7* inside",
 }
 
 
@@ -100,7 +102,7 @@ def _name(text: str) -> str | None:
 
 
 def _vin(text: str) -> str | None:
-    value = clean_vin(text)
+    value = "".join(_MISREAD.get(char, char) for char in clean_vin(text))
     bare = value.strip(PART)
     fewest = 2 if PART in value else 11
     known = all(char in ALPHABET or char == OPEN for char in bare)

@@ -4,13 +4,14 @@ Probabilities of an answer add up: sum(candidates) + others + unlisted = 1 withi
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from catalog.domain.delta import RecordDelta
 from catalog.domain.record import Record
 from catalog.domain.sources import Source
+from catalog.resolve.amending import READ, Key
 from catalog.resolve.cue import Cue, Span
 
 if TYPE_CHECKING:
@@ -40,12 +41,37 @@ class Chance:
 
 @dataclass(frozen=True, slots=True)
 class CueView:
-    """A cue as shown: label "body pickup"; note says why it does not rank, or how it was taken."""
+    """A cue as shown: label "body pickup"; note says why it does not rank, or how it was taken.
+
+    wording: a phrase that reads back to the same cue. origin: read, corrected or given. instead_of: the key
+    of the cue as it was read, where it was corrected.
+    """
 
     cue: Cue
     label: str
     ranks: bool
     note: str = ""
+    wording: str = ""
+    origin: str = READ
+    instead_of: Key | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadView:
+    """What `read_description` returns. text: with what is masked blanked, so that spans hold.
+
+    struck: cues left out because somebody said so. scene: value -> "yes", "no" or "perhaps".
+    """
+
+    edition: EditionView
+    text: str
+    cues: tuple[CueView, ...]
+    struck: tuple[CueView, ...]
+    unread: tuple[Span, ...]
+    masked: tuple[Span, ...]
+    scene: Mapping[str, str]
+    driving_side: str
+    warnings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +98,8 @@ class Candidate:
 class Answer:
     """What `resolve_description` returns. message: said when nothing could be understood.
 
-    facts, groups: only where asked for, and where anything said can rank.
+    text: with what is masked blanked. struck, scene: as in `ReadView`. facts, groups: only where asked for,
+    and where anything said can rank.
     """
 
     edition: EditionView
@@ -89,6 +116,9 @@ class Answer:
     warnings: tuple[str, ...] = ()
     facts: "tuple[SharedFact, ...]" = ()
     groups: "GroupsView | None" = None
+    struck: tuple[CueView, ...] = ()
+    masked: tuple[Span, ...] = ()
+    scene: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

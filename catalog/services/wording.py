@@ -1,11 +1,16 @@
 """What the services say in words about a reading and its result."""
 
+from collections.abc import Mapping
+
+from catalog.domain.said import SCENE
 from catalog.domain.vin import check_digit_agrees
 from catalog.resolve.cue import ASKED, SHOWN_ONLY, Cue, Doubt, Reading
 from catalog.resolve.explain import tells_apart
 from catalog.resolve.posterior import Posterior
 
 PRIOR_DECIDES = "Only how common they are separates the first two; nothing said does."
+
+STRUCK = "struck out: does not count"
 
 _SAY_NEXT = "Say the shape (pickup, van, hatchback), where the charge port is, or what the badge reads."
 _NOTES = {
@@ -21,7 +26,7 @@ def message(text: str, reading: Reading, result: Posterior) -> str:
     """What to say when nothing ranks; "" when something does."""
     if tells_apart(result):
         return ""
-    if not text.strip():
+    if not text.strip() and not reading.cues:
         return f"Nothing said yet. {_SAY_NEXT}"
     if not reading.cues:
         return f"Nothing in this was understood as a vehicle. {_SAY_NEXT}"
@@ -69,3 +74,16 @@ def _place_note(cue: Cue, reading: Reading) -> str:
 def _vin_note(cue: Cue) -> str:
     wrong = [value for value in cue.values if check_digit_agrees(value) is False]
     return "check digit does not fit: may be misheard (advisory, not used everywhere)" if wrong else ""
+
+
+def scene_words(scene: Mapping[str, str]) -> tuple[str, ...]:
+    """A proposed scene, each value in words with its answer, in the order of the vocabulary: "smoke: no"."""
+    return tuple(f"{term.label}: {scene[term.key]}" for term in SCENE.terms if term.key in scene)
+
+
+def idle(count: int) -> tuple[str, ...]:
+    """That so many of the amendments are about nothing that is read in the text."""
+    if not count:
+        return ()
+    what = "One thing" if count == 1 else f"{count} things"
+    return (f"{what} struck out or put right here is not read in this text any more: it changes nothing.",)

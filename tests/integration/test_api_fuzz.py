@@ -56,9 +56,11 @@ def test_every_answer_is_as_documented(name: str) -> None:
     def run(case: Any) -> None:
         response = case.call()
         answered[name, response.status_code] += 1
-        # That edition and at exclude each other is more than OpenAPI can say of a query string.
+        # That edition and at exclude each other is more than OpenAPI can say of a query string; which values
+        # go with which attribute of a cue is more than it says here.
         both = {"edition", "at"} <= set(case.query or ())
-        case.validate_response(response, excluded_checks=[positive_data_acceptance] if both else None)
+        cues = isinstance(case.body, dict) and (case.body.get("cues") or case.body.get("struck"))
+        case.validate_response(response, excluded_checks=[positive_data_acceptance] if both or cues else None)
 
     run()
     assert not [status for called, status in answered if called == name and status >= 500]

@@ -20,7 +20,7 @@ from catalog.domain.record import Identity, Record, Years
 from catalog.domain.sources import GuideSection, Source
 from catalog.errors import NotFound
 from catalog.resolve.cue import Cue, Doubt, Span
-from catalog.services import editions, finding, lookalikes, records, resolving
+from catalog.services import editions, finding, lookalikes, reading, records, resolving
 from catalog.services import fact_views as fv
 from catalog.services import views as v
 
@@ -68,7 +68,7 @@ def answer(edition: v.EditionView, text: str, *, bars: bool) -> v.Answer:
     return v.Answer(
         edition=edition,
         text=text,
-        cues=(v.CueView(cue, "body pickup", True, ""),),
+        cues=(v.CueView(cue, "body pickup", True, "", "maybe pickup"),),
         unread=(Span(0, 5),),
         candidates=(
             v.Candidate(CODE, "Ondal Tarrow", "2021 on, pickup", likely, "w", explained),
@@ -110,6 +110,11 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
         called.descriptions.append(description)
         return noted(answer(EDITIONS[2], description.text, bars="why" in description.include))
 
+    def read_description(house: Any, text: str, side: str | None, amendments: Any) -> Any:
+        called.asked.append((text, side, amendments))
+        full = answer(EDITIONS[2], text, bars=False)
+        return noted(v.ReadView(full.edition, text, full.cues, (), full.unread, (), {"smoke": "no"}, "left"))
+
     def read_record(house: Any, code: str, *, edition: int | None = None, at: datetime | None = None) -> Any:
         called.asked.append((code, edition, at))
         if code != CODE:
@@ -129,6 +134,7 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
     )
     hit = v.Hit("source", KEY, "Guide", "AB-1/2, page 3", 3, (("cut ", False), ("twice", True)), 4.25)
     monkeypatch.setattr(resolving, "resolve_description", resolve_description)
+    monkeypatch.setattr(reading, "read_description", read_description)
     monkeypatch.setattr(records, "read_record", read_record)
     monkeypatch.setattr(records, "list_records", lambda house, edition=None: noted(listed))
     monkeypatch.setattr(records, "record_history", lambda house, code: noted((revision,)))

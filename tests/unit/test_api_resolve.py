@@ -28,8 +28,14 @@ def test_an_answer_has_every_part(monkeypatch: pytest.MonkeyPatch) -> None:
             "heard": "pickup",
             "ranks": True,
             "note": "",
+            "wording": "maybe pickup",
+            "viewpoint": "",
+            "vehicle": "A",
+            "origin": "read",
+            "instead_of": None,
         }
     ]
+    assert (answer["struck"], answer["masked"], answer["scene"]) == ([], [], {})
     assert answer["unread"] == [{"start": 0, "end": 5}]
     assert answer["candidates"][0] == {
         "code": CODE,
@@ -86,7 +92,7 @@ def test_answers_are_never_kept(monkeypatch: pytest.MonkeyPatch) -> None:
     ("body", "status", "slug"),
     [
         ({"text": "x" * 2001}, 400, "bad-input"),
-        ({}, 400, "bad-input"),
+        ({"text": None}, 400, "bad-input"),
         ([], 400, "bad-input"),
         ("van", 400, "bad-input"),
         (7, 400, "bad-input"),
@@ -103,7 +109,7 @@ def test_what_does_not_fit_is_a_problem(monkeypatch: pytest.MonkeyPatch, body: A
 
 
 def test_a_problem_with_several_fields_lists_each(monkeypatch: pytest.MonkeyPatch) -> None:
-    told = post(monkeypatch, {"limt": 3, "driving_side": "up"}).get_json()
+    told = post(monkeypatch, {"text": 5, "limt": 3, "driving_side": "up"}).get_json()
     assert {(entry["where"], entry["path"]) for entry in told["errors"]} == {
         ("body", "text"), ("body", "limt"), ("body", "driving_side"),
     }  # fmt: skip

@@ -31,7 +31,7 @@ def resolve(
     from catalog.cli.pages.shared import explained_lines
     from catalog.services.resolving import INCLUDABLE, Description, resolve_description
 
-    said = _stdin() if text == ("-",) else " ".join(text)
+    said = description_of(text)
     include = INCLUDABLE if explain else frozenset[str]()
     answer = resolve_description(terminal.house, Description(said, limit or _LIMIT, driving_side, include))
     if as_json:
@@ -46,7 +46,10 @@ def resolve(
     terminal.show([*terminal.masthead(answer.edition), *answer_lines(shown, terminal.paper), *more])
 
 
-def _stdin() -> str:
+def description_of(text: tuple[str, ...]) -> str:
+    """The words of the command, or standard input for a single -. Raises BadInput."""
+    if text != ("-",):
+        return " ".join(text)
     try:
         return sys.stdin.read().strip()
     except UnicodeDecodeError as error:

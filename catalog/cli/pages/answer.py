@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from catalog.cli.pages import boxes
+from catalog.cli.pages.understood import understood_lines
 from catalog.cli.paper import Paper, counted
 from catalog.domain.cautions import FULL_POSSIBLE
 from catalog.resolve import chance
-from catalog.services.views import Answer, Candidate, Chance, CueView
+from catalog.services.views import Answer, Candidate, Chance
 
-_HEARD = 28  # column of the meanings
 _ALWAYS = 3
 _WORTH_A_ROW = 0.025  # what `chance.frequency` still calls "about 1 in 20"
 
@@ -17,7 +17,7 @@ _WORTH_A_ROW = 0.025  # what `chance.frequency` still calls "about 1 in 20"
 def answer_lines(answer: Answer, paper: Paper) -> list[str]:
     """What was understood, the possible vehicles, the share not in this catalogue, the cautions."""
     return [
-        *_understood(answer, paper),
+        *understood_lines(answer, paper),
         *_possible(answer, paper),
         *_closing(answer, paper),
     ]
@@ -37,26 +37,6 @@ def folded(answer: Answer) -> Answer:
         others=answer.others + sum(candidate.chance.probability for candidate in rest),
         others_count=answer.others_count + len(rest),
     )
-
-
-def _understood(answer: Answer, paper: Paper) -> Iterator[str]:
-    if answer.cues:
-        yield paper.heading("Understood as")
-        for view in answer.cues:
-            yield from paper.entry(_heard(view), _meaning(view), column=_HEARD)
-    if answer.unread:
-        words = " … ".join(answer.text[span.start : span.end] for span in answer.unread)
-        yield from paper.entry("not read", f"“{words}”", column=_HEARD)
-    if answer.cues or answer.unread:
-        yield ""
-
-
-def _heard(view: CueView) -> str:
-    return f"“{view.cue.heard}”"
-
-
-def _meaning(view: CueView) -> str:
-    return f"{view.label} ({view.note})" if view.note else view.label
 
 
 def _possible(answer: Answer, paper: Paper) -> Iterator[str]:
