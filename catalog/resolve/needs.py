@@ -246,16 +246,25 @@ def _no_port_in_clause(scan: Scan, start: int, end: int) -> bool:
 def _another_vehicle(scan: Scan, start: int, end: int) -> bool:
     """ "hit a bus", "behind another van": a vehicle follows that is not the one described."""
     last = scan.words[end - 1].key
-    if last in ("car", "vehicle", "front", "behind"):
+    if last in ("car", "vehicle", "front", "behind") and scan.words[start].key not in ("towed", "tow", "on", "pulled"):
         return True
     if scan.next(end) not in ("a", "an", "another", "the", "some", "this", "that", "one"):
-        return False
-    for at in range(end + 1, end + 6):
+        return scan.is_vehicle(scan.past_looks(end)) and bool(scan.next(end))
+    for at in range(end + 1, end + 9):
         if not scan.next(at):
             return False
         if scan.is_vehicle(at):
             return True
     return False
+
+
+def _counts_second(scan: Scan, start: int, end: int) -> bool:
+    """ "second is a blue bus", "the other, an orange van": at the head of a clause, and not of a port."""
+    first, last = scan.clause(start, end)
+    head = scan.before(start) in ("", "the", "and", "but", "unit", "number", "2")
+    goes_on = scan.next(end) in ("", "is", "was", "being", "a", "an", "has") or scan.says(end, _BODY | _LOOKS)
+    of_port = any(scan.words[at].key in exactly("port_words") for at in range(first, last))
+    return head and goes_on and not of_port
 
 
 def _before_place(scan: Scan, start: int, end: int) -> bool:
@@ -323,4 +332,5 @@ NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "gear_control": _gear_control,
     "before_place": _before_place,
     "hired_cab": _hired_cab,
+    "counts_second": _counts_second,
 }

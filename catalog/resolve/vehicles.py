@@ -17,7 +17,7 @@ from catalog.resolve.words import keys
 
 # What a noun phrase says of the vehicle it names.
 IDENTITY = frozenset(
-    ("body", "colour", "size", "doors", "name", "propulsion", "category", "years", "fuel", "roof", "marking")
+    ("body", "colour", "size", "doors", "name", "propulsion", "category", "years", "fuel", "roof", "marking", "rows")
 )
 # What is said of the vehicle that is asked about.
 _ASKED_OF = frozenset(("propulsion", "fuel", "port_place", "connector", "@port", "@asked"))
@@ -30,6 +30,37 @@ _OPENS = frozenset(
 _JOINS = frozenset(("and", "plus", "versus", "vs"))
 _SUBJECTS = frozenset(("car", "vehicle", "front", "behind"))
 _LONGEST_PHRASE = 12
+_TELLING = frozenset(("and", "plus", "versus", "vs", "one", "two", "both"))
+# A vehicle that stands beside ours: said after it, of it alone, or of it too; or before it.
+_BY_OURS = tuple(
+    f"{place} {ours}".split()
+    for place in (
+        "beside", "behind", "next to", "alongside", "in front of", "ahead of", "on top of", "under", "close to",
+        "under front of", "under the front of", "across", "opposite", "near", "against", "with", "into", "hit", "onto",
+    )
+    for ours in ("it", "this", "this one", "mine", "ours", "us", "him", "her", "same")
+)  # fmt: skip
+_STANDS = tuple(
+    said.split()
+    for said in (
+        "alongside", "as well", "also involved", "involved", "involved too", "is involved", "also", "too", "behind",
+        "is behind", "in front", "nearby", "hit also", "is hit also", "on top", "underneath", "is also involved",
+        "stopped behind", "pulled up behind", "also hit", "next door", "in it too", "caught up in it",
+    )
+)  # fmt: skip
+_THERES = tuple(
+    said.split()
+    for said in (
+        "theres also", "there is also", "there was also", "also theres", "too is", "also is", "also", "plus theres",
+        "beside it is", "beside it stands", "beside it rests", "behind it is", "behind it stands", "and also",
+    )
+)  # fmt: skip
+_BESIDE_WORDS = frozenset(
+    ("beside", "behind", "alongside", "also", "too", "involved", "underneath", "under", "next", "front", "well", "with",
+     "across", "opposite", "hit", "into", "nearby", "top")
+)  # fmt: skip
+_ITS = frozenset(("its", "it", "thats", "like", "be", "called", "im", "my", "as", "think", "say", "actually"))
+_FAR, _NEAR = 8, 3
 
 
 @dataclass(slots=True)
@@ -47,6 +78,8 @@ class _Work:
     # Where the first of two equals is described, and what speaks for either being asked about.
     first: list[int] = field(default_factory=list)
     asked: set[str] = field(default_factory=set)
+    # Sentences that speak of B from where it is named.
+    loose: set[int] = field(default_factory=set)
 
     def between(self, start: int, end: int) -> range:
         """Positions of the mentions that begin in [start, end)."""
@@ -64,6 +97,7 @@ def vehicles(text: Text, mentions: Mentions) -> Mentions:
     work = _Work(text, mentions, [mention.start for mention in mentions])
     _beside(work)
     _equals(work)
+    _stood_beside(work)
     _by_subject(work)
     swap = (work.equals or work.outright) and ANOTHER in work.asked and ASKED not in work.asked
     if swap:
@@ -81,7 +115,10 @@ def _two_spoken_of(text: Text, mentions: Sequence[Mention]) -> bool:
     if any(mention.attribute in ("@elsewhere", "@other") for mention in mentions):
         return True
     bodies = {mention.start for mention in mentions if mention.attribute == "body"}
-    return len(bodies) > 1 and any(word.key in _JOINS or word.key in ("one", "two", "both") for word in text.words)
+    if not bodies:
+        return False
+    said = {word.token.text for word in text.words}
+    return bool(said & _BESIDE_WORDS) or (len(bodies) > 1 and bool(said & _TELLING))
 
 
 def _beside(work: _Work) -> None:
@@ -199,6 +236,52 @@ def _equals(work: _Work) -> None:
         return
 
 
+def _stood_beside(work: _Work) -> None:
+    """ "a black pickup stopped right behind it", "beside it a yellow hatch", "a silver van is involved too"."""
+    words = work.text.words
+    bodies = [p for p, m in enumerate(work.mentions) if m.attribute == "body" and p not in work.of]
+    for place in bodies:
+        body = work.mentions[place]
+        opens = _phrase_start(work, body.start)
+        start, end = work.text.clause_start(opens), work.text.clause_end(body.start)
+        before = [word.token.text for word in words[max(start, opens - _FAR) : opens]]
+        if words[opens].token.text in ("the", "this", "that") or (before and before[-1] in _ITS):
+            continue
+        after = [word.token.text for word in words[body.end : min(end, body.end + _FAR)]]
+        stop = next((at for at, word in enumerate(after) if word in ("and", "but", "which")), len(after))
+        beside = any(_within(after[:stop], said) for said in _BY_OURS) or any(_ends(before, said) for said in _BY_OURS)
+        known = _is_known(work, opens)
+        stands = known and (
+            any(_stands(after[:stop], said) for said in _STANDS) or any(_ends(before, said) for said in _THERES)
+        )
+        if not (beside and (known or not before)) and not stands:
+            continue
+        _take(work, opens, body.end)
+        work.loose.add(work.text.clauses.sentence[opens])
+
+
+def _within(said: Sequence[str], part: Sequence[str]) -> bool:
+    return any(list(said[at : at + len(part)]) == part for at in range(len(said) - len(part) + 1))
+
+
+def _ends(said: Sequence[str], part: Sequence[str]) -> bool:
+    return list(said[-len(part) :]) == part
+
+
+def _stands(said: Sequence[str], part: Sequence[str]) -> bool:
+    """Said at the end of the clause, or right after the body."""
+    return _ends(said, part) or (list(said[: len(part)]) == part and len(part) > 1)
+
+
+def _is_known(work: _Work, before: int) -> bool:
+    """Whether ours has been described before these words: its body, its name."""
+    return any(
+        m.attribute in ("body", "name", "colour", "years") and work.of.get(p, ASKED) == ASKED
+        for p in work.between(0, before)
+        if (m := work.mentions[p])
+    )
+
+
 def _counts(work: _Work, first: Mention, article: str) -> bool:
     """ "one white van, one red estate"."""
     opens = _phrase_start(work, first.start)
@@ -240,16 +323,20 @@ def _by_subject(work: _Work) -> None:
     """Clause by clause: "the other car is white", "the bus is on fire", "ours is red"."""
     text, words = work.text, work.text.words
     turn, sentence, start = ASKED, 0, 0
+    loose = False  # whether the sentence is about B as long as it tells what B looks like
     seen = _first_words(work)
     while start < len(words):
         end = text.clause_end(start)
         if text.clauses.sentence[start] != sentence:
-            turn, sentence = ASKED, text.clauses.sentence[start]
+            turn, sentence, loose = ASKED, text.clauses.sentence[start], False
         said, at = _subject(work, start, end)
         if said:
             turn = said
-        elif turn == ANOTHER and not _goes_on(work, start, end, seen):
+            loose = said == ANOTHER and at - start < _NEAR
+        elif turn == ANOTHER and not _goes_on(work, start, end, seen, loose):
             turn = ASKED
+        elif sentence in work.loose and _only_looks(work, start, end) and _last_is_another(work, start):
+            turn, loose = ANOTHER, True
         places = work.between(max(start, at), end)
         if turn == ANOTHER or said:
             free = [p for p in places if p not in work.of or said]
@@ -325,10 +412,21 @@ def _is_port(work: _Work, start: int, end: int) -> bool:
     return "@another" in said and ("@port" in said or not said & IDENTITY)
 
 
-def _goes_on(work: _Work, start: int, end: int, seen: set[str]) -> bool:
+def _goes_on(work: _Work, start: int, end: int, seen: set[str], loose: bool) -> bool:
     """A clause after one about B that only gives looks A already has: "the other car's red, an estate"."""
     said = {m.attribute for p in work.between(start, end) if (m := work.mentions[p]).attribute not in MARKS}
-    return bool(said) and said <= IDENTITY and bool(said & seen)
+    return bool(said) and said <= IDENTITY and (loose or bool(said & seen))
+
+
+def _only_looks(work: _Work, start: int, end: int) -> bool:
+    said = {m.attribute for p in work.between(start, end) if (m := work.mentions[p]).attribute not in MARKS}
+    return bool(said) and said <= IDENTITY
+
+
+def _last_is_another(work: _Work, start: int) -> bool:
+    """Whether the last body named before a clause is B's."""
+    named = [p for p in work.between(0, start) if work.mentions[p].attribute == "body"]
+    return bool(named) and work.of.get(named[-1]) == ANOTHER
 
 
 def _is_asked_of(mention: Mention) -> bool:
