@@ -8,6 +8,7 @@ from catalog.resolve.words import Word, exactly, lists
 
 _DOORS = frozenset(("door", "dr", "doored"))
 _ROWS = frozenset(("row",))
+_LIFTED = frozenset(("liftgate", "tailgate", "hatch", "hatchback"))
 # What may stand between "doors" and the number that answers: "doors: four", "number of doors is 4".
 _BETWEEN = frozenset(("is", "are", "there", "theres", "its", "it", "has", "got", "id", "say", "think", "i", "about"))
 
@@ -40,9 +41,28 @@ def _counts(words: Sequence[Word], attribute: str, nouns: frozenset[str], within
             continue
         found = _before(words, at, within) or _after(words, at, within)
         if found is not None:
-            values, start, end = found
+            values, start, end = _with_the_back(words, *found) if attribute == "doors" else found
             made.append(Mention(attribute, tuple(sorted({str(value) for value in values})), start, end))
     return made
+
+
+def _with_the_back(words: Sequence[Word], values: list[int], start: int, end: int) -> tuple[list[int], int, int]:
+    """ "four doors plus the back one", "4 doors + liftgate": the door at the back counts."""
+    if (
+        len(values) != 1
+        or values[0] not in (2, 4)
+        or end >= len(words)
+        or words[end].key not in ("and", "plus", "with")
+    ):
+        return values, start, end
+    at = end + 1
+    while at < len(words) and at - end < 4 and words[at].token.text in ("a", "the", "big", "one", "its", "in", "at"):
+        at += 1
+    after = words[at].key if at < len(words) and words[at].token.parted < PAUSE else ""
+    if after in _LIFTED:
+        return [values[0] + 1], start, at + 1
+    alone = at + 1 >= len(words) or words[at + 1].token.parted >= PAUSE or words[at + 1].token.text in ("one", "door")
+    return ([values[0] + 1], start, at + 1) if after in ("back", "rear", "tail") and alone else (values, start, end)
 
 
 def _before(words: Sequence[Word], noun: int, within: range) -> tuple[list[int], int, int] | None:

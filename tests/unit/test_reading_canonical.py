@@ -44,8 +44,9 @@ def test_every_value_of_the_vocabulary(attribute: str, value: str) -> None:
 def test_every_place(attribute: str) -> None:
     ends = ("", "front", "front_face", "front_quarter", "middle", "rear_quarter", "rear_face", "rear")
     for side, end, level in product(("", *SIDE.keys, "driver", "passenger"), ends, ("", *LEVEL.keys)):
-        # Levels and the middle are read of ports only.
-        if (side or end) and not (attribute == "other_place" and (level or end == "middle")):
+        # Levels, the middle and the centre are read of ports only.
+        of_ports = level or end == "middle" or side == "centre"
+        if (side or end) and not (attribute == "other_place" and of_ports):
             beside = {"scene"} if attribute == "other_place" else None
             _again(Cue(attribute, (f"{side}|{end}|{level}",), (), ""), beside=beside)
 
