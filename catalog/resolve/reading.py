@@ -18,6 +18,7 @@ from catalog.resolve.needs import NEEDS, Scan, writes_capitals
 from catalog.resolve.parts_said import read_parts
 from catalog.resolve.phrases import phrase_table
 from catalog.resolve.places_said import read_places
+from catalog.resolve.plug_face import carried, read_faces
 from catalog.resolve.tokens import tokenise
 from catalog.resolve.viewpoints import stood_at
 from catalog.resolve.vin_said import read_vins
@@ -78,11 +79,13 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(read_doors(words))
     keep(read_rows(words))
     own, shared = read_parts(scan, taken)
+    own += read_faces(scan, taken)
     made += own + shared
     for mention in own:
         for start, end in mention.ranges:
             taken[start:end] = [True] * (end - start)
     made += _phrases(scan, taken)
+    made = [m for m in made if m.attribute != "connector" or not carried(scan, m)]
     introductions = [mention for mention in made if mention.attribute == "@badge"]
     keep(called_names(scan, introductions, taken))
     keep(near_names(scan, lexicon, taken, looks, phrase_table()))
