@@ -111,3 +111,39 @@ def test_spans_lie_in_the_text_and_say_what_was_heard(text: str) -> None:
 @given(TEXTS)
 def test_reading_is_repeatable(text: str) -> None:
     assert reading(text) == reading(text)
+
+
+@settings(max_examples=200)
+@given(st.text(max_size=120), st.sampled_from(("left", "right")))
+def test_any_text_is_read(text: str, side: str) -> None:
+    """Lone surrogates, marks, other scripts: nothing is refused, and every span lies in the text."""
+    read = reading(text, side)
+    for span in (*read.unread, *read.masked, *(span for cue in read.cues for span in cue.spans)):
+        assert 0 <= span.start < span.end <= len(text)
+    assert set(read.scene.values()) <= {"yes", "no", "perhaps"}
+
+
+@settings(max_examples=120)
+@given(TEXTS)
+def test_what_is_masked_is_in_no_cue_and_not_unread(text: str) -> None:
+    read = reading(text)
+    hidden = {at for span in read.masked for at in range(span.start, span.end)}
+    for span in (*read.unread, *(span for cue in read.cues for span in cue.spans)):
+        assert hidden.isdisjoint(range(span.start, span.end))
+
+
+UNRELATED = (
+    "Hello, can you hear me",
+    "It is raining cats and dogs here",
+    "Please hurry up",
+    "There are a lot of people about",
+    "We had lunch an hour ago",
+    "I will wait for somebody",
+)
+
+
+@settings(max_examples=120)
+@given(st.lists(st.sampled_from(CLAUSES), min_size=1, max_size=4, unique=True), st.sampled_from(UNRELATED), st.data())
+def test_an_unrelated_sentence_changes_no_cue(clauses: list[str], more: str, data: st.DataObject) -> None:
+    at = data.draw(st.integers(0, len(clauses)))
+    assert meaning(". ".join([*clauses[:at], more, *clauses[at:]])) == meaning(". ".join(clauses))
