@@ -2,15 +2,17 @@
 
 from collections.abc import Sequence
 
+from catalog.resolve.doors_said import DOORS, both_rows, doors_by_row, with_the_back
 from catalog.resolve.mention import Mention
 from catalog.resolve.tokens import PAUSE
 from catalog.resolve.words import Word, exactly, lists
 
-_DOORS = frozenset(("door", "dr", "doored"))
 _ROWS = frozenset(("row",))
 _LIFTED = frozenset(("liftgate", "tailgate", "hatch", "hatchback"))
 # What may stand between "doors" and the number that answers: "doors: four", "number of doors is 4".
-_BETWEEN = frozenset(("is", "are", "there", "theres", "its", "it", "has", "got", "id", "say", "think", "i", "about"))
+_BETWEEN = frozenset(
+    ("how", "many", "is", "are", "there", "theres", "its", "it", "has", "got", "id", "say", "think", "i", "about")
+)
 
 
 def small_number(word: Word) -> int | None:
@@ -24,14 +26,20 @@ def small_number(word: Word) -> int | None:
 
 def read_doors(words: Sequence[Word]) -> list[Mention]:
     """ "4 door", "five-door", "3 or 5 door", "two doors", "how many doors? four"."""
-    return _counts(words, "doors", _DOORS, range(2, 6))
+    made = [with_the_back(words, said) for said in _counts(words, "doors", DOORS, range(2, 6))]
+    return made + doors_by_row(words, made)
 
 
 def read_rows(words: Sequence[Word]) -> list[Mention]:
     """ "two rows of seats", "seat rows: 3"."""
-    if not any(word.key in _ROWS for word in words):
-        return []
-    return _counts(words, "rows", _ROWS, range(2, 4))
+    made = _counts(words, "rows", _ROWS, range(2, 4)) if any(word.key in _ROWS for word in words) else []
+    if not made:
+        made = [
+            Mention("rows", ("2",), at + 1, at + 1 + both_rows(words, at + 1))
+            for at, word in enumerate(words)
+            if word.key in DOORS and both_rows(words, at + 1)
+        ][:1]
+    return made
 
 
 def _counts(words: Sequence[Word], attribute: str, nouns: frozenset[str], within: range) -> list[Mention]:
@@ -69,7 +77,10 @@ def _before(words: Sequence[Word], noun: int, within: range) -> tuple[list[int],
     """ "4 door", "3 or 5 door"."""
     if noun == 0 or words[noun].token.parted >= PAUSE:
         return None
-    last = small_number(words[noun - 1])
+    if words[noun - 1].token.text == "side" and noun > 1 and words[noun - 1].token.parted < PAUSE:
+        found = _before(words, noun - 1, within)
+        return None if found is None else (found[0], found[1], noun + 1)
+    last = 4 if words[noun - 1].token.text == "fore" else small_number(words[noun - 1])
     if last is None or last not in within:
         return None
     if noun >= 3 and words[noun - 2].key == "or" and words[noun - 1].token.parted < PAUSE:

@@ -48,6 +48,8 @@ class People:
     def at(self, at: int) -> Range | None:
         words = self._words
         text = words[at].token.text
+        if text == "dr" and at and words[at - 1].token.number is not None:
+            return None  # "4dr"
         if text in masks()["titles"] or (text in masks()["plain_titles"] and words[at].token.capital):
             return self._titled(at)
         for length in range(_LONGEST, 0, -1):

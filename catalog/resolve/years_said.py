@@ -15,6 +15,7 @@ from catalog.resolve.words import Word, exactly, keys, lists
 FIRST, LAST = 1950, 2049
 # Bounds written for an open range ("2019 on", "before 2012").
 OPEN_FIRST, OPEN_LAST = 1990, 2049
+_FAR = 6
 _LEADS = frozenset(("is", "a", "an", "on", "was", "the", "says", "its", "of"))
 _DECADE_PART = {"early": (0, 3), "mid": (4, 6), "late": (7, 9)}
 _DECADE_WORD = {"eighty": 1980, "ninety": 1990, "nineties": 1990, "eighties": 1980, "noughty": 2000, "twenty": 2020}
@@ -38,6 +39,8 @@ def read_years(words: Sequence[Word]) -> list[Mention]:
 
 
 def _may_begin(text: str) -> bool:
+    if text == "decade" or text == "twenties":
+        return True
     return "0" <= text[0] <= "9" or "0" <= text[-1] <= "9" or text in lists()["number_words"] or text.endswith("ties")
 
 
@@ -59,6 +62,9 @@ def _year_at(words: Sequence[Word], at: int) -> tuple[int, int] | None:
     if at >= len(words):
         return None
     short = words[at].token.text
+    if words[at].token.clipped and len(short) == 2 and short.isdigit():
+        mark = int(short)
+        return (2000 + mark, at + 1) if mark <= LAST - 2000 else (1900 + mark, at + 1)
     if short.startswith("my") and short[2:].isdigit() and len(short) in (4, 6):
         year = int(short[2:]) if len(short) == 6 else 2000 + int(short[2:])
         return (year, at + 1) if FIRST <= year <= LAST else None
@@ -68,6 +74,8 @@ def _year_at(words: Sequence[Word], at: int) -> tuple[int, int] | None:
     text = words[at].token.text
     if text in ("twenty", "nineteen") and at + 1 < len(words):
         rest, end = _two_digits(words, at + 1) if _next(words, at + 1) else (None, at)
+        if end == at + 3 and _next(words, end) in ("by", "x") and rest is not None:
+            rest, end = rest - rest % 10, at + 2  # "twenty twenty four by four"
         if rest is not None and rest >= 10:
             return (2000 if text == "twenty" else 1900) + rest, end
     if text == "two" and _next(words, at + 1) == "thousand":
@@ -132,18 +140,24 @@ def _single(words: Sequence[Word], at: int) -> Mention | None:
     year, end = found
     after, before = _next(words, end), _key(words, at - 1) if words[at].token.parted < PAUSE else ""
     if after in exactly("not_a_year_before") or (
-        before == "at" and after not in exactly("plate_words") and after not in exactly("year_words")
+        before == "at"
+        and not _puts(words, at)
+        and after not in exactly("plate_words")
+        and after not in exactly("year_words")
     ):
         return None
     end_open = _open_end(words, end)
     if end_open:
         return Mention("years", (_spread(year, OPEN_LAST),), at, end_open)
-    if before in exactly("after_words") and not (before == "from" and _next(words, end) not in ("", "on")):
-        return Mention("years", (_spread(year + (before in ("after", "post")), OPEN_LAST),), at, end)
     if before in exactly("before_words"):
         return Mention("years", (_spread(OPEN_FIRST, year - 1),), at, end)
     end += after in exactly("plate_words")
     return Mention("years", (str(year),), at, end, _doubt(words, at, end))
+
+
+def _puts(words: Sequence[Word], at: int) -> bool:
+    """ "he puts the vehicle at 2023"."""
+    return any(word.token.text in ("put", "puts", "placed", "dated", "dates") for word in words[max(0, at - 5) : at])
 
 
 def _open_end(words: Sequence[Word], end: int) -> int:
@@ -223,12 +237,14 @@ def _age_mark(mark: int) -> str:
 def _decade(words: Sequence[Word], at: int) -> Mention | None:
     """ "early 2000s", "mid-nineties", "the 2010s", "late 90s"."""
     text = words[at].token.text
+    if text in ("decade", "twenties"):
+        return _this_decade(words, at)
     base = _DECADE_WORD.get(text) if text.endswith("ties") else None
     if text.endswith("s") and text[:-1].isdigit():
         number = int(text[:-1])
         if len(text) == 5 and number % 10 == 0 and FIRST <= number <= LAST:
             base = number
-        elif len(text) == 3 and number % 10 == 0:
+        elif len(text) == 3 and number % 10 == 0 and (number >= 50 or _key(words, at - 1) in ("the", *_DECADE_PART)):
             base = 1900 + number if number >= 50 else 2000 + number
     if base is None:
         return None
@@ -236,3 +252,33 @@ def _decade(words: Sequence[Word], at: int) -> Mention | None:
     low, high = _DECADE_PART.get(part, (0, 9))
     start = at - 1 if part in _DECADE_PART else at
     return Mention("years", (_spread(base + low, base + high),), start, at + 1, Doubt.HEDGED)
+
+
+# The decade that people speak in, and which of its years "early", "mid" and "late" are.
+_DECADE = 2020
+_WHICH = {"this": 0, "current": 0, "present": 0, "the": 0, "last": -10, "previous": -10, "past": -10}
+_WHERE = {"early": (0, 3), "start": (0, 3), "beginning": (0, 3), "mid": (4, 6), "middle": (4, 6), "late": (7, 9),
+          "end": (7, 9), "tail": (7, 9), "latter": (7, 9), "back": (7, 9)}  # fmt: skip
+
+
+def _this_decade(words: Sequence[Word], at: int) -> Mention | None:
+    """ "this decade", "the early part of this decade", "late last decade", "the early twenties"."""
+    start = at
+    shift = 0 if words[at].token.text == "twenties" else None
+    low, high = 0, 9
+    while start > 0 and at - start < _FAR and words[start].token.parted < PAUSE:
+        before = words[start - 1].token.text
+        if before in _WHERE:
+            low, high = _WHERE[before]
+        elif before in _WHICH:
+            shift = _WHICH[before] if shift is None or before != "the" else shift
+        elif before not in ("of", "part", "in", "or", "very", "half", "s"):
+            break
+        start -= 1
+    aged = any(
+        word.key in keys("people") or word.token.text in ("his", "her", "their")
+        for word in words[max(0, start - 3) : at]
+    )
+    if shift is None or (words[at].token.text == "twenties" and (aged or (low, high) == (0, 9))):
+        return None
+    return Mention("years", (_spread(_DECADE + shift + low, _DECADE + shift + high),), start, at + 1, Doubt.HEDGED)
