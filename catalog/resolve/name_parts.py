@@ -37,8 +37,9 @@ def name_parts(scan: Scan, lexicon: Lexicon, taken: Sequence[bool]) -> list[Ment
     """Every part of a name that is said to be one, in order."""
     made: list[Mention] = []
     at = 0
+    cut = any(sign in scan.text for sign in ("-", "..", "…"))
     while at < len(scan.words):
-        found = None if taken[at] else _part_at(scan, at) or _cut_off(scan, at, lexicon)
+        found = None if taken[at] else _part_at(scan, at) or (_cut_off(scan, at, lexicon) if cut else None)
         if found is None:
             at += 1
             continue

@@ -22,7 +22,7 @@ from catalog.resolve.plug_face import carried, read_faces
 from catalog.resolve.tokens import tokenise
 from catalog.resolve.viewpoints import stood_at
 from catalog.resolve.vin_said import read_vins
-from catalog.resolve.words import LookUps, Word, lists, resolve_words
+from catalog.resolve.words import LookUps, Word, exactly, resolve_words
 from catalog.resolve.years_said import read_years
 
 # Roles that are understood by themselves although they make no cue.
@@ -133,7 +133,7 @@ def _phrases(scan: Scan, taken: list[bool]) -> list[Mention]:
 
 def _small_words(words: list[Word], mentions: list[Mention]) -> list[bool]:
     """Function words and understood modifiers: they need no reading of their own."""
-    function = frozenset(lists()["function"])
+    function = exactly("function")
     small = [word.token.text in function or (word.key in function and not word.corrected) for word in words]
     for mention in mentions:
         if mention.attribute in _UNDERSTOOD:

@@ -32,14 +32,15 @@ _SUBJECTS = frozenset(("car", "vehicle", "front", "behind"))
 _LONGEST_PHRASE = 12
 _TELLING = frozenset(("and", "plus", "versus", "vs", "one", "two", "both"))
 # A vehicle that stands beside ours: said after it, of it alone, or of it too; or before it.
-_BY_OURS = tuple(
-    f"{place} {ours}".split()
+_BY_OURS = frozenset(
+    tuple(f"{place} {ours}".split())
     for place in (
         "beside", "behind", "next to", "alongside", "in front of", "ahead of", "on top of", "under", "close to",
         "under front of", "under the front of", "across", "opposite", "near", "against", "with", "into", "hit", "onto",
     )
     for ours in ("it", "this", "this one", "mine", "ours", "us", "him", "her", "same")
 )  # fmt: skip
+_BY_OURS_LENGTHS = tuple(sorted({len(said) for said in _BY_OURS}))
 _STANDS = tuple(
     said.split()
     for said in (
@@ -249,7 +250,7 @@ def _stood_beside(work: _Work) -> None:
             continue
         after = [word.token.text for word in words[body.end : min(end, body.end + _FAR)]]
         stop = next((at for at, word in enumerate(after) if word in ("and", "but", "which")), len(after))
-        beside = any(_within(after[:stop], said) for said in _BY_OURS) or any(_ends(before, said) for said in _BY_OURS)
+        beside = _says(after[:stop]) or _ends_saying(before)
         known = _is_known(work, opens)
         stands = known and (
             any(_stands(after[:stop], said) for said in _STANDS) or any(_ends(before, said) for said in _THERES)
@@ -260,8 +261,14 @@ def _stood_beside(work: _Work) -> None:
         work.loose.add(work.text.clauses.sentence[opens])
 
 
-def _within(said: Sequence[str], part: Sequence[str]) -> bool:
-    return any(list(said[at : at + len(part)]) == part for at in range(len(said) - len(part) + 1))
+def _says(said: Sequence[str]) -> bool:
+    """Whether one of `_BY_OURS` stands anywhere in these words."""
+    return any(_ends_saying(said[:end]) for end in range(2, len(said) + 1))
+
+
+def _ends_saying(said: Sequence[str]) -> bool:
+    """Whether these words end in one of `_BY_OURS`."""
+    return any(tuple(said[-count:]) in _BY_OURS for count in _BY_OURS_LENGTHS if count <= len(said))
 
 
 def _ends(said: Sequence[str], part: Sequence[str]) -> bool:
