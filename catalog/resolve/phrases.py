@@ -21,8 +21,8 @@ from catalog.resolve.tokens import PAUSE
 from catalog.resolve.words import DATA, Spelling, Word, keys, singular
 
 FILES = (
-    "body", "colour", "power", "connector", "port", "cable", "place", "looks", "inside", "wheels", "marking", "scene",
-    "people", "modifiers", "traps", "roles",
+    "body", "colour", "power", "connector", "port", "cable", "place", "zones", "looks", "inside", "wheels", "marking",
+    "scene", "people", "modifiers", "traps", "roles",
 )  # fmt: skip
 _MOST_FILLERS = 3
 NOUN, LIKE = "noun", "like"

@@ -59,10 +59,12 @@ class Group:
     usual: bool = False
     viewpoint: str = ""
     of: Mention | None = None
+    at: int = -1
 
     @property
     def start(self) -> int:
-        return self.ranges[0][0]
+        """The first of its own words; its ranges may begin with a viewpoint said long before."""
+        return self.at if self.at >= 0 else self.ranges[0][0]
 
 
 @dataclass(slots=True)
@@ -130,8 +132,6 @@ def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
             made.owned.append(replace(_group(run, second), apart=True))
         elif owner is not None and is_portish(owner):
             made.owned.append(_group(run, owner, on_face=_face_cover(owner, parts)))
-        elif owner is not None and owner.attribute == "tailpipe" and any(m.attribute == "@side" for m in run):
-            made.others.append(replace(_group(run), of=owner))
         elif owner is not None and owner.attribute in _LOOKS | _LETTERED:
             made.of_looks.setdefault(id(owner), []).extend(span for entry in run for span in entry.ranges)
         elif owner is None and all(mention.attribute == "@landmark" for mention in run):
@@ -281,4 +281,5 @@ def _group(run: Sequence[Mention], owner: Mention | None = None, *, on_face: boo
     ranges = tuple(sorted({span for entry in everyone for span in entry.ranges}))
     doubt = most_doubtful(entry.doubt for entry in everyone)
     denied = any(entry.denied for entry in everyone)
-    return Group(sides, ends, of("@level"), ranges, doubt, denied, any(entry.apart for entry in everyone))
+    apart = any(entry.apart for entry in everyone)
+    return Group(sides, ends, of("@level"), ranges, doubt, denied, apart, at=run[0].start)

@@ -17,6 +17,9 @@ from catalog.resolve.viewpoints import Views, in_frame
 from catalog.resolve.zones import agreed
 
 _PARTS = ("sides", "ends", "levels")
+# The ends of a vehicle that a cover sits at, where none is said.
+_AT_ENDS = {"badge": ("front_face", "rear_face"), "plate": ("front_face", "rear_face"), "lamp": ("front", "rear")}
+_SEEN = frozenset(("name", "propulsion", "marking", "doors", "handles", "front_lamps", "rear_lamps", "wheels", "fuel"))
 
 
 def read_places(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[Mention]:
@@ -48,7 +51,8 @@ def _of_one(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[
     if not spoken_of and waiting:
         others, loose = [*others, *(replace(group, of=waiting) for group in loose)], []
     ports, left_over = _with_loose(text, owned, loose, spoken_of)
-    made = [_mention("port_place", group) for group in _each_side(_united(ports), mentions)]
+    places = _behind_cover(_each_side(_united(ports), text, mentions), mentions)
+    made = [_mention("port_place", group) for group in places]
     elsewhere = [group for group in (*others, *left_over) if group.of is not None]
     made += [_mention("other_place", group) for group in elsewhere if group.sides or group.ends]
     return made + placed_damage(_with_their_places(text, mentions, found.of_looks), elsewhere)
@@ -119,6 +123,8 @@ def _completes(text: Text, group: Group, port: Group, said: Sequence[bool]) -> b
     """ "at the back on the right, above the wheel": what is said next of the same place, or what was left open."""
     if text.same_sentence(group.start, port.start) and group.start > port.start:
         return all(agreed(getattr(group, part), getattr(port, part)) is not None for part in _PARTS)
+    if not group.sides and not group.ends:
+        return False
     return not any(one and getattr(group, part) for one, part in zip(said, _PARTS, strict=True))
 
 
@@ -184,13 +190,36 @@ def _mention(attribute: str, group: Group) -> Mention:
     )
 
 
-def _each_side(groups: list[Group], mentions: Sequence[Mention]) -> list[Group]:
-    """ "one port each side at the front": two ports, so two cues."""
-    said = [mention for mention in mentions if mention.attribute == "@each"]
-    if not said or not any(is_portish(mention) for mention in mentions):
+def _behind_cover(groups: list[Group], mentions: Sequence[Mention]) -> list[Group]:
+    """ "behind the number plate" with no end said: either face; behind a lamp: either end."""
+    said = [m for m in mentions if m.attribute == "port_cover" and not m.denied and set(m.values) <= set(_AT_ENDS)]
+    if not said or any(group.ends or group.denied for group in groups):
+        return groups
+    ends = frozenset(end for cover in said for value in cover.values for end in _AT_ENDS[value])
+    if not groups:
+        doubt = most_doubtful(cover.doubt for cover in said)
+        return [Group(frozenset(), ends, frozenset(), tuple(span for m in said for span in m.ranges), doubt)]
+    return [replace(group, ends=ends) for group in groups]
+
+
+def _each_side(groups: list[Group], text: Text, mentions: Sequence[Mention]) -> list[Group]:
+    """ "one port each side at the front": two ports, so two cues. Letters or lamps on each side are none."""
+    said = [mention for mention in mentions if mention.attribute == "@each" and _of_port(text, mention, mentions)]
+    if not said:
         return groups
     plain = [group for group in groups if not group.denied]
     one = plain[0] if plain else Group(frozenset(), frozenset(), frozenset(), (), Doubt.FIRM)
     ranges = tuple(sorted({*one.ranges, *(span for mention in said for span in mention.ranges)}))
     both = [replace(one, sides=frozenset((side,)), ranges=ranges, apart=True) for side in ("left", "right")]
     return [*both, *(group for group in groups if group is not one)]
+
+
+def _of_port(text: Text, each: Mention, mentions: Sequence[Mention]) -> bool:
+    """Whether the nearest thing said in the same clause is the port, not letters, doors or lamps."""
+    here = [m for m in mentions if m is not each and text.same_clause(m.start, each.start)]
+    near = [m for m in here if is_portish(m) or m.attribute in _SEEN]
+    if not near:
+        before = [m for m in mentions if m.end <= each.start and (is_portish(m) or m.attribute in _SEEN)]
+        near = before[-1:]
+    nearest = min(near, key=lambda m: max(m.start - each.end, each.start - m.end), default=None)
+    return nearest is not None and is_portish(nearest)
