@@ -1,10 +1,11 @@
 """What the API accepts: one schema per operation, refusing what it does not know."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from marshmallow import ValidationError, fields, validate, validates_schema
 
+from catalog.errors import BadInput
 from schemas.cue_requests import cues_field, struck_field, whole_text
 from schemas.request_fields import Digits, Instant, Request, Whole
 
@@ -51,6 +52,17 @@ class ReadRequest(Request):
             "cure": "Give left or right, or leave it out for the site's setting.",
         },
     )
+
+
+def load_amendments(cues: Sequence[Any], struck: Sequence[Any]) -> dict[str, Any]:
+    """The `cues` and `struck` of a request, from elsewhere than a request. Raises BadInput for the first fault."""
+    schema = ReadRequest(only=("cues", "struck"))
+    try:
+        made: dict[str, Any] = schema.load({"cues": cues, "struck": struck})
+    except ValidationError as error:
+        first = next(schema.refusals(error.messages))
+        raise BadInput(f"{first.path}: {first.detail}", cure=first.cure) from error
+    return made
 
 
 class ResolveRequest(ReadRequest):

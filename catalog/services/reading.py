@@ -7,10 +7,11 @@ from catalog.compiled import Compiled
 from catalog.errors import BadInput
 from catalog.resolve.amending import UNAMENDED, Amended, Amendments, Taken, amend, key_of, sent_out
 from catalog.resolve.canonical import canonical
-from catalog.resolve.cue import Reading, Span
+from catalog.resolve.cue import Cue, Reading, Span
 from catalog.resolve.evidence import Evidence, gather
 from catalog.resolve.field import Field
 from catalog.resolve.labels import cue_label
+from catalog.resolve.lexicon import LEVELS, Lexicon
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.reading import read
 from catalog.services import wording
@@ -21,6 +22,7 @@ from catalog.services.views import CueView, ReadView
 LONGEST = 2000
 # What stands for each masked character in what is sent back, so that spans hold.
 BLANK = "█"
+MOST_NEAR = 8
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,7 +66,17 @@ class Understood:
             canonical(sent_out(cue)),
             taken.origin,
             None if taken.instead_of is None else key_of(taken.instead_of),
+            self._near(taken.instead_of or cue),
         )
+
+    def _near(self, cue: Cue) -> tuple[tuple[str, str], ...]:
+        """Listed names like one that was heard, the nearest first."""
+        if cue.attribute != "name":
+            return ()
+        lexicon = lexicon_of(self.field.tables)
+        levels = lexicon.levels(cue.values[0])
+        nearest = sorted(levels, key=lambda name: (LEVELS.index(levels[name]), name))[:MOST_NEAR]
+        return tuple((name, lexicon.exact(name)[0].shown) for name in nearest)
 
 
 def read_description(
@@ -96,6 +108,11 @@ def understand(
     amended = amend(reading, amendments)
     evidence = gather(amended.reading.cues, field.tables, field.parameters)
     return Understood(compiled, field, blanked(text, reading.masked), amended, evidence, side)
+
+
+def without_personal(text: str) -> str:
+    """A text that could not be answered, as it may be sent back all the same."""
+    return blanked(text, read(text, Lexicon(), "left").masked)
 
 
 def blanked(text: str, masked: Sequence[Span]) -> str:

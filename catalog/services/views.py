@@ -44,7 +44,8 @@ class CueView:
     """A cue as shown: label "body pickup"; note says why it does not rank, or how it was taken.
 
     wording: a phrase that reads back to the same cue. origin: read, corrected or given. instead_of: the key
-    of the cue as it was read, where it was corrected.
+    of the cue as it was read, where it was corrected. near: listed names that are like
+    the name heard, folded and as written.
     """
 
     cue: Cue
@@ -54,6 +55,7 @@ class CueView:
     wording: str = ""
     origin: str = READ
     instead_of: Key | None = None
+    near: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

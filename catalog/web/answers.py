@@ -65,7 +65,7 @@ def results(answer: Answer, *, show_all: bool = False) -> Results:
     rows = tuple(_row(place, candidate, drawn[place]) for place, candidate in enumerate(shown))
     unlisted = Share(wording.UNLISTED_TITLE, answer.unlisted.word, answer.unlisted.frequency, drawn[len(shown)])
     return Results(
-        heard=heard(answer.text, answer.cues, answer.unread),
+        heard=heard(answer),
         danger=danger_line([view.cue for view in answer.cues]),
         rows=rows,
         unlisted=unlisted,

@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from catalog.resolve.cue import Cue
 from catalog.web import wording
 
-_FIRE = frozenset({"fire", "smoke"})
+_FIRE = frozenset({"fire", "smoke", "jet"})
 _VAPOUR = frozenset({"vapour"})
 _SIGNS = frozenset({"hiss", "pop", "odour"})
-_WATER = frozenset({"water"})
+_WATER = frozenset({"water", "water_deep", "water_salt"})
 
 
 def danger_line(cues: Sequence[Cue]) -> str:

@@ -8,19 +8,22 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from catalog.resolve.cue import Cue, Doubt, Span
+from catalog.domain.said import SCENE
+from catalog.resolve.amending import CORRECTED
+from catalog.resolve.cue import ASKED, Cue, Doubt, Span
 from catalog.resolve.labels import ATTRIBUTE_LABEL
-from catalog.services.views import CueView
+from catalog.services.views import Answer, CueView
+from catalog.web.amend import Choice, choices
 
 # Which underline wins where two cues share a word.
-_RANK = ("scene", "hedged", "looks", "unused")
+_RANK = ("scene", "hedged", "looks", "unused", "other", "struck")
 _NAME_HEADINGS = ("make", "model", "variant", "badge", "name")
 _HEADINGS = sorted({*ATTRIBUTE_LABEL.values(), *_NAME_HEADINGS}, key=len, reverse=True)
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A run of the text. kind: "" not read, "looks", "scene", "hedged", "unused".
+    """A run of the text. kind: "" not read, "looks", "scene", "hedged", "unused", "other", "struck", "masked".
 
     meanings: positions in `Heard.meanings` whose leader hangs from the start of this piece.
     """
@@ -32,36 +35,75 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Meaning:
-    """One understood cue: "body" "pickup", from the words heard, with why it may not rank."""
+    """One understood cue: "body" "pickup", from the words heard, with why it may not rank.
+
+    place: its number in `Heard.meanings`. state: "", "corrected" or "struck". choices: what may be done with it.
+    """
 
     heading: str
     value: str
     kind: str
     heard: str
     note: str
+    place: int = 0
+    state: str = ""
+    choices: tuple[Choice, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """A description as read. unread: words nothing was made of, in order."""
+    """A description as read. unread: words nothing was made of, in order. masked: how long each is.
+
+    scene: the proposed scene, ("on fire", "yes") and so on.
+    """
 
     pieces: tuple[Piece, ...]
     meanings: tuple[Meaning, ...]
     unread: tuple[str, ...]
+    masked: tuple[int, ...] = ()
+    scene: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def own(self) -> tuple[Meaning, ...]:
+        return tuple(meaning for meaning in self.meanings if meaning.kind != "other")
+
+    @property
+    def others(self) -> tuple[Meaning, ...]:
+        """What was said of another vehicle."""
+        return tuple(meaning for meaning in self.meanings if meaning.kind == "other")
 
 
-def heard(text: str, cues: Sequence[CueView], unread: Sequence[Span]) -> Heard:
+def heard(answer: Answer) -> Heard:
     """Split the text. Cues may share words; spans outside the text are ignored."""
-    ordered = sorted(cues, key=lambda view: _first(view.cue))
-    meanings = tuple(_meaning(view) for view in ordered)
-    edges = sorted({0, len(text), *(edge for view in ordered for edge in _edges(view.cue, len(text)))})
-    pieces = [_piece(text, (start, end), ordered, meanings) for start, end in itertools.pairwise(edges) if end > start]
-    words = (text[span.start : span.end].strip() for span in unread)
-    return Heard(tuple(pieces), meanings, tuple(word for word in words if word))
+    text = answer.text
+    both = [(view, False) for view in answer.cues] + [(view, True) for view in answer.struck]
+    ordered = sorted(both, key=lambda one: _first(one[0].cue))
+    meanings = tuple(_meaning(view, place, struck=struck) for place, (view, struck) in enumerate(ordered))
+    cues = [view.cue for view, _ in ordered]
+    spans = [span for cue in cues for span in cue.spans] + list(answer.masked)
+    edges = sorted(
+        {0, len(text), *(edge for span in spans for edge in (span.start, span.end) if 0 <= edge <= len(text))}
+    )
+    hidden = answer.masked
+    pieces = [
+        _piece(text, Span(start, end), cues, meanings, hidden)
+        for start, end in itertools.pairwise(edges)
+        if end > start
+    ]
+    words = (text[span.start : span.end].strip() for span in answer.unread)
+    return Heard(
+        tuple(pieces),
+        meanings,
+        tuple(word for word in words if word),
+        tuple(span.end - span.start for span in hidden),
+        tuple((term.label, answer.scene[term.key]) for term in SCENE.terms if term.key in answer.scene),
+    )
 
 
 def kind_of(view: CueView) -> str:
     """The underline of a cue."""
+    if view.cue.vehicle != ASKED:
+        return "other"
     if view.cue.attribute == "scene":
         return "scene"
     if not view.ranks:
@@ -69,36 +111,34 @@ def kind_of(view: CueView) -> str:
     return "looks" if view.cue.doubt is Doubt.FIRM else "hedged"
 
 
-def _piece(text: str, at: tuple[int, int], ordered: Sequence[CueView], meanings: Sequence[Meaning]) -> Piece:
-    start, end = at
-    covering = {
-        meaning.kind
-        for view, meaning in zip(ordered, meanings, strict=True)
-        if any(span.start <= start and end <= span.end for span in view.cue.spans)
-    }
-    begins = tuple(place for place, view in enumerate(ordered) if _first(view.cue) == start and view.cue.spans)
-    return Piece(text[start:end], next((kind for kind in _RANK if kind in covering), ""), begins)
+def _piece(text: str, at: Span, cues: Sequence[Cue], meanings: Sequence[Meaning], hidden: Sequence[Span]) -> Piece:
+    covering = {meaning.kind for cue, meaning in zip(cues, meanings, strict=True) if _covers(cue.spans, at)}
+    kind = "masked" if _covers(hidden, at) else next((kind for kind in _RANK if kind in covering), "")
+    begins = tuple(place for place, cue in enumerate(cues) if cue.spans and _first(cue) == at.start)
+    return Piece(text[at.start : at.end], kind, begins)
+
+
+def _covers(spans: Sequence[Span], at: Span) -> bool:
+    return any(span.start <= at.start and at.end <= span.end for span in spans)
 
 
 def _first(cue: Cue) -> int:
     return min((span.start for span in cue.spans), default=0)
 
 
-def _edges(cue: Cue, length: int) -> list[int]:
-    return [edge for span in cue.spans for edge in (span.start, span.end) if 0 <= edge <= length]
-
-
-def _meaning(view: CueView) -> Meaning:
-    lead, label = _lead(view.label)
+def _meaning(view: CueView, place: int, *, struck: bool) -> Meaning:
+    lead, label = _lead(view.label.removeprefix("other vehicle "))
     heading = next((known for known in _HEADINGS if label == known or label.startswith(known + " ")), "")
     value = f"{lead}{label[len(heading) :].strip()}"
-    return Meaning(heading, value, kind_of(view), view.cue.heard, view.note)
+    state = "struck" if struck else "corrected" if view.origin == CORRECTED else ""
+    kind = "struck" if struck else kind_of(view)
+    return Meaning(heading, value, kind, view.cue.heard, view.note, place, state, choices(view, struck=struck))
 
 
 def _lead(label: str) -> tuple[str, str]:
     """ "not perhaps body van" -> ("not perhaps ", "body van"): doubt and denial go with the value."""
     lead = ""
-    for word in ("other vehicle ", "not ", "perhaps "):
+    for word in ("not ", "perhaps "):
         if label.startswith(word):
             lead, label = lead + word, label[len(word) :]
     return lead, label

@@ -30,7 +30,26 @@ UNDERLINES = {
     "scene": "scene, not used to rank",
     "hedged": "said with doubt, counts for less",
     "unused": "read, does not rank",
+    "other": "the other vehicle's, does not rank",
+    "struck": "struck out, does not count",
 }
+
+UNDERSTOOD = "Understood as"
+OTHER_VEHICLE = "The other vehicle, not ranked"
+SCENE_SAID = "The scene as said"
+SCENE_CONFIRM = "ask to confirm"
+NOT_READ = "Not read"
+NOT_KEPT = "Not used, not kept"
+NOT_KEPT_WHAT = "number, name or address"
+
+# The list of a cue: left as read, struck out, or changed.
+AS_READ = " (as read)"
+STRIKE_OUT = "strike it out"
+STRUCK = "struck out"
+CORRECTED = "put right"
+WHOSE = {"A": "it is this vehicle's", "B": "it is the other vehicle's"}
+# In place of a meaning where there is little room.
+BRIEF = {"unused": "unused", "other": "other vehicle", "struck": "struck out"}
 
 UNLISTED_TITLE = "Not in this catalogue"
 UNLISTED_SUBTITLE = "Go by the steps for any vehicle"

@@ -105,7 +105,7 @@ def test_the_readers_own_scene_words_reach_the_line() -> None:
     rows = json.loads((DATA / "phrases" / "scene.json").read_text("utf-8"))["rows"]
     said = {row["value"] for row in rows if row["attribute"] == "scene"}
     assert {value for value in said if danger_line([scene(value)])} == {
-        "fire", "smoke", "vapour", "hiss", "pop", "odour", "water",
+        "fire", "smoke", "jet", "vapour", "hiss", "pop", "odour", "water", "water_deep", "water_salt",
     }  # fmt: skip
 
 

@@ -1,13 +1,23 @@
 """What was understood: pieces give the text back, underlines say how each cue was taken."""
 
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
 from hypothesis import given
 from hypothesis import strategies as st
 
 from catalog.resolve.cue import Cue, Doubt, Span
 from catalog.services.views import CueView
-from catalog.web.heard import heard, kind_of
+from catalog.web.heard import Heard, kind_of
+from catalog.web.heard import heard as heard_of
+from tests.unit.test_web_answers import answer
 
 TEXT = "silver 🚒 pickup maybe, steaming, xyzzy"
+
+
+def heard(text: str, cues: Sequence[CueView], unread: Sequence[Span], **more: Any) -> Heard:
+    return heard_of(replace(answer([], 0.5), text=text, cues=tuple(cues), unread=tuple(unread), **more))
 
 
 def cue(attribute: str, at: tuple[int, int], label: str, *, ranks: bool = True, doubt: Doubt = Doubt.FIRM) -> CueView:
@@ -68,3 +78,21 @@ def test_pieces_joined_are_the_text_whatever_the_spans(text: str, spans: list[tu
     shown = heard(text, cues, ())
     assert "".join(piece.text for piece in shown.pieces) == text
     assert len(shown.meanings) == len(cues)
+
+
+def test_what_is_masked_is_a_piece_of_its_own_and_what_is_struck_out_has_its_mark() -> None:
+    struck = (CueView(Cue("body", ("pickup",), (Span(9, 15),), "pickup"), "body pickup", False),)
+    shown = heard(TEXT, (CUES[2],), (), struck=struck, masked=(Span(33, 38),))
+    assert [(piece.text, piece.kind) for piece in shown.pieces if piece.kind] == [
+        ("silver", "unused"), ("pickup", "struck"), ("xyzzy", "masked"),
+    ]  # fmt: skip
+    assert shown.masked == (5,)
+    assert [(m.value, m.state) for m in shown.meanings] == [("silver", ""), ("pickup", "struck")]
+
+
+def test_the_other_vehicle_is_kept_apart_and_the_scene_is_proposed_in_one_order() -> None:
+    bus = CueView(Cue("body", ("bus",), (Span(9, 15),), "pickup", vehicle="B"), "other vehicle body bus", False)
+    shown = heard(TEXT, (CUES[0], bus), (), scene={"trapped": "perhaps", "fire": "no"})
+    assert [(m.heading, m.value) for m in shown.others] == [("body", "bus")]
+    assert [m.heading for m in shown.own] == ["scene"]
+    assert shown.scene == (("on fire", "no"), ("somebody trapped", "perhaps"))

@@ -10,10 +10,12 @@ from collections.abc import Callable
 from flask import Blueprint, Response, make_response, request
 
 from catalog.errors import BadInput, ChockbookError, Unavailable
+from catalog.services.reading import without_personal
 from catalog.services.resolving import Description, resolve_description
 from catalog.services.views import Answer
 from catalog.web import wording
-from catalog.web.answers import results
+from catalog.web.amend import amendments
+from catalog.web.answers import Results, results
 from catalog.web.errors import status_of
 from catalog.web.render import house, page
 
@@ -46,19 +48,23 @@ def _answered(template: str, **shown: object) -> Response:
     vehicle stand on the same page and need neither.
     """
     text = " ".join(request.form.get("said", "").splitlines())
+    posted = request.form.getlist("cue") if text.strip() else []
     show_all, why = (part in request.form and request.form.get("less") != part for part in ("all", "why"))
     answer: Answer | None = None
     problem: ChockbookError | None = None
     try:
         include = frozenset({"why"}) if why else frozenset[str]()
-        answer = resolve_description(house(), Description(text, limit=MOST_ROWS, include=include))
+        description = Description(text, limit=MOST_ROWS, include=include, amendments=amendments(posted))
+        answer = resolve_description(house(), description)
     except (BadInput, Unavailable) as error:
         problem = error
+    shown_results = results(answer, show_all=show_all) if answer else None
     made = make_response(
         page(
             template,
-            text=text,
-            results=results(answer, show_all=show_all) if answer else None,
+            text=answer.text if answer else without_personal(text),
+            results=shown_results,
+            idle=_idle(posted, shown_results),
             edition=answer.edition if answer else None,
             problem=problem,
             show_all=show_all,
@@ -72,3 +78,10 @@ def _answered(template: str, **shown: object) -> Response:
         # A caller's words are not kept on the way either.
         made.headers["Cache-Control"] = "no-store"
     return made
+
+
+def _idle(posted: list[str], shown: Results | None) -> list[str]:
+    """Changes of what is not read just now: the page keeps them until it is read again, or the line is empty."""
+    choices = [choice for meaning in shown.heard.meanings for choice in meaning.choices] if shown else []
+    held = {choice.value for choice in choices}
+    return [value for value in dict.fromkeys(posted) if value and value not in held]

@@ -1,7 +1,9 @@
 // Hangs meanings below their words on leaders. Level 1 if the label ends before the next leader,
 // otherwise deeper; a leader never crosses a label. Where that cannot be done (the line wraps, or
 // three levels are not enough) the plain list under the line is shown instead.
-const STEP = 20;
+import { held, hold } from "./chips.js";
+
+const STEP = 24;
 const GAP = 4;
 
 // labels: {x: leader, start, end: extent of the label}, in reading order. Returns a level (from 1)
@@ -29,21 +31,34 @@ function clear(one, level, other, otherLevel) {
 }
 
 export function hang(form) {
+  const chip = held();
   const strip = form.querySelector(".hang");
   const words = [...form.querySelectorAll(".mirror [data-meanings]")];
+  bring(strip);
+  if (words.length && matchMedia("(min-width: 900px)").matches && document.body.matches(".desk")) put(strip, words);
+  hold(chip);
+}
+
+// Each thing understood has one list, which is moved to its word and back to its line.
+function bring(strip) {
+  for (const chip of strip.querySelectorAll("[data-home]")) {
+    const home = document.querySelector(`[data-meaning="${chip.dataset.home}"] .said`);
+    if (home && !home.firstChild) home.append(chip);
+  }
   strip.replaceChildren();
   strip.className = "hang";
   document.body.classList.remove("hung-on");
-  if (!words.length || !matchMedia("(min-width: 900px)").matches || !document.body.matches(".desk")) return;
+}
+
+function put(strip, words) {
   strip.className = "hang hung";
   const made = measure(strip, words);
   const depth = oneLine(words) ? levels(made, 3) : null;
   if (!depth) {
-    strip.replaceChildren();
-    strip.className = "hang";
+    bring(strip);
     return;
   }
-  made.forEach((label, place) => put(label, depth[place]));
+  made.forEach((label, place) => draw(label, depth[place]));
   strip.classList.toggle("deep", Math.max(...depth) > 2);
   document.body.classList.add("hung-on");
 }
@@ -61,16 +76,10 @@ function measure(strip, words) {
     const tag = document.createElement("div");
     tag.className = "tag";
     for (const place of word.dataset.meanings.split(" ")) {
-      const meaning = document.querySelector(`[data-meaning="${place}"]`);
-      if (!meaning) continue;
-      if (tag.childNodes.length) tag.append(", ");
-      if (meaning.dataset.kind === "unused") {
-        tag.append("unused");
-        continue;
-      }
-      const value = document.createElement("b");
-      value.textContent = meaning.querySelector(".value").textContent;
-      tag.append(meaning.querySelector(".heading").textContent, " ", value);
+      const chip = document.querySelector(`[data-meaning="${place}"] .chip`);
+      if (!chip) continue;
+      chip.dataset.home = place;
+      tag.append(chip);
     }
     strip.append(tag);
     const x = word.getClientRects()[0].left - frame.left;
@@ -80,7 +89,7 @@ function measure(strip, words) {
   });
 }
 
-function put(label, level) {
+function draw(label, level) {
   const leader = document.createElement("div");
   leader.className = "leader";
   leader.style.left = `${label.x}px`;

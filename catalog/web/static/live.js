@@ -1,5 +1,7 @@
 // Asks for the parts of the page that follow from the line, after each pause. The text goes in
 // the body of a POST, never into an address, and an answer that was overtaken is thrown away.
+import { held, hold } from "./chips.js";
+
 const PAUSE = 120;
 // A screen reader is told after a longer pause, so that it is not interrupted at every word.
 const SETTLED = 900;
@@ -11,6 +13,8 @@ export function live(form, shown) {
   let waiting = 0;
   let telling = 0;
   let asking = null;
+  let done = "";
+  const placed = new Map();
 
   const part = (name) => document.querySelector(`body [data-part="${name}"]`);
 
@@ -20,6 +24,7 @@ export function live(form, shown) {
     const body = new URLSearchParams({ said: field.value });
     if (state.all) body.set("all", "1");
     if (state.why) body.set("why", "1");
+    for (const choice of new FormData(form).getAll("cue")) if (choice) body.append("cue", choice);
     const asked = field.value;
     try {
       const answer = await fetch(form.dataset.live, { method: "POST", body, signal: asking.signal });
@@ -39,23 +44,48 @@ export function live(form, shown) {
   function place(html) {
     const made = new DOMParser().parseFromString(html, "text/html");
     const row = document.activeElement?.dataset?.row;
+    const chip = held();
     for (const fresh of made.querySelectorAll("[data-part]")) {
       if (fresh.dataset.part === "status") tell(fresh.textContent);
       else {
         const old = part(fresh.dataset.part);
-        // The danger line is read out when it changes, not again with every key.
-        if (old.innerHTML.trim() !== fresh.innerHTML.trim()) old.replaceChildren(...fresh.childNodes);
+        // The danger line is read out when it changes, not again with every key; a list that is open stays so.
+        const html = fresh.innerHTML.trim();
+        if (placed.get(fresh.dataset.part) === html) continue;
+        placed.set(fresh.dataset.part, html);
+        old.replaceChildren(...fresh.childNodes);
       }
     }
+    unmask();
     if (row !== undefined) document.querySelector(`[data-row="${row}"]`)?.focus();
     shown();
+    hold(chip);
   }
 
-  function tell(text) {
+  // Numbers and names come back blanked; what was typed stands here already, and the underlines need its width.
+  function unmask() {
+    const typed = [...field.value];
+    let at = 0;
+    for (const node of mirror.childNodes) {
+      const length = [...node.textContent].length;
+      if (node.classList?.contains("masked")) node.textContent = typed.slice(at, at + length).join("");
+      at += length;
+    }
+  }
+
+  // first: what has just been done, said before what came of it.
+  function tell(text, first = "") {
     clearTimeout(telling);
+    done = first || done;
     telling = setTimeout(() => {
-      part("status").textContent = text;
+      part("status").textContent = `${done} ${text}`.trim();
+      done = "";
     }, SETTLED);
+  }
+
+  function amended(what) {
+    tell(part("status").textContent, what);
+    ask();
   }
 
   // Until the answer comes, underlines stay on the words before the change and leave the rest.
@@ -107,5 +137,5 @@ export function live(form, shown) {
   for (const button of document.querySelectorAll("[data-toggle][aria-pressed=true]")) state[button.dataset.toggle] = true;
   keep();
   shown();
-  return { toggle };
+  return { toggle, amended };
 }
