@@ -35,7 +35,7 @@ def masked(text: str, words: Sequence[Word], taken: list[bool], lexicon: Lexicon
         found = None if taken[at] or at < end else _at(look, at)
         if found is None or any(taken[found[0] : found[1]]):
             continue
-        start, end = _whole_words(words, found)
+        start, end = _whole_words(words, found, taken)
         taken[start:end] = [True] * (end - start)
         made.append((start, end))
     return [Span(_from(text, words[start].token.start), words[end - 1].token.end) for start, end in made]
@@ -52,14 +52,21 @@ class _Look:
     plates: bool
 
 
-def _whole_words(words: Sequence[Word], found: Range) -> Range:
+def _whole_words(words: Sequence[Word], found: Range, taken: Sequence[bool]) -> Range:
     """Words that were cut in pieces are masked whole."""
     start, end = found
-    while start > 0 and words[start].token.start == words[start - 1].token.end:
+    while start > 0 and _same_word(words, start) and not taken[start - 1]:
         start -= 1
-    while end < len(words) and words[end].token.start == words[end - 1].token.end:
+    while end < len(words) and _same_word(words, end) and not taken[end]:
         end += 1
     return start, end
+
+
+def _same_word(words: Sequence[Word], at: int) -> bool:
+    """Whether a word is a piece of the one before it; "&" and "+" are words of their own."""
+    before, this = words[at - 1].token, words[at].token
+    sign = "and" in (before.text, this.text)
+    return before.end == this.start and not sign
 
 
 def _from(text: str, start: int) -> int:

@@ -16,6 +16,7 @@ _COLOUR = frozenset(("colour",))
 _LOOKS = frozenset(("colour", "propulsion", "fuel", "size", "doors"))
 
 
+_FAR = 30
 Ends = Sequence[tuple[int, Sequence[Meaning]]]
 
 
@@ -55,10 +56,11 @@ class Scan:
         return self.text[max(0, token.start - 1) : token.start], self.text[token.end : token.end + 2]
 
     def clause(self, start: int, end: int) -> tuple[int, int]:
-        """The comma clause round [start, end)."""
-        while self.before(start):
+        """The comma clause round [start, end), at most so many words either way."""
+        first, last = max(0, start - _FAR), min(len(self.words), end + _FAR)
+        while start > first and self.before(start):
             start -= 1
-        while self.next(end):
+        while end < last and self.next(end):
             end += 1
         return start, end
 

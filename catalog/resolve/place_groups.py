@@ -194,8 +194,8 @@ def _joins(text: Text, run: Sequence[Mention], end: int, mention: Mention, owner
         return False
     if mention.attribute != "@side":
         return True
-    sides = {value for entry in (*run, mention) if entry.attribute == "@side" for value in entry.values}
-    full = any(entry.attribute in ("@end", "@landmark") for entry in run)
+    sides = {value for entry in (*run[-_NEAR:], mention) if entry.attribute == "@side" for value in entry.values}
+    full = any(entry.attribute in ("@end", "@landmark") for entry in run[-_NEAR:])
     return not (full and len(sides - {"centre"}) > len(mention.values))
 
 

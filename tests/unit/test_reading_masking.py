@@ -72,6 +72,7 @@ def test_numbers_and_addresses(text: str, hidden: list[str] | None) -> None:
         "vin DEMKL2V4XRA000123",
         "this is a white van",
         "2 way street",
+        "HH76H762 reads the paper",
     ],
 )
 def test_what_only_looks_like_it(text: str) -> None:
@@ -84,3 +85,9 @@ def test_what_is_masked_is_neither_a_cue_nor_unread() -> None:
     hidden = {at for span in reading(text).masked for at in range(span.start, span.end)}
     shown = [*reading(text).unread, *(span for cue in reading(text).cues for span in cue.spans)]
     assert not any(at in hidden for span in shown for at in range(span.start, span.end))
+
+
+def test_a_mask_takes_nothing_from_what_stands_right_beside_it() -> None:
+    text = "e@di+HH76H762"  # found by fuzzing
+    assert masked(text) == ["e@di"]
+    assert said(text) == {"vin=HH76H762*?"}
