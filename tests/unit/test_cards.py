@@ -1,7 +1,9 @@
-"""Scene cards: all that is stated, in words the reader does not know."""
+"""Scene cards: all that is stated, in none of the vocabulary's words.
+
+What people say is another matter: the reader learns it, so its sayings are not held against a card.
+"""
 
 from collections.abc import Iterator, Mapping
-from itertools import product
 from pathlib import Path
 from typing import Any
 
@@ -11,18 +13,15 @@ from catalog.domain import vocabulary as v
 from catalog.domain.connectors import CONNECTOR
 from catalog.domain.documents import record_from_document
 from catalog.domain.facts import State
-from catalog.domain.folding import fold_name
 from catalog.domain.places import Place
 from catalog.domain.record import Record
 from catalog.domain.terms import Vocabulary
 from catalog.resolve.cue import RANKING
-from catalog.resolve.lexicon import Lexicon, Name
-from catalog.resolve.reading import read
 from seed_demo.cards import Card, scene_card
 from seed_demo.cards.__main__ import main, newest_records
 from seed_demo.cards.wording import table
 from tests.sample import REMOVE, absent, place, said, sample
-from tests.unit.card_words import phrases_of, plain, sayings
+from tests.unit.card_words import phrases_of, plain
 
 # A paint colour, counts, years and which hand it is on have no other words; names are names.
 MAY_BE_READ = {"colour", "doors", "years", "name", "vin", "port_place"}
@@ -63,41 +62,10 @@ def test_no_value_shares_its_words_with_another() -> None:
         assert len(ways) == len(set(ways)), group
 
 
-def test_the_reader_makes_next_to_nothing_of_a_card(records: Mapping[str, Record]) -> None:
-    """Its tables may come to know some plain words later: one cue in ten cards is let pass."""
-    names = [
-        (kind, name)
-        for r in records.values()
-        for kind, name in (("make", r.identity.make), ("model", r.identity.model))
-    ]
-    lexicon = Lexicon(Name(fold_name(name), name, kind) for kind, name in names)
-    found = []
-    for seed, (code, record) in product(range(2), records.items()):
-        text = ". ".join(line.words for line in scene_card(code, record, seed).lines if not line.verbatim)
-        found += [
-            (code, cue.attribute, cue.heard) for cue in read(text, lexicon, "left").cues if cue.attribute in DESCRIBED
-        ]
-    assert len(found) <= 2 * len(records) / 10, found
-
-
-def test_the_reader_would_notice_vocabulary_words(records: Mapping[str, Record]) -> None:
-    """The test above can fail: of the same records said in the vocabulary's labels, much is read."""
-    labels = (v.BODY.label_of(str(r.fact("looks.body").value)) for r in records.values())
-    assert all(read(f"a {label}", Lexicon(), "left").cues for label in labels)
-
-
 def test_no_label_is_used() -> None:
     read_ones = [vocabulary for group, vocabulary in GROUPS if group not in ("current", "wakes_again", "ready_shown")]
     labels = {plain(word) for found in read_ones for term in found.terms for word in (term.label, term.key)}
     assert not [(way, used) for way in ways() for used in phrases_of(way) & labels]
-
-
-def test_next_to_no_saying_of_the_reader_is_used() -> None:
-    """As above: the tables grow and may meet plain words, one way of putting things in fifty."""
-    known = set(sayings(DESCRIBED))
-    met = [(way, used) for way in ways() if (used := phrases_of(way) & known)]
-    assert len(known) > 3000
-    assert len(met) <= len(list(ways())) / 50, met
 
 
 def ways() -> Iterator[str]:

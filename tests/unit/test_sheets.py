@@ -7,10 +7,8 @@ from random import Random
 
 import pytest
 
-from catalog.resolve.cue import RANKING, SHOWN_ONLY
 from seed_demo.cards.__main__ import newest_records
 from tests.eval.sheets import FEWEST, LEAD, MOST, WORDS, Deck, Sheet, evenly, main, sheets
-from tests.unit.card_words import phrases_of, sayings
 
 COUNT = 240
 WORDED = ("hands", "errors", "scene", "extra", "privacy", "traps")
@@ -92,14 +90,6 @@ def test_the_same_seed_gives_the_same_sheets(made: list[Sheet]) -> None:
     assert again == made
     assert list(map(str, again)) == list(map(str, made))
     assert sheets(newest_records(), COUNT, 8) != made
-
-
-def test_next_to_no_saying_of_the_reader_is_used() -> None:
-    """None today; the tables grow and may meet plain words, one in fifty is let pass."""
-    known = set(sayings({*RANKING, *SHOWN_ONLY} - MAY_BE_READ))
-    told = [words for group in WORDED for words in WORDS[group].values()]
-    met = [(words, used) for words in told if (used := phrases_of(words) & known)]
-    assert len(met) <= len(told) / 50, met
 
 
 def test_no_key_of_the_vocabulary_is_printed(made: list[Sheet]) -> None:
