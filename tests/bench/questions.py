@@ -61,7 +61,7 @@ def answer(text: str, caller: Caller, field: Field, lexicon: Lexicon) -> list[fl
 
 def measure(count: int) -> list[Gate]:
     ground = prepared(count, OTHERS, DESCRIPTIONS)
-    field, lexicon = ground.field, lexicon_of(ground.field.tables).lexicon
+    field, lexicon = ground.field, lexicon_of(ground.field.tables)
     best = [[float("inf")] * len(STAGES) for _ in ground.texts]
     for _ in range(ROUNDS):
         forget(lexicon)
