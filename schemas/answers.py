@@ -12,6 +12,7 @@ from marshmallow import Schema, fields
 from schemas.answer_parts import CAUTIONS, EditionShort, many, share, texts, told
 from schemas.cue_answers import MASKED, CueAnswer, SpanAnswer, scene_field
 from schemas.fact_answers import GroupsAnswer, SharedFactAnswer
+from schemas.question_answers import ExcludedAnswer, questions_field
 from schemas.written import written_record
 
 
@@ -90,12 +91,14 @@ class ResolveAnswer(Schema):
             "null where nothing said can rank."
         },
     )
+    questions = questions_field()
+    excluded = many(ExcludedAnswer, "Records said not to be it, as sent: they stay possible, but far less so.")
     cautions = texts(CAUTIONS)
 
 
 def resolve_document(answer: Any, cautions: tuple[str, ...], include: Collection[str] = ()) -> dict[str, Any]:
-    """The answer to a description as JSON holds it. answer: services' Answer. include: why, facts, groups."""
-    parts = {"why": "candidates.bits", "facts": "facts", "groups": "groups"}
+    """The answer to a description as JSON holds it. answer: services' Answer. include: as in the request."""
+    parts = {"why": "candidates.bits", "facts": "facts", "groups": "groups", "questions": "questions"}
     leave_out = [path for name, path in parts.items() if name not in include]
     made: dict[str, Any] = ResolveAnswer(exclude=(*leave_out, "cautions")).dump(answer)
     return {**made, "cautions": list(cautions)}

@@ -7,12 +7,13 @@ from marshmallow import ValidationError, fields, validate, validates_schema
 
 from catalog.errors import BadInput
 from schemas.cue_requests import cues_field, struck_field, whole_text
+from schemas.question_answers import answers_field, caller_field, excluded_field
 from schemas.request_fields import Digits, Instant, Request, Whole
 
 LONGEST_TEXT = 2000
 LONGEST_QUERY = 200
 LAST_EDITION = 2**31 - 1  # what every database's integer column holds
-INCLUDES = ("why", "facts", "groups")
+INCLUDES = ("why", "facts", "groups", "questions")
 
 
 def _shorter(longest: int) -> validate.Length:
@@ -83,10 +84,14 @@ class ResolveRequest(ReadRequest):
         error_messages={"null": "Null is not a list.", "invalid": "Not a list."},
         metadata={
             "description": 'What to add. "why": every term of the explanation in bits, per possible vehicle. "facts": '
-            'what can be said of each fact of a brief over all of them. "groups": those that look alike, merged.',
+            'what can be said of each fact of a brief over all of them. "groups": those that look alike, merged. '
+            '"questions": what to ask next.',
             "cure": f"Give a list of: {', '.join(INCLUDES)}. Or leave it out.",
         },
     )
+    answers = answers_field()
+    excluded = excluded_field()
+    caller = caller_field()
 
 
 def _edition() -> Digits:

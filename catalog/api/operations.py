@@ -11,7 +11,10 @@ OPERATIONS: tuple[Operation, ...] = (
     Operation(
         name="resolve", method="POST", rule="/resolve", view=views.resolve,
         request=requests.ResolveRequest, answer=answers.ResolveAnswer,
-        example={"text": "white pickup, port left rear", "limit": 3, "include": ["why", "facts", "groups"]},
+        example={
+            "text": "white pickup, port left rear", "limit": 3, "include": ["why", "facts", "groups", "questions"],
+            "answers": {"tailpipe": "none", "roof": "cannot_tell"}, "caller": "away",
+        },
     ),
     Operation(
         name="read", method="POST", rule="/read", view=views.read,

@@ -11,7 +11,7 @@ from catalog.domain import cautions, codes
 from catalog.domain.delta import RecordDelta
 from catalog.domain.sources import KEY_PATTERN, Source
 from catalog.errors import NotFound
-from catalog.services import editions, finding, reading, records, resolving
+from catalog.services import asking, editions, finding, reading, records, resolving
 from catalog.services import lookalikes as lookalike
 from catalog.services.amending import amendments_of
 from catalog.services.compiling import edition_view
@@ -36,10 +36,15 @@ def resolve(house: House, given: Arguments) -> Reply:
     What was understood can be sent back put right: `struck` names cues to leave out, `cues` holds cues said outright
     or, with `instead_of`, in the place of one that was read. A cue is named by its attribute, values, denied and
     vehicle, so a correction holds while the text goes on growing. `cues` need no text.
+
+    With "questions" in `include` it says what to ask next: what is worth most to know, facts first and the vehicle
+    second, of what this `caller` can answer from where they are. Put one question, send its answer in `answers`, and
+    ask again. `excluded` names records of which somebody said: not this vehicle.
     """
     include = frozenset(given["include"])
+    answered = asking.Answers(given["answers"], tuple(given["excluded"]), given.get("caller"))
     description = resolving.Description(
-        given["text"], given["limit"], given.get("driving_side"), include, amendments_of(given)
+        given["text"], given["limit"], given.get("driving_side"), include, amendments_of(given), answered
     )
     answer = resolving.resolve_description(house, description)
     told = (*_cautions(house, answer.edition), cautions.LIKELY)

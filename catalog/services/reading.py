@@ -14,7 +14,8 @@ from catalog.resolve.labels import cue_label
 from catalog.resolve.lexicon import LEVELS, Lexicon
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.reading import read
-from catalog.services import wording
+from catalog.services import asking, wording
+from catalog.services.asking import NO_ANSWERS, Answers
 from catalog.services.compiling import edition_view
 from catalog.services.house import House, field_of
 from catalog.services.views import CueView, ReadView
@@ -98,15 +99,28 @@ def read_description(
 
 
 def understand(
-    house: House, text: str, driving_side: str | None = None, amendments: Amendments = UNAMENDED
+    house: House,
+    text: str,
+    driving_side: str | None = None,
+    amendments: Amendments = UNAMENDED,
+    answers: Answers = NO_ANSWERS,
 ) -> Understood:
-    """Read a text against the current edition, with what somebody said of the reading. Raises BadInput, Unavailable."""
+    """Read a text against the current edition, with what somebody said of the reading and what was answered.
+
+    Raises BadInput, Unavailable.
+    """
+    asking.check(answers)
     side = _checked(text, driving_side or house.settings.driving_side)
     compiled = house.shelf.current()
     field = field_of(compiled, house.settings.unlisted_rate)
-    reading = _with_blanks(text, read(text, lexicon_of(field.tables), side))
-    amended = amend(reading, amendments)
-    evidence = gather(amended.reading.cues, field.tables, field.parameters)
+    lexicon = lexicon_of(field.tables)
+    reading = _with_blanks(text, read(text, lexicon, side))
+    told = asking.amendments(answers, reading, lexicon, side)
+    # What is put right outright comes after what was answered, and so counts where they are about the same.
+    whole = Amendments((*told.struck, *amendments.struck), (*told.cues, *amendments.cues))
+    amended = amend(reading, whole)
+    cues = (*amended.reading.cues, *asking.exclusions(answers))
+    evidence = gather(cues, field.tables, field.parameters)
     return Understood(compiled, field, blanked(text, reading.masked), amended, evidence, side)
 
 

@@ -9,22 +9,23 @@ from catalog.resolve.explain import bars, prior_decides, tells_apart, why
 from catalog.resolve.field import Field
 from catalog.resolve.posterior import Posterior, posterior
 from catalog.services import wording
+from catalog.services.asking import NO_ANSWERS, Answers, exclusions, questions_of
 from catalog.services.compiling import edition_view
 from catalog.services.fact_views import chance_of
 from catalog.services.facts import shared_facts
 from catalog.services.house import House
 from catalog.services.lookalikes import groups_of
 from catalog.services.reading import Understood, understand
-from catalog.services.views import Answer, Bar, Candidate
+from catalog.services.views import Answer, Bar, Candidate, RecordSummary
 
-INCLUDABLE = frozenset({"why", "facts", "groups"})
+INCLUDABLE = frozenset({"why", "facts", "groups", "questions"})
 
 
 @dataclass(frozen=True, slots=True)
 class Description:
     """A request. limit: most candidates, None for all. driving_side: None for the site's.
 
-    include: any of INCLUDABLE. amendments: cues struck out, put right or said outright.
+    include: any of INCLUDABLE. amendments: cues struck out, put right or said outright. answers: to questions.
     """
 
     text: str
@@ -32,6 +33,7 @@ class Description:
     driving_side: str | None = None
     include: frozenset[str] = frozenset()
     amendments: Amendments = UNAMENDED
+    answers: Answers = NO_ANSWERS
 
 
 def resolve_description(house: House, description: Description) -> Answer:
@@ -40,7 +42,7 @@ def resolve_description(house: House, description: Description) -> Answer:
     Nothing of the text is stored or logged.
     """
     _check(description)
-    found = understand(house, description.text, description.driving_side, description.amendments)
+    found = understand(house, description.text, description.driving_side, description.amendments, description.answers)
     return _answer(description, found, posterior(found.evidence, found.field))
 
 
@@ -75,6 +77,10 @@ def _answer(description: Description, found: Understood, result: Posterior) -> A
         struck=found.struck,
         masked=reading.masked,
         scene=reading.scene,
+        questions=(
+            questions_of(result, reading, field, description.answers) if "questions" in description.include else None
+        ),
+        excluded=_excluded(description.answers, field),
     )
 
 
@@ -96,6 +102,18 @@ def _candidate(place: int, description: Description, field: Field, result: Poste
         why=why(place, result, field),
         bars=tuple(Bar(bar.label, bar.bits) for bar in shown),
     )
+
+
+def _excluded(answers: Answers, field: Field) -> tuple[RecordSummary, ...]:
+    """The records said not to be it. Of a code that this edition does not hold nothing is known."""
+    meta = field.tables.meta
+    place_of = {code: place for place, code in enumerate(meta["codes"])} if answers.excluded else {}
+    made = []
+    for cue in exclusions(answers):
+        place = place_of.get(cue.values[0])
+        title, below = ("", "") if place is None else (meta["titles"][place], meta["subtitles"][place])
+        made.append(RecordSummary(cue.values[0], title, below))
+    return tuple(made)
 
 
 def _warnings(shown: Sequence[int], field: Field, result: Posterior) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from catalog.resolve.amending import READ, Key
 from catalog.resolve.cue import Cue, Span
 
 if TYPE_CHECKING:
+    from catalog.services.asking_views import QuestionsView
     from catalog.services.fact_views import GroupsView, SharedFact
 
 
@@ -101,7 +102,8 @@ class Answer:
     """What `resolve_description` returns. message: said when nothing could be understood.
 
     text: with what is masked blanked. struck, scene: as in `ReadView`. facts, groups: only where asked for,
-    and where anything said can rank.
+    and where anything said can rank. questions: only where asked for. excluded: records said not to be it, without
+    a title where this edition does not hold them.
     """
 
     edition: EditionView
@@ -121,6 +123,8 @@ class Answer:
     struck: tuple[CueView, ...] = ()
     masked: tuple[Span, ...] = ()
     scene: Mapping[str, str] = field(default_factory=dict)
+    questions: "QuestionsView | None" = None
+    excluded: "tuple[RecordSummary, ...]" = ()
 
 
 @dataclass(frozen=True, slots=True)

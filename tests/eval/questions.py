@@ -25,7 +25,6 @@ from catalog.resolve.fact_index import indexed_facts
 from catalog.resolve.field import Field
 from catalog.resolve.parameters import expert
 from catalog.resolve.posterior import Posterior, posterior
-from catalog.resolve.questions.answers import with_answers
 from catalog.resolve.questions.choosing import Asking, askable, next_questions
 from catalog.resolve.questions.loss import WEIGHTS
 from catalog.resolve.questions.safety import Caller as Place
@@ -63,8 +62,7 @@ class State:
 
     result: Posterior
     cues: tuple[Cue, ...]
-    put: frozenset[str]
-    call: Call
+    asking: Asking
 
 
 Policy = Callable[[State], Question | None]
@@ -74,7 +72,7 @@ def engine(field: Field, known: QuestionSet) -> Policy:
     """The question this engine puts first; none where it stops."""
 
     def choose(state: State) -> Question | None:
-        found = next_questions(state.result, state.cues, field, Asking(state.call.scene, state.put, 1), known)
+        found = next_questions(state.result, state.cues, field, replace(state.asking, limit=1), known)
         return found.questions[0].question if found.questions else None
 
     return choose
@@ -89,7 +87,7 @@ def fixed(known: QuestionSet) -> Policy:
     """The first of the card that may still be put."""
 
     def choose(state: State) -> Question | None:
-        open_ = {each.id: each for each in askable(state.cues, state.put, state.call.scene, known)}
+        open_ = {each.id: each for each in askable(state.cues, state.asking, known)}
         return next((open_[id_] for id_ in _CARD if id_ in open_), None)
 
     return choose
@@ -100,7 +98,7 @@ def at_random(known: QuestionSet, seed: str) -> Policy:
     draw = Random(seed)
 
     def choose(state: State) -> Question | None:
-        open_ = askable(state.cues, state.put, state.call.scene, known)
+        open_ = askable(state.cues, state.asking, known)
         return draw.choice(open_) if open_ else None
 
     return choose
@@ -110,19 +108,20 @@ def run(calls: Sequence[Call], policy: Policy, field: Field, known: QuestionSet)
     """(facts, records) right before any question and after each: (calls, ROUNDS + 1)."""
     facts, records = np.zeros((len(calls), ROUNDS + 1)), np.zeros((len(calls), ROUNDS + 1))
     for number, call in enumerate(calls):
-        first, answers, put = call.session.at_first(known), list[Cue](), frozenset[str]()
+        first, answers, asking = call.session.at_first(known), list[Cue](), Asking(call.scene)
         over = False
         for turn in range(ROUNDS + 1):
-            cues = with_answers(first, answers)
+            cues = (*first, *answers)
             result = posterior(gather(cues, field.tables, field.parameters), field)
             facts[number, turn] = fact_accuracy(result, call, field.tables)
             records[number, turn] = call.position is not None and int(result.order(1)[0]) == call.position
-            question = None if over or turn == ROUNDS else policy(State(result, cues, put, call))
+            question = None if over or turn == ROUNDS else policy(State(result, cues, asking))
             over = question is None
             if question is not None:
-                put |= {question.id}
                 answer = call.session.answer(question)
                 answers += [answer] if answer is not None else []
+                cannot = asking.cannot | ({question.id} if answer is None else set())
+                asking = replace(asking, put=asking.put | {question.id}, cannot=cannot)
     return facts, records
 
 

@@ -9,11 +9,11 @@ from scipy.stats import entropy as scipy_entropy
 from catalog.domain.facts import Fact, State, stated
 from catalog.resolve.evidence import gather
 from catalog.resolve.posterior import posterior
-from catalog.resolve.questions.choosing import chances, information
 from catalog.resolve.questions.name_outcomes import name_outcomes
 from catalog.resolve.questions.outcomes import Outcomes, outcomes
 from catalog.resolve.questions.standing import Standing, standing
 from catalog.resolve.questions.table import expert_questions
+from catalog.resolve.questions.worth import chances, information
 from catalog.resolve.scorer import Vector
 from tests.unit.fact_cases import drawn_record
 from tests.unit.resolve_cases import FLEET, LEFT_REAR, SRC, cue, field, record

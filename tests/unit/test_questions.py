@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from catalog.domain.facts import stated
 from catalog.domain.record import Record
-from catalog.resolve.cue import RANKING, Cue, Doubt
+from catalog.resolve.amending import UNAMENDED, amend
+from catalog.resolve.cue import RANKING, Cue, Doubt, Reading
 from catalog.resolve.evidence import gather
 from catalog.resolve.explain import bars, tells_apart, why
 from catalog.resolve.fact_chances import fact_chances
@@ -19,13 +20,14 @@ from catalog.resolve.field import Field
 from catalog.resolve.labels import cue_label
 from catalog.resolve.likelihood import terms_of
 from catalog.resolve.posterior import Posterior, posterior
-from catalog.resolve.questions.answers import CANNOT_TELL, answer_cues, not_this, with_answers
-from catalog.resolve.questions.choosing import Asking, Next, Stopped, askable, next_questions, spoken_of, weighed
+from catalog.resolve.questions.answers import CANNOT_TELL, answer_cues, answered, not_this
+from catalog.resolve.questions.choosing import Asking, Next, Stopped, askable, next_questions, spoken_of
 from catalog.resolve.questions.loss import WEIGHTS, losses, stakes
 from catalog.resolve.questions.outcomes import outcomes
 from catalog.resolve.questions.safety import HAZARDS, Caller, Need, Scene, scene_of
 from catalog.resolve.questions.standing import standing
 from catalog.resolve.questions.table import Question, QuestionSet, expert_questions
+from catalog.resolve.questions.worth import weighed
 from tests.unit.fact_cases import drawn_record
 from tests.unit.resolve_cases import FLEET, LEFT_REAR, RIGHT_FRONT, SRC, cue, field, parameters_with, record
 
@@ -51,7 +53,7 @@ def weigh(cues: Sequence[Cue], where: Field) -> Posterior:
 def ask(
     cues: Sequence[Cue], where: Field, scene: Scene | None = None, put: frozenset[str] = frozenset(), limit: int = 99
 ) -> Next:
-    return next_questions(weigh(cues, where), cues, where, Asking(scene or Scene(Caller.BESIDE), put, limit))
+    return next_questions(weigh(cues, where), cues, where, Asking(scene or Scene(Caller.BESIDE), put, limit=limit))
 
 
 def question(id_: str) -> Question:
@@ -101,7 +103,7 @@ def test_what_a_caller_is_asked_sends_them_nowhere() -> None:
 )
 def test_masked_questions_are_never_asked(caller: Caller, hazard: bool, put: set[str], count: int) -> None:
     scene = Scene(caller, hazard)
-    open_ = askable((), put, scene, KNOWN)
+    open_ = askable((), Asking(scene, frozenset(put)), KNOWN)
     found = ask((), field(*FLEET[:count]), scene, frozenset(put))
     for each in (*open_, *(worth.question for worth in found.questions)):
         assert not each.needs <= NEVER
@@ -113,7 +115,7 @@ def test_masked_questions_are_never_asked(caller: Caller, hazard: bool, put: set
 
 
 def test_inside_is_asked_of_the_cabin_and_only_there() -> None:
-    allowed = {caller: {each.id for each in askable((), set(), Scene(caller), KNOWN)} for caller in Caller}
+    allowed = {caller: {each.id for each in askable((), Asking(Scene(caller)), KNOWN)} for caller in Caller}
     assert [caller for caller in CALLERS if "selector" in allowed[caller]] == [Caller.INSIDE]
     assert "tailpipe" not in allowed[Caller.INSIDE]
     assert {"connector", "cabin_look", "port_round"} <= allowed[Caller.CREW]
@@ -268,7 +270,7 @@ def test_an_answered_question_never_returns(data: st.DataObject) -> None:
         assert put.attribute not in {KNOWN.by_id[id_].attribute for id_ in answers}
         choices = [option.id for option in put.options]
         answers[put.id] = data.draw(st.sampled_from([CANNOT_TELL, *choices]))
-        cues = with_answers((), answer_cues(answers, KNOWN))
+        cues = answer_cues(answers, KNOWN)
     assert len(answers) <= KNOWN.most_asked
     if len(answers) == KNOWN.most_asked:
         over = ask(cues, MIXED, Scene(caller), frozenset(answers))
@@ -302,15 +304,33 @@ def test_what_was_said_is_not_asked_but_a_guess_and_a_denial_are() -> None:
         (cue("body", "van", denied=True), True),
         (replace(cue("body", "van"), vehicle="B"), True),
     ):
-        assert (question("body") in askable([said], set(), beside, KNOWN)) is asked
+        assert (question("body") in askable([said], Asking(beside), KNOWN)) is asked
     assert spoken_of([cue("scene", "fire")]) == {"scene"}
 
 
+def test_who_could_not_see_one_end_is_not_asked_about_it_again() -> None:
+    put = frozenset({"front_face"})
+    ids = {each.id for each in askable((), Asking(Scene(), put, put), KNOWN)}
+    assert "front_lamps" not in ids
+    assert {"rear_lamps", "tailpipe"} <= ids
+    assert "front_lamps" in {each.id for each in askable((), Asking(Scene(), put), KNOWN)}
+    assert {each.id for each in KNOWN.questions if each.sees == "back"} == {"tailpipe", "rear_lamps"}
+
+
 def test_an_answer_takes_the_place_of_a_guess() -> None:
-    guess, other = cue("body", "van", doubt=Doubt.GUESS), cue("body", "bus", denied=True)
+    guess, second = (cue("body", body, doubt=Doubt.GUESS, at=at) for body, at in (("van", 0), ("lorry", 9)))
+    denied, other = cue("body", "bus", denied=True), replace(cue("body", "van", doubt=Doubt.GUESS), vehicle="B")
     (answer,) = answer_cues({"body": "pickup", "roof": CANNOT_TELL}, KNOWN)
-    assert with_answers([guess, other], [answer]) == (other, answer)
-    assert with_answers([guess], ()) == (guess,)
+    reading = Reading((guess, second, denied, other), ())
+    amended = amend(reading, answered(reading.cues, [answer]))
+    assert {taken.cue.values: taken.instead_of for taken in amended.taken} == {
+        ("pickup",): guess, ("bus",): None, ("van",): None,
+    }  # fmt: skip
+    assert amended.struck == (second,)
+    assert amended.idle == 0
+    plain = amend(Reading((), ()), answered((), [answer]))
+    assert [taken.cue for taken in plain.taken] == [answer]
+    assert answered([guess], ()) == UNAMENDED
 
 
 def test_answers_unknown_to_the_table_are_refused() -> None:

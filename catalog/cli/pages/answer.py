@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from catalog.cli.pages import boxes
+from catalog.cli.pages.asked import excluded_lines
 from catalog.cli.pages.understood import understood_lines
 from catalog.cli.paper import Paper, counted
 from catalog.domain.cautions import FULL_POSSIBLE
@@ -18,6 +19,7 @@ def answer_lines(answer: Answer, paper: Paper) -> list[str]:
     """What was understood, the possible vehicles, the share not in this catalogue, the cautions."""
     return [
         *understood_lines(answer, paper),
+        *excluded_lines(answer.excluded, paper),
         *_possible(answer, paper),
         *_closing(answer, paper),
     ]

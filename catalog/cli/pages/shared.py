@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from catalog.cli.pages.asked import questions_lines
 from catalog.cli.paper import Paper, counted, joined
 from catalog.services.fact_views import DifferenceView, GroupsView, GroupView, SharedFact, SightView, ValueView
 from catalog.services.views import Answer, Candidate
@@ -18,11 +19,12 @@ _HEADINGS = {
 
 
 def explained_lines(answer: Answer, paper: Paper) -> list[str]:
-    """Why in bits, groups and facts of an answer that was asked for all of them."""
+    """Why in bits, groups, facts and questions of an answer that was asked for all of them."""
     return [
         *(line for candidate in answer.candidates if candidate.bars for line in _bits(candidate, paper)),
         *(group_lines(answer.groups, paper) if answer.groups else ()),
         *fact_lines(answer.facts, paper),
+        *(questions_lines(answer.questions, paper) if answer.questions else ()),
     ]
 
 

@@ -1,7 +1,8 @@
-"""Answers as cues. "Can't tell" adds none, and is not asked again."""
+"""Answers as cues, and as amendments of what was read. "Can't tell" adds none, and is not asked again."""
 
 from collections.abc import Iterable, Mapping
 
+from catalog.resolve.amending import Amendments, Given, Key, key_of
 from catalog.resolve.cue import ASKED, RECORD, Cue, Doubt
 from catalog.resolve.questions.table import QuestionSet
 
@@ -26,16 +27,19 @@ def answer_cues(answers: Mapping[str, str], known: QuestionSet) -> tuple[Cue, ..
     return tuple(made)
 
 
-def with_answers(cues: Iterable[Cue], answers: Iterable[Cue]) -> tuple[Cue, ...]:
-    """All cues together: an answer takes the place of what was only guessed of the same thing."""
-    told = tuple(answers)
-    settled = {cue.attribute for cue in told if not cue.denied}
-    kept = [cue for cue in cues if not (cue.attribute in settled and _is_guess(cue))]
-    return (*kept, *told)
-
-
-def _is_guess(cue: Cue) -> bool:
-    return cue.vehicle == ASKED and not cue.denied and cue.doubt is Doubt.GUESS
+def answered(cues: Iterable[Cue], answers: Iterable[Cue]) -> Amendments:
+    """What answers make of a reading: each takes the place of what was only guessed of the same thing."""
+    guesses: dict[str, list[Cue]] = {}
+    for cue in cues:
+        if cue.vehicle == ASKED and not cue.denied and cue.doubt is Doubt.GUESS:
+            guesses.setdefault(cue.attribute, []).append(cue)
+    struck: list[Key] = []
+    given = []
+    for answer in answers:
+        first, *more = guesses.get(answer.attribute, [None])
+        given.append(Given(answer, None if first is None else key_of(first)))
+        struck += [key_of(guess) for guess in more if guess is not None]
+    return Amendments(tuple(struck), tuple(given))
 
 
 def not_this(code: str) -> Cue:

@@ -25,7 +25,8 @@ class Option:
 class Question:
     """ask: as put to the caller. frame: how sides are meant, "" where none are asked for. options: none where
     the answer is a name in the caller's own words. needs: each way it can be answered. cost: 1 is a glance.
-    cannot_tell: share of those who cannot say. Compared by identity.
+    cannot_tell: share of those who cannot say. sees: the end of the vehicle one must see, "" where it does not
+    matter. Compared by identity.
     """
 
     id: str
@@ -36,6 +37,7 @@ class Question:
     needs: frozenset[Need]
     cannot_tell: Mapping[Caller, float]
     cost: float
+    sees: str
 
     @property
     def cues(self) -> tuple[Cue, ...]:
@@ -99,6 +101,7 @@ def _question(entry: Mapping[str, Any]) -> Question:
         needs=frozenset(Need(need) for need in entry["needs"]),
         cannot_tell={Caller(place): share for place, share in entry["cannot_tell"].items()},
         cost=entry["cost"],
+        sees=entry.get("sees", ""),
     )
 
 
