@@ -2,6 +2,6 @@
 
 Imports catalog.resolve only, and numpy. What is asked is data (parameters/questions.json, read by
 `table`). `safety` says what may be asked of whom, `outcomes` and `name_outcomes` what each answer
-would do, `loss` what is lost by not knowing, `worth` what asking is worth; `choosing` puts questions in order, `answers` turns
-what was answered into cues.
+would do, `loss` what is lost by not knowing, `worth` what asking is worth; `choosing` puts questions
+in order, `answers` turns what was answered into cues.
 """
