@@ -11,7 +11,7 @@ from schemas.request_fields import OneOf
 CALLERS = ("unknown", "inside", "beside", "away", "passing", "crew")
 STOPPED = ("", "enough", "nothing_safe", "asked")
 MOST_ANSWERS, MOST_EXCLUDED = 20, 50
-LONGEST_ANSWER = 60
+LONGEST_ANSWER, LONGEST_ID = 60, 40
 
 
 class OptionAnswer(Schema):
@@ -74,7 +74,10 @@ class ExcludedAnswer(Schema):
 def answers_field() -> Any:
     """The answers of a request."""
     return fields.Dict(
-        keys=fields.String(error_messages={"invalid": "Not text."}),
+        keys=fields.String(
+            validate=[validate.Length(max=LONGEST_ID, error="Longer than {max} characters."), whole_text],
+            error_messages={"invalid": "Not text."},
+        ),
         values=fields.String(
             validate=[validate.Length(max=LONGEST_ANSWER, error="Longer than {max} characters."), whole_text],
             error_messages={"null": "Null is not an answer.", "invalid": "Not text."},

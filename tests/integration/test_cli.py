@@ -114,6 +114,47 @@ def test_lookalikes_for_a_caller_and_for_a_crew(chockbook: Chockbook, code: str)
     assert chockbook("lookalikes", "AAA-AAA").status != 0
 
 
+def test_questions_are_put_and_answered_on_the_terminal(chockbook: Chockbook, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO("Garvandine\nx\n99\n1\n0\n"))
+    ended = chockbook("resolve", "--ask", "--caller", "away", "white pickup")
+    assert ended.status == 0
+    assert "What make is it" in ended.words
+    assert "(may settle: " in ended.words
+    assert ended.words.count("Give a number from 0 to") == 2
+    assert ended.out.count("\n   0  can't tell") == 3
+    assert "Enough was asked for one call." in ended.words
+    assert "If none of these fits, treat it as not in this catalogue" in ended.words
+    assert "“Garvandine” make Garvandine" in ended.words
+    assert ended.words.index("Enough was asked") < ended.words.index("Possible vehicles")
+
+
+def test_an_empty_answer_ends_the_asking(chockbook: Chockbook, monkeypatch: pytest.MonkeyPatch) -> None:
+    for typed in ("\n", ""):
+        monkeypatch.setattr("sys.stdin", io.StringIO(typed))
+        ended = chockbook("resolve", "--ask", "white pickup")
+        assert (ended.status, ended.out.count("> ")) == (0, 1)
+        assert "Possible vehicles" in ended.out
+
+
+def test_asking_needs_standard_input_for_the_answers(chockbook: Chockbook) -> None:
+    for arguments in (("--ask", "--json", "van"), ("--ask", "-")):
+        assert "--ask reads answers from standard input" in chockbook("resolve", *arguments).err
+
+
+def test_explaining_says_what_to_ask_next(chockbook: Chockbook) -> None:
+    ended = chockbook("resolve", "--explain", "--caller", "away", "white pickup")
+    assert "Ask next" in ended.out
+    assert "do not send them nearer" in ended.words
+    assert "can't tell [name]" in ended.words
+
+
+def test_not_this_vehicle_on_the_terminal(chockbook: Chockbook) -> None:
+    first = json.loads(chockbook("resolve", "--json", SAID).out)["candidates"][0]["code"]
+    ended = chockbook("resolve", "--not-this", first, SAID)
+    assert f"[{first}]: far less likely, not ruled out" in ended.words
+    assert "is not a record code" in chockbook("resolve", "--not-this", "7", SAID).err
+
+
 def test_a_limit_beyond_the_catalogue_means_all(chockbook: Chockbook) -> None:
     every = json.loads(chockbook("resolve", SAID, "--json", "--limit", "100000").out)
     assert every["others_count"] == 0

@@ -23,7 +23,9 @@ def refusals(schema: Request, given: object) -> list[Refusal]:
 
 
 def test_a_description_alone_has_defaults() -> None:
-    assert ResolveRequest().load({"text": ""}) == {"text": "", "cues": (), "struck": (), "limit": 10, "include": ()}
+    assert ResolveRequest().load({"text": ""}) == {
+        "text": "", "cues": (), "struck": (), "limit": 10, "include": (), "answers": {}, "excluded": (),
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize("limit", [1, 10**30, 3.0])
@@ -55,7 +57,10 @@ def test_what_is_not_text_is_refused(text: object) -> None:
         ("limt", "Did you mean limit?"),
         ("Text", "Did you mean text?"),
         ("driving-side", "Did you mean driving_side?"),
-        ("zebra", "Leave it out, or use one of: text, cues, struck, driving_side, limit, include."),
+        (
+            "zebra",
+            "Leave it out, or use one of: text, cues, struck, driving_side, limit, include, answers, excluded, caller.",
+        ),
     ],
 )
 def test_an_unknown_field_is_refused_with_what_may_be_meant(name: str, cure: str) -> None:
