@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from catalog.resolve.phrases import Meaning
-from catalog.resolve.tokens import PAUSE
+from catalog.resolve.tokens import PAUSE, STOP
 from catalog.resolve.words import Word, common_words, exactly, keys, lists
 
 _BODY = frozenset(("body", "category"))
@@ -311,6 +311,28 @@ def _hired_cab(scan: Scan, start: int, end: int) -> bool:
     return scan.says(start - 1, _COLOUR) and scan.before(start - 1) in ("a", "this", "my", "one") if before else False
 
 
+def _goes_on(scan: Scan, start: int, end: int) -> bool:
+    """ "either red or blue", not "and no lever either, just buttons"."""
+    return scan.next(end) != ""
+
+
+_OTHER_LEADS = frozenset(
+    ("belong", "neighbour", "neighbor", "trimmer", "mower", "kettle", "extension", "hoover", "jump", "phone", "dog")
+)
+
+
+def _charging_lead(scan: Scan, start: int, end: int) -> bool:
+    """A charging cable's colour: a port is spoken of, and the sentence is of nothing else that has a lead."""
+    words = scan.words
+    while start > 0 and words[start].token.parted < STOP:
+        start -= 1
+    while end < len(words) and words[end].token.parted < STOP:
+        end += 1
+    if any(word.key in _OTHER_LEADS for word in words[start:end]):
+        return False
+    return any(word.key in exactly("port_words") or word.key in ("plugged", "cord") for word in words)
+
+
 NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "upper": _upper,
     "joined": _joined,
@@ -333,6 +355,8 @@ NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "side_viewed": _side_viewed,
     "gear_control": _gear_control,
     "before_place": _before_place,
+    "charging_lead": _charging_lead,
+    "goes_on": _goes_on,
     "hired_cab": _hired_cab,
     "counts_second": _counts_second,
 }

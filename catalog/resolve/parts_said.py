@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence, Set
 
 from catalog.resolve.lamps_said import LAMP, elsewhere, lamps_said
 from catalog.resolve.mention import LINKS, Mention
-from catalog.resolve.needs import Scan
+from catalog.resolve.needs import NEEDS, Scan
 from catalog.resolve.parts import NOT, OR, OTHER, Hit, part_hits, ranges
 from catalog.resolve.tokens import PAUSE, STOP
 from catalog.resolve.words import exactly
@@ -17,25 +17,32 @@ _FREE_AHEAD = 1  # words that may stand between what is said and the noun after 
 _FREE_BEHIND = 5  # ... between "behind" and its noun: "behind the left hand rear | light"
 _FREE_PLACE = 3  # ... between a place and its noun: "at the back there are | round lights"
 _FREE_APART = 2  # ... between two things said of one noun
+_NEAR_PORT = 20
 _FREE_AFTER = 6  # ... between a noun and what is said after it
 # Parts that may hide a port: "behind the left hand rear light", "the badge tips out".
-_HIDING = frozenset(("lampdoor", "badgedoor", "platedoor", "grilledoor", "seatdoor"))
+_HIDING = frozenset(("lampdoor", "badgedoor", "platedoor", "seatdoor"))
 # Words that say what covers a port also say where it is.
-_SHARED = _HIDING | {"lid"}
+# What stands before such a noun only: "behind the light", not "the light behind".
+_PREPOSITIONS = frozenset(
+    ("behind", "under", "underneath", "beneath", "below", "inside", "hidden", "concealed", "tucked", "covered", "back")
+)
+_LID = "lid"
+_SHARED = _HIDING | {_LID}
 # Everything said of these counts, of others only the first.
 _ALL = frozenset(("wheels",))
 # Of several things said of one noun the first of these counts: a slit low in a plain nose is an intake.
 _RANK: Mapping[str, Sequence[str]] = {
     "front_face": ("lower_intake", "flat_glass", "split", "slats", "open_grille", "closed_panel"),
+    "tailpipe": ("none", "yes"),
     "selector": ("twist_grip", "pedal", "touch", "buttons", "dial", "stalk", "wand", "stalk|wand", "toggle", "lever"),
 }
 # What is said of these may stand on both sides of the noun: "smooth | nose | with a slot low down".
-_BOTH_SIDES = frozenset(("wheels", "grille", "nose", "gear", "stick"))
+_BOTH_SIDES = frozenset(("wheels", "grille", "nose", "gear", "stick", "screen", "pipe")) | _SHARED
 # What "no gear lever, just buttons" goes on with.
 _ONLY = frozenset(("just", "only"))
 _BEING = frozenset(("is", "are", "was", "were", "its", "theyre", "look", "looks", "looked"))
 # Words so common that what is said of them stands close by.
-_NEAR = {"nose": 4, "opening": 4}
+_NEAR = {"nose": 4, "opening": 4, "spokes": 1, _LID: 10}
 _OF_A_CATCH = frozenset(("release", "bonnet", "hood", "boot", "trunk", "flap", "lid", "handbrake", "wiper"))
 
 
@@ -55,7 +62,8 @@ def read_parts(scan: Scan, taken: Sequence[bool]) -> tuple[list[Mention], list[M
                 places = [place for place in places if scan.words[hits[place].start].key in _ONLY]
                 hit = hits[places[0]] if places and part != LAMP else hit
             said = [hits[place] for place in places]
-            used.update(places)
+            if part not in _SHARED:
+                used.update(places)
             if part == LAMP:
                 own += lamps_said(scan.words, hits[at], said, lamps_before)
                 lamps_before = True
@@ -99,15 +107,21 @@ def _after(scan: Scan, hits: Sequence[Hit], at: int, part: str, told: bool) -> l
     end = hits[at].end
     for place in range(at + 1, len(hits)):
         hit = hits[place]
-        if hit.start - end > _NEAR.get(part, _FREE_AFTER) or NOT in hit.likes or _stops(scan, end, hit.start):
+        if (
+            hit.start - end > _NEAR.get(part, _FREE_AFTER)
+            or NOT in hit.likes
+            or _stops(scan, end, hit.start, part == _LID)
+        ):
             break
+        if part in _HIDING and scan.words[hit.start].key in _PREPOSITIONS:
+            continue
         if made and hit.start - end > 1 and _linked(scan, end, hit.start):
             break
         if part not in hit.likes and not (made and OR in hit.likes):
-            if hit.nouns:
+            if hit.nouns and part != _LID:
                 break
             continue
-        if part == LAMP and not hits[at].nouns[part] and _parting(scan, end, hit.start) >= PAUSE:
+        if part == LAMP and not hits[at].nouns[part] and _elsewhere(scan, end, hit.start):
             break
         if (not _is_bound(scan, end, hit, part) and _has_own_noun(scan, hits, place)) or (
             told and not _is_place(hit, part)
@@ -146,6 +160,11 @@ def _is_bound(scan: Scan, start: int, hit: Hit, part: str) -> bool:
     return hit.end - hit.start > 2 or any(scan.words[at].token.text in _BEING for at in range(start, hit.start))
 
 
+def _elsewhere(scan: Scan, start: int, end: int) -> bool:
+    """Any lamp at all, and a comma or "and" between: "behind a lamp, and is oval"."""
+    return _parting(scan, start, end) >= PAUSE or any(word.key in ("and", "but") for word in scan.words[start:end])
+
+
 def _parting(scan: Scan, start: int, end: int) -> int:
     """How strongly the words from `start` to the one at `end` are parted."""
     return max((scan.words[at].token.parted for at in range(start, end + 1)), default=0)
@@ -155,16 +174,20 @@ def _linked(scan: Scan, start: int, end: int) -> bool:
     return any(scan.words[at].key in LINKS for at in range(start, end))
 
 
-def _stops(scan: Scan, start: int, end: int) -> bool:
+def _stops(scan: Scan, start: int, end: int, loosely: bool) -> bool:
     """Whether what stands at `end` is another matter: a stop before it, or a comma and not right after it.
 
-    "headlights? Round ones", "headlights, kind of squinty" go on.
+    "headlights? Round ones", "headlights, kind of squinty" go on. loosely: commas never stop.
     """
     for at in range(start, end + 1):
         parted = scan.words[at].token.parted
         if parted == STOP and not scan.words[at - 1].token.asked:
             return True
-        if parted >= PAUSE and any(scan.words[word].key not in exactly("function") for word in range(at, end)):
+        if (
+            parted >= PAUSE
+            and not loosely
+            and any(scan.words[word].key not in exactly("function") for word in range(at, end))
+        ):
             return True
     return False
 
@@ -180,6 +203,8 @@ def _mentions(scan: Scan, noun: Hit, part: str, said: Sequence[Hit]) -> list[Men
     if part in _SHARED:
         start, end, also = noun.start, noun.end, tuple((hit.start, hit.end) for hit in said)
     every = part in _ALL or any(OR in hit.likes for hit in said)
+    if part == "screen":
+        return [Mention(part, (value,), start, end, also=also) for value in dict.fromkeys(told[part])]
     return [
         Mention(attribute, _values(values if every else _first(attribute, values)), start, end, also=also)
         for attribute, values in told.items()
@@ -199,14 +224,18 @@ def _always(scan: Scan, at: int) -> bool:
     return True
 
 
-def _port_in_sentence(scan: Scan, at: int) -> bool:
-    """A port or its charging is spoken of in the sentence."""
-    first = last = at
-    while first > 0 and scan.words[first].token.parted < STOP:
-        first -= 1
-    while last + 1 < len(scan.words) and scan.words[last + 1].token.parted < STOP:
-        last += 1
-    return any(scan.words[word].key in exactly("port_words") for word in range(first, last + 1))
+def _port_near(scan: Scan, at: int) -> bool:
+    """A port, its holes or charging are spoken of near by."""
+    words = scan.words[max(0, at - _NEAR_PORT) : at + _NEAR_PORT]
+    return any(word.key in exactly("port_words") or word.key == "hole" for word in words)
+
+
+def _not_under_catch(scan: Scan, at: int) -> bool:
+    """ "the catch under the seat" releases a lid; the port is elsewhere."""
+    first, last = scan.clause(at, at + 1)
+    if any(scan.words[word].key in ("catch", "release", "lever", "handle", "latch") for word in range(first, last)):
+        return False
+    return _port_near(scan, at)
 
 
 def _not_a_catch(scan: Scan, at: int) -> bool:
@@ -216,9 +245,11 @@ def _not_a_catch(scan: Scan, at: int) -> bool:
 
 
 _NEEDS: Mapping[str, Callable[[Scan, int], bool]] = {
-    "lampdoor": _port_in_sentence,
-    "badgedoor": _port_in_sentence,
-    "platedoor": _port_in_sentence,
-    "grilledoor": _port_in_sentence,
+    "lampdoor": _port_near,
+    "badgedoor": _port_near,
+    "platedoor": _port_near,
+    "seatdoor": _not_under_catch,
+    _LID: _port_near,
+    "cable": lambda scan, at: NEEDS["charging_lead"](scan, at, at + 1),
     "stick": _not_a_catch,
 }

@@ -107,10 +107,10 @@ def part_table() -> PhraseTable:
 
 @cache
 def _tables() -> tuple[PhraseTable, PhraseTable]:
-    """Both tables; the spelling of each knows the words of both."""
+    """Both tables; the spelling of each knows the words of both, and prefers sayings of one word of the first."""
     alone: set[str] = set()
     ids: dict[str, int] = {}
-    made = [_steps(said, ids, alone) for said in (rows(), part_rows())]
+    made = [_steps(rows(), ids, alone), _steps(part_rows(), ids, set())]
     spelling = Spelling.of(ids.keys(), alone)
     return PhraseTable(ids, *made[0], spelling), PhraseTable(ids, *made[1], spelling)
 
