@@ -13,6 +13,7 @@ from functools import cache
 from catalog.resolve.asking import questions
 from catalog.resolve.corrections import corrections
 from catalog.resolve.cue import Doubt
+from catalog.resolve.drives import PLUGGED, drives
 from catalog.resolve.mention import Mention, Mentions, Open, Text
 from catalog.resolve.vehicles import vehicles
 from catalog.resolve.words import DATA, keys
@@ -20,8 +21,6 @@ from catalog.resolve.words import DATA, keys
 _PLACES = frozenset(("@side", "@end", "@landmark", "@level"))
 _ASKS_WHAT = frozenset(("colour", "color", "model", "make", "year", "badge", "name", "reg", "registration"))
 _DOUBTED_IF = frozenset(("if", "whether", "what", "which"))
-# Propulsions that have something to plug in: what "no plug on it" denies.
-PLUGGED = ("battery", "plug_in_hybrid")
 _NEXT = 4  # how many mentions after "or", "not" or a comparison may be the one it is about
 
 
@@ -285,4 +284,5 @@ MODIFIERS: tuple[Callable[[Text, Mentions], Mentions], ...] = (
     hedges,
     inverted_names,
     questions,
+    drives,
 )

@@ -30,13 +30,14 @@ def writes_capitals(words: Sequence[Word]) -> bool:
 @dataclass(frozen=True, slots=True)
 class Scan:
     """What conditions may look at. ends: for each word, the sayings that begin there, longest first. text: as given.
-    cased: whether it writes names with capitals.
+    cased: whether it writes names with capitals. side: the side traffic keeps to.
     """
 
     words: Sequence[Word]
     ends: Sequence[Ends]
     text: str = ""
     cased: bool = False
+    side: str = "left"
 
     def next(self, at: int) -> str:
         """The word at a position if no comma or stop parts it from the one before, else ""."""
@@ -260,6 +261,39 @@ def _another_vehicle(scan: Scan, start: int, end: int) -> bool:
     return False
 
 
+_NOT_BURNT = frozenset(
+    ("station", "leak", "pump", "tank", "cylinder", "bottle", "main", "mains", "pipe", "mask", "man", "board", "engineer",
+     "cooker", "smell", "stove", "fitter", "fire", "works", "meter", "pedal", "giant", "escaping", "leaking", "strut",
+     "forecourt", "electric", "cloud")
+)  # fmt: skip
+_GAS_OF = frozenset(
+    ("of", "the", "like", "some", "natural", "tear", "this", "that", "for", "what", "is", "smells", "smelled")
+)
+
+
+def _gas_said(scan: Scan, start: int, end: int) -> bool:
+    """Gas that drives a vehicle: a badge in capitals, a clause of its own, or with a verb or a vehicle."""
+    if scan.key(end) in _NOT_BURNT or (end - start == 1 and scan.before(start) in _GAS_OF):
+        return False
+    badge = scan.words[start].token.upper and scan.cased
+    return end - start > 1 or badge or (not scan.before(start) and not scan.next(end))
+
+
+def _american_gas(scan: Scan, start: int, end: int) -> bool:
+    """Where traffic keeps right "gas" is petrol, but not on a badge."""
+    badge = scan.words[start].token.upper and scan.cased
+    return scan.side == "right" and not badge and _gas_said(scan, start, end)
+
+
+def _gas_burnt(scan: Scan, start: int, end: int) -> bool:
+    vehicle = end - start == 2 and scan.words[start].key == "gas" and scan.words[end - 1].key not in ("only", "too")
+    return _gas_said(scan, start, end) and (vehicle or not _american_gas(scan, start, end))
+
+
+def _not_american(scan: Scan, start: int, end: int) -> bool:
+    return not (scan.side == "right" and scan.words[end - 1].key == "gas")
+
+
 def _counts_second(scan: Scan, start: int, end: int) -> bool:
     """ "second is a blue bus", "the other, an orange van": at the head of a clause, and not of a port."""
     first, last = scan.clause(start, end)
@@ -359,4 +393,8 @@ NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "goes_on": _goes_on,
     "hired_cab": _hired_cab,
     "counts_second": _counts_second,
+    "american_gas": _american_gas,
+    "gas_said": _gas_said,
+    "gas_burnt": _gas_burnt,
+    "not_american": _not_american,
 }

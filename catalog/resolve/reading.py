@@ -7,6 +7,7 @@ deterministic; everything is a flat table or plain code that can be written twic
 
 from catalog.resolve.counts_said import read_doors, read_rows
 from catalog.resolve.cue import Reading, Span
+from catalog.resolve.drive_said import read_sounds
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.masking import masked
 from catalog.resolve.mention import MARKS, Clauses, Mention, Text, in_order
@@ -38,7 +39,7 @@ def read(text: str, lexicon: Lexicon, driving_side: str) -> Reading:
     table = phrase_table()
     looks = LookUps()
     words = resolve_words(tokenise(text), table.spelling, lexicon, looks)
-    scan = Scan(words, table.ends(words), text, writes_capitals(words))
+    scan = Scan(words, table.ends(words), text, writes_capitals(words), driving_side)
     mentions, hidden = _mentions(text, scan, lexicon, looks)
     small = _small_words(words, mentions)
     whole = Text(words, Clauses.of(words), small)
@@ -84,6 +85,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     for mention in own:
         for start, end in mention.ranges:
             taken[start:end] = [True] * (end - start)
+    keep(read_sounds(scan, taken))
     made += _phrases(scan, taken)
     made = [m for m in made if m.attribute != "connector" or not carried(scan, m)]
     introductions = [mention for mention in made if mention.attribute == "@badge"]
