@@ -263,8 +263,8 @@ def _another_vehicle(scan: Scan, start: int, end: int) -> bool:
 
 _NOT_BURNT = frozenset(
     ("station", "leak", "pump", "tank", "cylinder", "bottle", "main", "mains", "pipe", "mask", "man", "board",
-     "engineer", "cooker", "smell", "stove", "fitter", "fire", "works", "meter", "pedal", "giant", "escaping", "leaking", "strut",
-     "forecourt", "electric", "cloud")
+     "engineer", "cooker", "smell", "stove", "fitter", "fire", "works", "meter", "pedal", "giant", "escaping", "leaking",
+     "strut", "forecourt", "electric", "cloud")
 )  # fmt: skip
 _GAS_OF = frozenset(
     ("of", "the", "like", "some", "natural", "tear", "this", "that", "for", "what", "is", "smells", "smelled")
