@@ -261,19 +261,9 @@ def _another_vehicle(scan: Scan, start: int, end: int) -> bool:
     return False
 
 
-_NOT_BURNT = frozenset(
-    ("station", "leak", "pump", "tank", "cylinder", "bottle", "main", "mains", "pipe", "mask", "man", "board",
-     "engineer", "cooker", "smell", "stove", "fitter", "fire", "works", "meter", "pedal", "giant", "escaping", "leaking",
-     "strut", "forecourt", "electric", "cloud")
-)  # fmt: skip
-_GAS_OF = frozenset(
-    ("of", "the", "like", "some", "natural", "tear", "this", "that", "for", "what", "is", "smells", "smelled")
-)
-
-
 def _gas_said(scan: Scan, start: int, end: int) -> bool:
     """Gas that drives a vehicle: a badge in capitals, a clause of its own, or with a verb or a vehicle."""
-    if scan.key(end) in _NOT_BURNT or (end - start == 1 and scan.before(start) in _GAS_OF):
+    if scan.key(end) in exactly("gas_things") or (end - start == 1 and scan.before(start) in exactly("gas_before")):
         return False
     badge = scan.words[start].token.upper and scan.cased
     return end - start > 1 or badge or (not scan.before(start) and not scan.next(end))
@@ -308,37 +298,12 @@ def _before_place(scan: Scan, start: int, end: int) -> bool:
     return scan.next(end) in exactly("place_nouns")
 
 
-_HIRED = frozenset(
-    ("electric", "elec", "gas", "lpg", "cng", "petrol", "diesel", "hybrid", "hydrogen", "sedan", "saloon", "wheeler",
-     "estate", "wagon", "swap", "taxi", "city", "minivan", "ev")
-)  # fmt: skip
-_OF_A_LORRY = frozenset(
-    (
-        "door",
-        "step",
-        "roof",
-        "over",
-        "chassi",
-        "chassis",
-        "entry",
-        "floor",
-        "with",
-        "plus",
-        "unit",
-        "window",
-        "in",
-        "back",
-        "box",
-    )
-)
-
-
 def _hired_cab(scan: Scan, start: int, end: int) -> bool:
     """ "the electric cab", "a cab", "a white cab": a taxi; "the cab", "crew cab", "cab door": where a driver sits."""
-    if scan.key(end) in _OF_A_LORRY or (scan.key(end) == "and" and scan.key(end + 1) not in ("", "its", "it")):
+    if scan.key(end) in exactly("cab_parts") or (scan.key(end) == "and" and scan.key(end + 1) not in ("", "its", "it")):
         return False
     before = scan.before(start)
-    if before in _HIRED or before in ("a", "my", "our"):
+    if before in exactly("hired") or before in ("a", "my", "our"):
         return True
     if before and before not in common_words() and not before.isdigit() and not scan.ends[start - 1]:
         return True
