@@ -7,7 +7,7 @@ The earlier value goes, the later one stands in its place. A place keeps what wa
 from collections.abc import Sequence
 from dataclasses import replace
 
-from catalog.resolve.mention import Mention, Mentions, Open, Text
+from catalog.resolve.mention import Mention, Mentions, Open, Range, Text
 from catalog.resolve.tokens import PAUSE
 
 # Attributes whose words follow a correcting "no" without an article: "left, no right".
@@ -33,7 +33,7 @@ def corrections(text: Text, mentions: Mentions) -> Mentions:
             if made[place] is not None:
                 standing.setdefault(_key(mentions[place]), []).append(place)
             fed += 1
-        _put_right(fix, _run_after(text, fix, made, opened), made, standing)
+        _put_right(text, fix, _run_after(text, fix, made, opened), made, standing)
     return [mention for mention in made if mention is not None]
 
 
@@ -41,7 +41,9 @@ def _key(mention: Mention) -> _Key:
     return mention.attribute, mention.vehicle
 
 
-def _put_right(fix: Mention, run: list[int], made: list[Mention | None], standing: dict[_Key, list[int]]) -> None:
+def _put_right(
+    text: Text, fix: Mention, run: list[int], made: list[Mention | None], standing: dict[_Key, list[int]]
+) -> None:
     said = {mention.values for place in run if (mention := made[place]) is not None}
     for number, place in enumerate(run):
         later = made[place]
@@ -54,9 +56,25 @@ def _put_right(fix: Mention, run: list[int], made: list[Mention | None], standin
             continue
         earlier = made[before]
         assert earlier is not None
-        also = (*earlier.also, (fix.start, fix.end), *later.ranges)
+        gone = _drop_alternatives(text, before, made, standing[_key(later)])
+        also = (*earlier.also, *gone, (fix.start, fix.end), *later.ranges)
         made[before] = replace(earlier, values=later.values, doubt=later.doubt, weak=later.weak, also=also)
         made[place] = None
+
+
+def _drop_alternatives(text: Text, place: int, made: list[Mention | None], standing: list[int]) -> list[Range]:
+    """ "red or orange, no wait, yellow": what was joined to the corrected value by "or" goes with it; its words."""
+    gone: list[Range] = []
+    while len(standing) > 1 and standing[-1] == place:
+        one, other = made[standing[-2]], made[place]
+        if one is None or other is None or other.start <= one.end or not text.only_small(one.end, other.start):
+            break
+        if not any(word.key == "or" for word in text.words[one.end : other.start]):
+            break
+        gone += one.ranges
+        made[standing[-2]] = None
+        standing[-2:] = [place]
+    return gone
 
 
 def _replaced(

@@ -119,6 +119,8 @@ def negation(text: Text, mentions: Mentions) -> Mentions:
         if said.attribute != "@not":
             continue
         first = opened.from_(said.end)
+        if _answers(text, said):
+            continue
         if first == len(opened.at) or not _denies(text, said, made[opened.at[first]]):
             continue
         start = made[opened.at[first]].start
@@ -132,6 +134,14 @@ def negation(text: Text, mentions: Mentions) -> Mentions:
             else:
                 made[opened.at[number]] = _denied(other, said)
     return made
+
+
+def _answers(text: Text, said: Mention) -> bool:
+    """ "a bus? no, a coach", "a bus? no it's a coach": the "no" is an answer to what was asked before."""
+    if said.start == 0 or said.end - said.start > 1 or not text.words[said.start - 1].token.asked:
+        return False
+    after = text.words[said.end].token.text if said.end < len(text.words) else ""
+    return text.words[said.start].token.text in ("no", "nope", "nah") and after in ("a", "an", "its", "it", "the")
 
 
 def _denies(text: Text, said: Mention, mention: Mention) -> bool:

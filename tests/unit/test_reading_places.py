@@ -86,6 +86,7 @@ def test_viewpoint(text: str, place: str) -> None:
         ),
         ("it's been hit, front offside", {"scene=damage_right", "scene=damage_front", "other_place=right|front|"}),
         ("child in the rear", set()),
+        ("charge flap rear left over the wheel", {"port_place=left|rear_quarter|"}),
         ("smoke from the rear", {"scene=smoke", "other_place=|rear|"}),
         ("white van on the left", {"colour=white", "body=van"}),
         ("left rear door won't open", set()),
