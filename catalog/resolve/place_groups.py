@@ -136,7 +136,7 @@ def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
             made.of_looks.setdefault(id(owner), []).extend(span for entry in run for span in entry.ranges)
         elif owner is None and all(mention.attribute == "@landmark" for mention in run):
             continue
-        elif owner is None and _is_pure(run, parts):
+        elif owner is None and (_is_pure(run, parts) or (_is_full(run) and _port_in_sentence(text, run, mentions))):
             made.loose.append(_group(run))
         elif owner is not None and owner.attribute == "scene":
             made.others.append(replace(_group([_lid(m, parts) for m in run]), of=owner))
@@ -258,6 +258,16 @@ def _is_pure(run: Sequence[Mention], parts: Parts) -> bool:
     # "the van on the left" says where the van stands, not where its port is.
     stands = len(run) == 1 and run[0].attribute == "@side" and text.words[start].key in ("on", "to")
     return not (stands and any(m.attribute == "body" and m.end <= start for m in parts.near(start)))
+
+
+def _is_full(run: Sequence[Mention]) -> bool:
+    """A side and more: that is a place by itself, whatever else the words around it are."""
+    kinds = {mention.attribute for mention in run}
+    return "@side" in kinds and len(kinds) > 1
+
+
+def _port_in_sentence(text: Text, run: Sequence[Mention], mentions: Sequence[Mention]) -> bool:
+    return any(is_portish(mention) and text.same_sentence(mention.start, run[0].start) for mention in mentions)
 
 
 def _face_cover(owner: Mention, parts: Parts) -> bool:

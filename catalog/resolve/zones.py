@@ -39,4 +39,7 @@ def _exacter(one: str, other: str) -> str:
             return other
         if other == lay and one in exact:
             return one
+    for vague, plain in ((one, other), (other, one)):
+        if vague in ("driver", "passenger") and plain in ("left", "right"):
+            return plain
     return one if one == other else ""

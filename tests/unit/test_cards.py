@@ -16,16 +16,11 @@ from catalog.domain.facts import State
 from catalog.domain.places import Place
 from catalog.domain.record import Record
 from catalog.domain.terms import Vocabulary
-from catalog.resolve.cue import RANKING
 from seed_demo.cards import Card, scene_card
 from seed_demo.cards.__main__ import main, newest_records
 from seed_demo.cards.wording import table
 from tests.sample import REMOVE, absent, place, said, sample
 from tests.unit.card_words import phrases_of, plain
-
-# A paint colour, counts, years and which hand it is on have no other words; names are names.
-MAY_BE_READ = {"colour", "doors", "years", "name", "vin", "port_place"}
-DESCRIBED = set(RANKING) - MAY_BE_READ
 
 GROUPS: tuple[tuple[str, Vocabulary], ...] = (
     ("body", v.BODY), ("bulk", v.SIZE), ("front_face", v.FRONT_FACE), ("lamps", v.LAMPS), ("roof", v.ROOF),
