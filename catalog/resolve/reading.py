@@ -79,8 +79,9 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(read_years(words))
     keep(read_doors(words))
     keep(read_rows(words))
-    own, shared = read_parts(scan, taken)
-    own += read_faces(scan, taken)
+    spoken_for = _with_viewpoints(scan, taken)
+    own, shared = read_parts(scan, spoken_for)
+    own += read_faces(scan, spoken_for)
     made += own + shared
     for mention in own:
         for start, end in mention.ranges:
@@ -93,6 +94,15 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(near_names(scan, lexicon, taken, looks, phrase_table()))
     keep(badge_texts(scan, lexicon, taken, made))
     return in_order(made), spans
+
+
+def _with_viewpoints(scan: Scan, taken: list[bool]) -> list[bool]:
+    """Taken words, and those that say from where: "standing at the nose" says nothing of a nose."""
+    made = list(taken)
+    for start, ends in enumerate(scan.ends):
+        if ends and any(meaning.attribute == "@view" and not meaning.needs for meaning in ends[0][1]):
+            made[start : ends[0][0]] = [True] * (ends[0][0] - start)
+    return made
 
 
 def _said_by_badges(scan: Scan, names: list[Mention]) -> list[Mention]:

@@ -60,6 +60,7 @@ def test_only_nearside_offside_and_kerb_depend_on_the_side_traffic_keeps(
         ("port front left as you face it", "right|front|"),
         ("stood at the front looking at it, the port is on the left", "right||"),
         ("port left, looking at it from behind", "left||"),
+        ("standing at the nose, facing it: charge door on my right", "left||"),
         ("port front left as you sit in it", "left|front|"),
         ("port rear left as you look at it", "left|rear|?"),
         ("port on my left", "left||?"),
