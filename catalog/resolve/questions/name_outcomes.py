@@ -15,7 +15,7 @@ from catalog.resolve.evidence import Evidence, evidence
 from catalog.resolve.lexicon import LEVELS
 from catalog.resolve.lookalikes import names_of_records
 from catalog.resolve.parameters import Parameters
-from catalog.resolve.questions.outcomes import Outcomes, at_most_all, mass_of
+from catalog.resolve.questions.outcomes import Outcomes, at_most_all, mass_of, spread_of
 from catalog.resolve.questions.standing import Standing
 from catalog.resolve.scorer import Vector
 from catalog.resolve.tables import Tables
@@ -39,10 +39,12 @@ def name_outcomes(stands: Standing, names: int) -> Outcomes | None:
     novel = np.array([entry.weights.novel for entry in found])
     ratio = np.column_stack([entry.weights.values[entry.index[like]] for entry in found])
     common = makes.common[asked]
+    law = at_most_all(ratio * common)
     return Outcomes(
         index=index,
         mass=mass_of(index, stands, len(first)),
-        law=at_most_all(ratio * common),
+        law=law,
+        spread=spread_of(law),
         factor=ratio ** (1 / parameters.temperature),
         unlisted_law=at_most_all(novel * common),
         unlisted_factor=novel ** (1 / parameters.temperature),

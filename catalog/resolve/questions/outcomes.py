@@ -18,6 +18,7 @@ from catalog.resolve.likelihood import NO_PORT_MARK, scorer
 from catalog.resolve.parameters import Parameters
 from catalog.resolve.questions.standing import Standing
 from catalog.resolve.questions.table import Question
+from catalog.resolve.said import entropy
 from catalog.resolve.scorer import Vector
 from catalog.resolve.tables import Tables
 
@@ -25,13 +26,14 @@ from catalog.resolve.tables import Tables
 @dataclass(frozen=True, eq=False)
 class Outcomes:
     """index: the kind of each of the records that stand; mass: share of each kind. law: (kinds, answers) P(answer
-    | kind). factor: (kinds, answers) what the answer multiplies a record's share by. unlisted_law,
-    unlisted_factor: (answers,).
+    | kind); spread: entropy of each of its rows, in bits. factor: (kinds, answers) what the answer multiplies a
+    record's share by. unlisted_law, unlisted_factor: (answers,).
     """
 
     index: NDArray[np.intp]
     mass: Vector
     law: Vector
+    spread: Vector
     factor: Vector
     unlisted_law: Vector
     unlisted_factor: Vector
@@ -50,6 +52,7 @@ def outcomes(question: Question, stands: Standing) -> Outcomes | None:
         index=index,
         mass=mass_of(index, stands, len(found.law)),
         law=found.law,
+        spread=found.spread,
         factor=found.factor,
         unlisted_law=at_most_all(kin * found.usual),
         unlisted_factor=kin ** (1 / parameters.temperature),
@@ -62,6 +65,7 @@ class _Options:
 
     index: NDArray[Any]
     law: Vector
+    spread: Vector
     usual: Vector
     factor: Vector
     mixed: Vector
@@ -76,7 +80,13 @@ def _options(question: Question, tables: Tables, parameters: Parameters) -> _Opt
         return None
     law, usual = _law(question, tables, parameters)
     factor = np.column_stack([tempered(entry, parameters) for entry in found])
-    return _Options(found[0].index, law, usual, factor, np.column_stack([entry.weights.mixed for entry in found]))
+    mixed = np.column_stack([entry.weights.mixed for entry in found])
+    return _Options(found[0].index, law, spread_of(law), usual, factor, mixed)
+
+
+def spread_of(law: Vector) -> Vector:
+    """Entropy of each row in bits, an answer that is none of them included."""
+    return entropy(np.column_stack((law, np.maximum(0.0, 1 - law.sum(axis=1)))))
 
 
 def mass_of(index: NDArray[np.intp], stands: Standing, kinds: int) -> Vector:

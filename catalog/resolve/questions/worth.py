@@ -13,26 +13,31 @@ from catalog.resolve.field import Field
 from catalog.resolve.posterior import Posterior
 from catalog.resolve.questions.loss import WEIGHTS, Stakes, losses, stakes
 from catalog.resolve.questions.name_outcomes import name_outcomes
-from catalog.resolve.questions.outcomes import Outcomes, outcomes
+from catalog.resolve.questions.outcomes import Outcomes, outcomes, spread_of
 from catalog.resolve.questions.safety import Scene
 from catalog.resolve.questions.standing import Standing, standing
 from catalog.resolve.questions.table import Question, QuestionSet
-from catalog.resolve.said import entropy
 from catalog.resolve.scorer import Vector
 
 _NAMED = 0.0005  # of all that may be lost: a fact that gains less is not told of
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Worth:
     """A question weighed. voi: in shares of all that may be lost, cost taken off. bits: information it is
-    expected to give, over those who cannot tell as well. settles: positions in FACTS of what it helps with most.
+    expected to give, over those who cannot tell as well. saves: part of the first that each of FACTS has.
     """
 
     question: Question
     voi: float
     bits: float
-    settles: tuple[int, ...]
+    saves: Vector
+
+    @property
+    def settles(self) -> tuple[int, ...]:
+        """Positions in FACTS of what it helps with most, at most three."""
+        order = np.argsort(-self.saves, kind="stable")[:3]
+        return tuple(int(place) for place in order if self.saves[place] > _NAMED)
 
 
 def weighed(
@@ -54,16 +59,14 @@ def _worth(
     question: Question, found: Outcomes, stake: Stakes, before: tuple[Vector, Vector], scene: Scene, known: QuestionSet
 ) -> Worth:
     now, lost = before
-    then = stake.then(found)
-    chance = chances(found, stake.stands)
+    then, chance = stake.then(found), chances(found, stake.stands)
     told = 1 - question.cannot_tell[scene.caller]
     gain = float(chance @ (lost - losses(then, known.identity_weight)))
-    settled = WEIGHTS * (chance @ (then - now))[:-1]
     return Worth(
         question=question,
         voi=told * gain - known.unit_cost * question.cost,
         bits=told * information(found, stake.stands),
-        settles=_most(settled),
+        saves=WEIGHTS * (chance @ (then - now))[:-1],
     )
 
 
@@ -74,13 +77,5 @@ def chances(found: Outcomes, stands: Standing) -> Vector:
 
 def information(found: Outcomes, stands: Standing) -> float:
     """Mutual information of the answer and the vehicle, in bits."""
-    rows = np.vstack((found.law, found.unlisted_law, chances(found, stands)))
-    rows = np.column_stack((rows, np.maximum(0.0, 1 - rows.sum(axis=1))))  # an answer that is none of them
-    spread = entropy(rows)
-    return float(spread[-1] - found.mass @ spread[:-2] - stands.unlisted * spread[-2])
-
-
-def _most(gains: Vector) -> tuple[int, ...]:
-    """The facts that gain most, at most three."""
-    order = np.argsort(-gains, kind="stable")[:3]
-    return tuple(int(place) for place in order if gains[place] > _NAMED)
+    heard, unlisted = spread_of(np.vstack((chances(found, stands), found.unlisted_law)))
+    return float(heard - found.mass @ found.spread - stands.unlisted * unlisted)
