@@ -1,12 +1,14 @@
-"""What to look for, what it costs, and where one must be to see it.
+"""What to look for, and where one must be to see it.
 
-Costs are expert guesses in arbitrary units: 1 is a glance from where one stands. A caller who is
-away is never sent nearer: for them only what can be seen from where they stand counts. Opening a
-flap and looking inside are for crews.
+A caller who is away is never sent nearer: for them only what can be seen from where they stand
+counts. Opening a flap and looking inside are for crews.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+
+from catalog.resolve.questions.table import expert_questions
 
 
 class Observer(StrEnum):
@@ -38,23 +40,22 @@ class Sight:
     cost: float
 
 
-SIGHTS: tuple[Sight, ...] = (
-    Sight("body", "What shape is it?", Stance.AWAY, 1.0),
-    Sight("roof", "What is the roof like?", Stance.AWAY, 1.0),
-    Sight("doors", "How many doors has it?", Stance.AWAY, 1.0),
-    Sight("name", "What does the badge read, as far as you can see it from there?", Stance.AWAY, 1.2),
-    Sight("front_face", "If you can see its front from there: what is it like?", Stance.AWAY, 1.2),
-    Sight("front_lamps", "If you can see its front from there: what shape are the lamps?", Stance.AWAY, 1.3),
-    Sight("rear_lamps", "If you can see its back from there: what shape are the lamps?", Stance.AWAY, 1.3),
-    Sight("handles", "What are the door handles like?", Stance.AWAY, 1.4),
-    Sight("tailpipe", "If you can see its back from there: is there a tailpipe?", Stance.AWAY, 1.5),
-    Sight("size", "How big is it: small, medium, large?", Stance.AWAY, 1.6),
-    Sight("port_place", "Where is the charge port flap?", Stance.ROUND, 2.0),
-    Sight("port_cover", "What covers the charge port?", Stance.ROUND, 2.2),
-    Sight("selector", "What is the gear selector like?", Stance.WINDOW, 3.0),
-    Sight("door_mechanism", "How does the port's door open?", Stance.OPEN, 4.0),
-    Sight("connector", "What does the socket look like?", Stance.OPEN, 4.0),
-)
+# Questions of `questions.table` by where one must be; their words and costs are said there.
+_FROM: Mapping[Stance, tuple[str, ...]] = {
+    Stance.AWAY: ("body", "roof", "doors", "name", "front_face", "front_lamps", "rear_lamps", "handles", "tailpipe",
+                  "size"),
+    Stance.ROUND: ("port_round", "port_cover"),
+    Stance.WINDOW: ("cabin_look",),
+    Stance.OPEN: ("door_mechanism", "connector"),
+}  # fmt: skip
+
+
+def _sight(id_: str, stance: Stance) -> Sight:
+    question = expert_questions().by_id[id_]
+    return Sight(question.attribute, question.ask, stance, question.cost)
+
+
+SIGHTS = tuple(_sight(id_, stance) for stance, ids in _FROM.items() for id_ in ids)
 
 # What makes two vehicles look alike: all that is seen without a name and without going near.
 LOOKS = tuple(sight.attribute for sight in SIGHTS if sight.stance is Stance.AWAY and sight.attribute != "name")
