@@ -13,6 +13,8 @@ from catalog.resolve.tokens import PAUSE
 # Attributes whose words follow a correcting "no" without an article: "left, no right".
 _SAID_BARE = frozenset(("@side", "@end", "@landmark", "@level", "colour", "years", "doors", "size"))
 _INTRODUCES = frozenset(("a", "an", "its", "the", "it"))
+# What may stand before the thing put right: "a coupe, correction, a four-door | saloon".
+_LOOKS = frozenset(("doors", "size", "colour", "years", "propulsion", "fuel", "@small"))
 # One correction puts right what follows it directly, at most so many things.
 _MOST = 8
 _NAMES_BACK = 3
@@ -51,7 +53,7 @@ def _put_right(
             continue
         before = _replaced(later, said, made, standing.get(_key(later), []))
         if before is None:
-            if number == 0:
+            if later.attribute not in _LOOKS:
                 return
             continue
         earlier = made[before]

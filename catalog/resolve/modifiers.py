@@ -119,7 +119,7 @@ def negation(text: Text, mentions: Mentions) -> Mentions:
         if said.attribute != "@not":
             continue
         first = opened.from_(said.end)
-        if _answers(text, said):
+        if _answers(text, said) or _said_again(text, mentions, said, opened, first):
             continue
         if first == len(opened.at) or not _denies(text, said, made[opened.at[first]]):
             continue
@@ -142,6 +142,16 @@ def _answers(text: Text, said: Mention) -> bool:
         return False
     after = text.words[said.end].token.text if said.end < len(text.words) else ""
     return text.words[said.start].token.text in ("no", "nope", "nah") and after in ("a", "an", "its", "it", "the")
+
+
+def _said_again(text: Text, mentions: Mentions, said: Mention, opened: Open, first: int) -> bool:
+    """ "no it isn't a hatch": of two denials of one thing the later counts."""
+    stop = mentions[opened.at[first]].start if first < len(opened.at) else len(text.words)
+    return any(
+        other.attribute == "@not" and said.end <= other.start < stop and text.only_small(said.end, other.start)
+        for other in mentions
+        if text.same_clause(said.start, other.start)
+    )
 
 
 def _denies(text: Text, said: Mention, mention: Mention) -> bool:

@@ -104,9 +104,17 @@ def _hatch_body(scan: Scan, start: int, end: int) -> bool:
 
 
 def _vehicle_size(scan: Scan, start: int, end: int) -> bool:
-    """The size of the vehicle: what follows is one, with at most looks between; or "it's quite big."."""
+    """The size of the vehicle: one follows, with looks and a use between; a name follows; or it stands alone."""
     at = scan.past_looks(end)
-    return scan.is_vehicle(at) or (scan.key(at) == "" and at == end and scan.before(start) in exactly("be"))
+    while scan.key(at) in exactly("size_passes") and not scan.is_vehicle(at):
+        at = scan.past_looks(at + 1)
+    if scan.is_vehicle(at):
+        return scan.key(at + 1) not in exactly("size_of_things")
+    if scan.key(at):
+        return False
+    if at > end:
+        return scan.cased and scan.words[at - 1].token.capital and scan.words[at - 1].key not in common_words()
+    return at == end and (scan.before(start) in exactly("be") or not scan.before(start))
 
 
 def _before_vehicle(scan: Scan, start: int, end: int) -> bool:
@@ -118,14 +126,47 @@ def _paint(scan: Scan, start: int, end: int) -> bool:
     """The vehicle's own colour: not a person's, a street's, a lamp's, a jacket's."""
     if scan.before(start) in lists()["titles"] or _is_street(scan, end) or scan.words[start].token.text == "lights":
         return False
+    if scan.before(start) in exactly("not_paint_before") or scan.next(end) in exactly("not_paint_after"):
+        return False
+    if _is_proper(scan, start, end) or (scan.before(start) == "in" and _person_wears(scan, start)):
+        return False
     at = end
     while scan.says(at, _COLOUR) or (scan.key(at) in ("and", "or") and scan.says(at + 1, _COLOUR)):
         at += 1
+    if any(scan.key(later) in exactly("thing_ahead") for later in range(at, at + 3) if _runs_on(scan, at, later)):
+        return False
     if _subject(scan, start) in exactly("things"):
         return scan.is_vehicle(scan.past_looks(at))
-    if scan.is_vehicle(at) or (scan.key(at) == "roof" and _painted_before(scan, start)):
+    if scan.is_vehicle(at):
+        return scan.key(at + 1) not in exactly("pictures") and scan.next(at) != "ones"
+    if scan.key(at) == "roof" and _painted_before(scan, start):
         return True
     return scan.key(at) not in keys("things") and not _other_thing(scan, at)
+
+
+def _runs_on(scan: Scan, at: int, later: int) -> bool:
+    """Whether nothing but plain words stands between: no comma, no vehicle, no link."""
+    return all(
+        scan.key(place) and scan.key(place) not in ("and", "with", "is", "on", "has") and not scan.says(place, _BODY)
+        for place in range(at, later + 1)
+    )
+
+
+def _is_proper(scan: Scan, start: int, end: int) -> bool:
+    """ "Blackthorn Green", "Brown Willow Hill": part of a name in a text that writes names with capitals."""
+    word = scan.words[start].token
+    if not (scan.cased and word.capital) or word.upper:
+        return False
+    before = scan.words[start - 1].token if scan.before(start) else None
+    after = scan.words[end] if scan.next(end) else None
+    if before is not None and not before.text.isdigit():
+        return before.capital or (after is not None and after.token.capital)
+    named = after is not None and after.token.capital and not after.token.upper and after.key in common_words()
+    return named and not scan.is_vehicle(end) and not scan.ends[end]
+
+
+def _person_wears(scan: Scan, start: int) -> bool:
+    return any(scan.words[at].key in keys("people") for at in range(max(0, start - 4), start) if scan.before(at + 1))
 
 
 def _painted_before(scan: Scan, at: int) -> bool:
