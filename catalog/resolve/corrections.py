@@ -53,7 +53,7 @@ def _put_right(
             continue
         before = _replaced(later, said, made, standing.get(_key(later), []))
         if before is None:
-            if later.attribute not in _LOOKS:
+            if number == 0 and later.attribute not in _LOOKS:
                 return
             continue
         earlier = made[before]
