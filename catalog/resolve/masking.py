@@ -222,7 +222,8 @@ def _address(words: Sequence[Word], at: int) -> Range | None:
         weak = street in masks()["streets_capital"] and word.token.capital and first.token.capital
         if end > at + 1 and (strong or weak):
             return at, _with_town(words, end + 1)
-        if word.key in exactly("function") or word.key in _NO_STREETS:
+        whole = word.token.start > words[end - 1].token.end  # not a piece of a name that was cut
+        if whole and (word.key in exactly("function") or word.key in _NO_STREETS):
             return None
     return None
 

@@ -147,5 +147,6 @@ class People:
     def _known(self, word: Word) -> bool:
         """A common word, a word of the vocabulary, or a vehicle's name."""
         text = word.token.text
-        common = word.key in common_words() or text in common_words() or text in exactly("function")
-        return common or word.key in self._table.spelling.known or bool(self._lexicon.exact(text))
+        key = text if word.corrected else word.key
+        common = key in common_words() or text in common_words() or text in exactly("function")
+        return common or key in self._table.spelling.known or bool(self._lexicon.exact(text))
