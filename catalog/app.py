@@ -14,10 +14,11 @@ from catalog import api, web
 from catalog.config import Settings
 from catalog.services.following import follow
 from catalog.services.house import open_house
+from catalog.services.unread import keep_counts
 
 
 def create_serving_app(settings: Settings) -> Flask:
-    """The application as a server runs it: logs as JSON lines, follows the store to newer editions."""
+    """The application as a server runs it: logs as JSON lines, follows the store to newer editions, counts."""
     structlog.configure(
         processors=[
             structlog.processors.add_log_level,
@@ -27,7 +28,9 @@ def create_serving_app(settings: Settings) -> Flask:
         logger_factory=structlog.PrintLoggerFactory(sys.stderr),
     )
     app = create_app(settings)
-    follow(app.extensions["chockbook"], threading.Event())
+    stop = threading.Event()
+    follow(app.extensions["chockbook"], stop)
+    keep_counts(app.extensions["chockbook"], stop)
     return app
 
 

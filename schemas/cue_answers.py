@@ -122,3 +122,16 @@ class ReadAnswer(Schema):
     driving_side = told(fields.String, "The side of the road traffic keeps to, as used.", enum=["left", "right"])
     warnings = texts("What to mind in this answer.")
     cautions = texts(CAUTIONS)
+
+
+class UnreadWordAnswer(Schema):
+    """A word that stayed unread."""
+
+    word = told(fields.String, "The word, folded.")
+    descriptions = told(fields.Integer, "In how many separate descriptions.", minimum=3)
+
+
+class UnreadWordsAnswer(Schema):
+    """Words that often stay unread, the most frequent first."""
+
+    words = many(UnreadWordAnswer, "The words.")

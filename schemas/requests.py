@@ -8,7 +8,7 @@ from marshmallow import ValidationError, fields, validate, validates_schema
 from catalog.errors import BadInput
 from schemas.cue_requests import cues_field, struck_field, whole_text
 from schemas.question_answers import answers_field, caller_field, excluded_field
-from schemas.request_fields import Digits, Instant, Request, Whole
+from schemas.request_fields import Digits, Flag, Instant, Request, Whole
 
 LONGEST_TEXT = 2000
 LONGEST_QUERY = 200
@@ -40,6 +40,15 @@ class ReadRequest(Request):
             "description": "The description as it was said, at most 2,000 characters (code points). It is not stored.",
             "cure": f"Send the description as text of at most {LONGEST_TEXT:,} characters; keep what tells vehicles "
             "apart: body, names, badges, where it plugs in.",
+        },
+    )
+    settled = Flag(
+        load_default=False,
+        error_messages={"null": "Null is neither."},
+        metadata={
+            "description": "The description is finished: its unread words may be counted for the steward, each once. "
+            "Leave it out while somebody is still typing, and never send it twice for one description.",
+            "cure": "Give true or false, or leave it out for false.",
         },
     )
     cues = cues_field()

@@ -47,6 +47,7 @@ def resolve(house: House, given: Arguments) -> Reply:
         given["text"], given["limit"], given.get("driving_side"), include, amendments_of(given), answered
     )
     answer = resolving.resolve_description(house, description)
+    _settle(house, given)
     told = (*_cautions(house, answer.edition), cautions.LIKELY)
     return Reply(answers.resolve_document(answer, told, include), answer.edition.number, PRIVATE)
 
@@ -61,6 +62,7 @@ def read(house: House, given: Arguments) -> Reply:
     work as with /resolve.
     """
     found = reading.read_description(house, given["text"], given.get("driving_side"), amendments_of(given))
+    _settle(house, given)
     view = answers.with_cautions(cue_answers.ReadAnswer, found, _cautions(house, found.edition))
     return Reply(view, found.edition.number, PRIVATE)
 
@@ -163,6 +165,11 @@ def source(house: House, given: Arguments) -> Reply:
 def schema(house: House, given: Arguments) -> Reply:
     """The JSON Schema (2020-12) of a record as it is brought in and stored."""
     return Reply(record_json_schema(), _edition(house, None).number)
+
+
+def _settle(house: House, given: Arguments) -> None:
+    if given["settled"]:
+        reading.settle(house, given["text"])
 
 
 def _reply(house: House, schema: Any, view: Any, edition: EditionView, *, fixed: bool = False) -> Reply:

@@ -19,6 +19,7 @@ from catalog.cli.commands.record import record
 from catalog.cli.commands.resolve import resolve
 from catalog.cli.commands.schema import schema
 from catalog.cli.commands.serve import serve
+from catalog.cli.commands.unread import unread
 from catalog.cli.commands.verify import verify
 from catalog.cli.terminal import Terminal
 from catalog.errors import ChockbookError
@@ -53,7 +54,7 @@ def chockbook(context: click.Context) -> None:
     context.ensure_object(Terminal)
 
 
-for command in (demo, serve, resolve, read, record, lookalikes, find, edition, export, schema, verify):
+for command in (demo, serve, resolve, read, record, lookalikes, find, edition, export, schema, unread, verify):
     chockbook.add_command(command)
 
 

@@ -1,6 +1,6 @@
-"""What every service is handed: the settings, the store's engine, the shelf of compiled editions."""
+"""What every service is handed: the settings, the store's engine, the shelf of compiled editions, a tally."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from sqlalchemy import Engine
@@ -9,16 +9,18 @@ from catalog.compiled import Compiled, Shelf
 from catalog.config import Settings
 from catalog.resolve.field import Field
 from catalog.resolve.parameters import expert
+from catalog.services.unread import Tally
 from catalog.store.engine import open_engine
 
 
 @dataclass(frozen=True, eq=False)
 class House:
-    """Opened once per process, after any fork (engines must not cross one)."""
+    """Opened once per process, after any fork (engines must not cross one). tally: of unread words, not written yet."""
 
     settings: Settings
     engine: Engine
     shelf: Shelf
+    tally: Tally = field(default_factory=Tally)
 
 
 def open_house(settings: Settings) -> House:

@@ -14,6 +14,7 @@ from catalog.resolve.labels import cue_label
 from catalog.resolve.lexicon import LEVELS, Lexicon
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.reading import read
+from catalog.resolve.unread import countable
 from catalog.services import asking, wording
 from catalog.services.asking import NO_ANSWERS, Answers
 from catalog.services.compiling import edition_view
@@ -127,6 +128,12 @@ def understand(
 def without_personal(text: str) -> str:
     """A text that could not be answered, as it may be sent back all the same."""
     return blanked(text, read(text, Lexicon(), "left").masked)
+
+
+def settle(house: House, text: str, line: str = "") -> None:
+    """Count the unread words of a finished description. line: see `Tally.note`. Raises BadInput, Unavailable."""
+    found = understand(house, text)
+    house.tally.note(text, countable(text, found.reading), line)
 
 
 def blanked(text: str, masked: Sequence[Span]) -> str:

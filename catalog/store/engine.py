@@ -165,6 +165,8 @@ def _explained(dialect: Dialect, file: Path | None, error: DBAPIError) -> Chockb
         return Unavailable("The database has not been set up.", cure="Set it up: chockbook demo --no-serve")
     if state == "55P03" or "database is locked" in said:
         return Unavailable("Somebody else is publishing.", cure="Try again in a moment.")
+    if state == "25006":
+        return Unavailable("This database is read-only.", cure="If it follows another one, write there.")
     if is_damage(error):
         return IntegrityError(f"The database is damaged: {said}.", cure="Restore it from a copy.")
     if not isinstance(error, (OperationalError, InterfaceError)):

@@ -1,7 +1,7 @@
 """The tables, as they are after the last migration (the drift test holds the two together).
 
-Nothing here is updated or deleted, except that a listing is closed once: triggers made by the
-migration refuse the rest. Names and codes sort by code point on every database, because the
+Nothing of the catalogue is updated or deleted, except that a listing is closed once: triggers made by
+the migration refuse the rest. Names and codes sort by code point on every database, because the
 edition hash covers its members in that order.
 """
 
@@ -125,6 +125,19 @@ Index(
     unique=True,
     sqlite_where=text("to_edition IS NULL"),
     postgresql_where=text("to_edition IS NULL"),
+)
+
+# In how many separate descriptions a word stayed unread. digest: HMAC-SHA-256 of the word under the host's
+# own key. word: only from the third description on. No evidence: counts are updated.
+KNOWN_FROM = 3
+unread_words = Table(
+    "unread_words",
+    metadata,
+    Column("digest", HASH, primary_key=True),
+    Column("descriptions", Integer, nullable=False),
+    Column("word", KEY),
+    CheckConstraint("descriptions >= 1", name="descriptions"),
+    CheckConstraint("word IS NULL OR descriptions >= 3", name="known"),
 )
 
 # One row; whoever holds it publishes.

@@ -34,6 +34,13 @@ UNDERLINES = {
     "struck": "struck out, does not count",
 }
 
+UNREAD_WHAT = (
+    "Each was said in three separate descriptions or more and nothing was made of it. Rarer words are not known here, "
+    "only counted under a hash; descriptions are never kept. A word people use for a shape, a place or a part belongs "
+    "into the vocabulary."
+)
+UNREAD_NONE = "No word has stayed unread in three separate descriptions yet."
+
 UNDERSTOOD = "Understood as"
 OTHER_VEHICLE = "The other vehicle, not ranked"
 SCENE_SAID = "The scene as said"

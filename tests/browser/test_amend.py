@@ -160,3 +160,29 @@ def test_it_all_works_as_a_plain_form(open_page: Open) -> None:
     # What is masked never comes back.
     assert "900123" not in page.content()
     assert "Wetherby" not in page.content()
+
+
+def test_a_line_is_finished_once_when_it_is_emptied_or_left(open_page: Open) -> None:
+    page = open_page("/desk")
+    told: list[str] = []
+    page.on("request", lambda request: told.append(request.post_data or "") if "settled" in request.url else None)
+    field = page.get_by_label(wording.LINE_LABEL)
+    field.press_sequentially("white zorble van", delay=20)
+    page.wait_for_timeout(300)
+    assert told == []
+    page.wait_for_timeout(3100)
+    for _ in range(16):
+        page.keyboard.press("Backspace")
+    expect(page.locator(".row")).to_have_count(0)
+    page.wait_for_function("document.getElementById('said').value === ''")
+    page.wait_for_timeout(200)
+    field.fill("blue prang bus")
+    expect(page.locator(".row").first).to_be_visible()
+    # Leaving for another page is not seen from here any more, so the event alone is given, twice.
+    for _ in range(2):
+        page.evaluate("dispatchEvent(new PageTransitionEvent('pagehide'))")
+    page.wait_for_timeout(300)
+    said = [re.sub(r"&line=.*", "", text) for text in told]
+    assert said == ["said=white+zorble+van", "said=blue+prang+bus"]
+    lines = {re.sub(r".*&line=", "", text) for text in told}
+    assert len(lines) == 2

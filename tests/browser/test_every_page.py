@@ -20,6 +20,7 @@ PAGES = (
     "/crew",
     "/steps",
     "/steward",
+    "/steward/unread",
     "/editions",
     "/editions/1/changes?to=3",
     "/find?q=cut+loop",

@@ -24,7 +24,8 @@ def refusals(schema: Request, given: object) -> list[Refusal]:
 
 def test_a_description_alone_has_defaults() -> None:
     assert ResolveRequest().load({"text": ""}) == {
-        "text": "", "cues": (), "struck": (), "limit": 10, "include": (), "answers": {}, "excluded": (),
+        "text": "", "settled": False, "cues": (), "struck": (), "limit": 10, "include": (),
+        "answers": {}, "excluded": (),
     }  # fmt: skip
 
 
@@ -59,7 +60,8 @@ def test_what_is_not_text_is_refused(text: object) -> None:
         ("driving-side", "Did you mean driving_side?"),
         (
             "zebra",
-            "Leave it out, or use one of: text, cues, struck, driving_side, limit, include, answers, excluded, caller.",
+            "Leave it out, or use one of: text, settled, cues, struck, driving_side, limit, include, answers, "
+            "excluded, caller.",
         ),
     ],
 )

@@ -123,7 +123,14 @@ def test_a_description_is_posted_and_shown_without_a_script(client: FlaskClient)
 def test_the_live_part_is_the_same_answer_in_pieces(client: FlaskClient) -> None:
     answer = client.post("/crew/live", data={"said": SAID})
     assert answer.status_code == 200
-    assert re.findall(r'data-part="(\w+)"', answer.text) == ["mirror", "understood", "danger", "possible", "status"]
+    assert re.findall(r'data-part="(\w+)"', answer.text) == [
+        "mirror",
+        "understood",
+        "danger",
+        "proposed",
+        "possible",
+        "status",
+    ]
     assert "<html" not in answer.text
     assert client.get("/crew/live").status_code == 405
 

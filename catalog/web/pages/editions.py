@@ -5,6 +5,7 @@ from flask import Blueprint, request
 from catalog.errors import BadInput
 from catalog.services.editions import edition_changes, list_editions
 from catalog.services.records import list_records, read_record
+from catalog.services.unread import often_unread
 from catalog.web.changes import change_view
 from catalog.web.coverage import coverage
 from catalog.web.render import house, page
@@ -13,10 +14,11 @@ PAGE = 50
 
 
 def add(blueprint: Blueprint) -> None:
-    """Add /editions, the changes between two, and /steward."""
+    """Add /editions, the changes between two, /steward and its list of unread words."""
     blueprint.add_url_rule("/editions", "editions", _editions)
     blueprint.add_url_rule("/editions/<int:old>/changes", "changes", _changes)
     blueprint.add_url_rule("/steward", "steward", _steward)
+    blueprint.add_url_rule("/steward/unread", "unread", lambda: page("unread.html", found=often_unread(house())))
 
 
 def _editions() -> str:

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from flask import Blueprint, Response, make_response, request
 
 from catalog.errors import BadInput, ChockbookError, Unavailable
-from catalog.services.reading import without_personal
+from catalog.services.reading import settle, without_personal
 from catalog.services.resolving import Description, resolve_description
 from catalog.services.views import Answer
 from catalog.web import wording
@@ -28,6 +28,7 @@ def add(blueprint: Blueprint) -> None:
     for name in _HINTS:
         blueprint.add_url_rule(f"/{name}", name, _page_view(name), methods=["GET", "POST"])
         blueprint.add_url_rule(f"/{name}/live", f"{name}_live", _live, methods=["POST"])
+        blueprint.add_url_rule(f"/{name}/settled", f"{name}_settled", _settled, methods=["POST"])
 
 
 def _page_view(name: str) -> Callable[[], Response]:
@@ -41,13 +42,23 @@ def _live() -> Response:
     return _answered("live.html")
 
 
+def _settled() -> Response:
+    """A line is finished: emptied, or left. Its unread words are counted; nothing is answered."""
+    settle(house(), _said(), request.form.get("line", "")[:64])
+    return Response(status=204)
+
+
+def _said() -> str:
+    return " ".join(request.form.get("said", "").splitlines())
+
+
 def _answered(template: str, **shown: object) -> Response:
     """The page for what was typed, or the empty page.
 
     A refused text and an absent catalogue keep the page with the reason on it: the steps for any
     vehicle stand on the same page and need neither.
     """
-    text = " ".join(request.form.get("said", "").splitlines())
+    text = _said()
     posted = request.form.getlist("cue") if text.strip() else []
     show_all, why = (part in request.form and request.form.get("less") != part for part in ("all", "why"))
     answer: Answer | None = None
@@ -56,6 +67,8 @@ def _answered(template: str, **shown: object) -> Response:
         include = frozenset({"why"}) if why else frozenset[str]()
         description = Description(text, limit=MOST_ROWS, include=include, amendments=amendments(posted))
         answer = resolve_description(house(), description)
+        if request.method == "POST" and template != "live.html":
+            settle(house(), text)  # a pressed button finishes it; pressed again, it counts no more
     except (BadInput, Unavailable) as error:
         problem = error
     shown_results = results(answer, show_all=show_all) if answer else None

@@ -3,9 +3,11 @@ import { chips } from "./chips.js";
 import { hang } from "./hang.js";
 import { keys } from "./keys.js";
 import { live } from "./live.js";
+import { settling } from "./settling.js";
 
 const form = document.getElementById("line");
 document.body.classList.add("kept");
 const refresh = live(form, () => hang(form));
 keys(form, refresh);
 chips(form, refresh.amended);
+settling(form);
