@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from catalog.resolve.phrases import LIKE, NOUN, Meaning, part_table
 from catalog.resolve.words import Word, exactly
@@ -25,21 +26,28 @@ class Hit:
 
 def part_hits(words: Sequence[Word], taken: Sequence[bool]) -> list[Hit]:
     """The longest saying at each word that is free, in order of place."""
-    ends = part_table().ends(words)
+    meant = _meant()
     made: list[Hit] = []
-    at = 0
-    while at < len(words):
-        found = [] if taken[at] else [(end, said) for end, said in ends[at] if not any(taken[at:end])]
-        if not found:
-            at += 1
+    past = 0
+    for at, found in enumerate(part_table().ends(words)):
+        if at < past:
             continue
-        end, said = found[0]
-        nouns = _by_part(said, NOUN)
-        if not words[at].token.text.endswith("s"):
-            nouns = {part: value for part, value in nouns.items() if _PLURAL not in value}
-        made.append(Hit(at, end, nouns, _by_part(said, LIKE)))
-        at = end
+        for end, said in found:
+            if not any(taken[at:end]):
+                nouns, likes, plural = meant[id(said)]
+                if plural and not words[at].token.text.endswith("s"):
+                    nouns = {}
+                made.append(Hit(at, end, nouns, likes))
+                past = end
+                break
     return made
+
+
+@cache
+def _meant() -> Mapping[int, tuple[Mapping[str, str], Mapping[str, str], bool]]:
+    """What each kind of the table means: part -> value as a noun, as a quality; whether only in the plural."""
+    made = {id(said): (_by_part(said, NOUN), _by_part(said, LIKE)) for said in part_table().kinds}
+    return {key: (*both, any(_PLURAL in value for value in both[0].values())) for key, both in made.items()}
 
 
 def ranges(words: Sequence[Word], noun: Hit, said: Sequence[Hit]) -> tuple[int, int, tuple[tuple[int, int], ...]]:

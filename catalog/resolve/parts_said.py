@@ -58,17 +58,18 @@ def read_parts(scan: Scan, taken: Sequence[bool]) -> tuple[list[Mention], list[M
             before = _ahead(scan, hits, at, part, used)
             told = any(not _is_place(hits[place], part) for place in before) and part not in _BOTH_SIDES
             places = [*before, *_after(scan, hits, at, part, told)]
+            noun = hit
             if at > 0 and NOT in hits[at - 1].likes and hit.start - hits[at - 1].end < 2:
                 places = [place for place in places if scan.words[hits[place].start].key in _ONLY]
-                hit = hits[places[0]] if places and part != LAMP else hit
+                noun = hits[places[0]] if places else hit
             said = [hits[place] for place in places]
             if part not in _SHARED:
                 used.update(places)
             if part == LAMP:
-                own += lamps_said(scan.words, hits[at], said, lamps_before)
+                own += lamps_said(scan.words, hit, said, lamps_before)
                 lamps_before = True
             elif said and _NEEDS.get(part, _always)(scan, hit.start):
-                (shared if part in _SHARED else own).extend(_mentions(scan, hit, part, said))
+                (shared if part in _SHARED else own).extend(_mentions(scan, noun, part, said))
     return own, shared
 
 

@@ -7,6 +7,7 @@ or two fat ones in one big round, are the Japanese or the Chinese fast plug.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from catalog.resolve.mention import Mention
 from catalog.resolve.needs import Scan
@@ -44,11 +45,18 @@ def read_faces(scan: Scan, taken: Sequence[bool]) -> list[Mention]:
     groups: list[_Group] = []
     at = 0
     while at < len(scan.words):
-        group = None if taken[at] else _group(scan, at)
+        group = None if taken[at] or scan.words[at].key not in _begins() else _group(scan, at)
         if group is not None:
             groups.append(group)
         at = at + 1 if group is None else group.end
     return [mention for face in _faces(groups) for mention in _read(scan, face)]
+
+
+@cache
+def _begins() -> frozenset[str]:
+    """The words a count of holes may begin with."""
+    said = [word for word, number in lists()["number_words"].items() if number in _COUNTS]
+    return frozenset((*said, *(str(count) for count in _COUNTS), *_PAIR, *exactly("hole_fat")))
 
 
 def _number(scan: Scan, at: int) -> int:
