@@ -110,15 +110,16 @@ def _tables() -> tuple[PhraseTable, PhraseTable]:
     """Both tables; the spelling of each knows the words of both, and prefers sayings of one word of the first."""
     alone: set[str] = set()
     ids: dict[str, int] = {}
-    made = [_steps(rows(), ids, alone), _steps(part_rows(), ids, set())]
-    spelling = Spelling.of(ids.keys(), alone)
+    uses: dict[str, int] = {}
+    made = [_steps(rows(), ids, uses, alone), _steps(part_rows(), ids, uses, set())]
+    spelling = Spelling.of(uses, alone)
     return PhraseTable(ids, *made[0], spelling), PhraseTable(ids, *made[1], spelling)
 
 
 def _steps(
-    said: Iterable[tuple[tuple[str, ...], Meaning]], ids: dict[str, int], alone: set[str]
+    said: Iterable[tuple[tuple[str, ...], Meaning]], ids: dict[str, int], uses: dict[str, int], alone: set[str]
 ) -> tuple[Mapping[int, int], Mapping[int, int], Sequence[Sequence[Meaning]]]:
-    """(edges, means, kinds) of some sayings; new words are given numbers."""
+    """(edges, means, kinds) of some sayings; new words are given numbers, and their uses counted."""
     edges: dict[int, int] = {}
     meant: dict[int, tuple[Meaning, ...]] = {}
     for saying, meaning in said:
@@ -127,6 +128,7 @@ def _steps(
             number = ids.get(word)
             if number is None:
                 number = ids[word] = len(ids)
+            uses[word] = uses.get(word, 0) + 1
             edge = step * _STEPS + number
             after = edges.get(edge)
             if after is None:

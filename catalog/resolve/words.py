@@ -19,6 +19,9 @@ from catalog.resolve.tokens import PAUSE, STOP, Token
 DATA = Path(__file__).parent / "data"
 ONE_EDIT_FROM, TWO_EDITS_FROM = 5, 8
 _SHORTEST_PIECE = 3
+# Two letters that run together with the next word: "bythe", "itopen"; not where a name may stand.
+_RUN_ON = frozenset(("is", "in", "on", "at", "it", "to", "of", "by", "up", "no", "an", "or", "my", "we", "he", "so"))
+_MORE_USED = 3
 _MOST_PIECES = 3
 _MOST_LOOKED_UP, _LONGEST_LOOKED_UP = 40, 24
 
@@ -74,17 +77,18 @@ class Spelling:
     """What a text's words may be corrected to.
 
     known: singular words of the phrase table. alone: those that are a saying by themselves; they
-    win over words that only occur within one.
+    win over words that only occur within one. uses: how many sayings hold each word.
     """
 
     known: Set[str]
     alone: Set[str]
     near: DeletionTable
+    uses: Mapping[str, int]
 
     @classmethod
-    def of(cls, known: Set[str], alone: Set[str]) -> "Spelling":
-        long = sorted(word for word in known if len(word) >= ONE_EDIT_FROM and word.isalpha())
-        return cls(known, alone, DeletionTable(long, 2, long=TWO_EDITS_FROM))
+    def of(cls, uses: Mapping[str, int], alone: Set[str]) -> "Spelling":
+        long = sorted(word for word in uses if len(word) >= ONE_EDIT_FROM and word.isalpha())
+        return cls(uses.keys(), alone, DeletionTable(long, 2, long=TWO_EDITS_FROM), uses)
 
 
 class LookUps:
@@ -110,11 +114,11 @@ def resolve_words(tokens: Sequence[Token], spelling: Spelling, lexicon: Lexicon,
         if _is_known(token.text, key, spelling, lexicon) or not looks.allows(token.text):
             made.append(Word(token, key))
             continue
-        pieces = _pieces(token, spelling, _MOST_PIECES)
+        pieces = _pieces(token, spelling, _MOST_PIECES, not token.capital)
         if pieces and not _is_near_name(token.text, lexicon):
             made.extend(Word(piece, singular(piece.text)) for piece in pieces)
             continue
-        better = _corrected(token.text, spelling, lexicon)
+        better = _corrected(token, spelling, lexicon)
         made.append(Word(token, better or key, corrected=better is not None))
     return made
 
@@ -130,42 +134,68 @@ def _is_near_name(text: str, lexicon: Lexicon) -> bool:
     return bool(found) and found[0].level in LEVELS[:3]
 
 
-def _pieces(token: Token, spelling: Spelling, most: int) -> list[Token]:
-    """The token cut into known words, or nothing. A number may stand first or last ("21plate")."""
+def _pieces(token: Token, spelling: Spelling, most: int, run_on: bool) -> list[Token]:
+    """The token cut into known words, or nothing. A number may stand first or last ("21plate").
+
+    run_on: whether words of two letters may be among them; what begins with a capital may be a name.
+    """
     if most == 1:
         known = singular(token.text) in spelling.known or token.text in keys("function") or token.text.isdigit()
-        return [token] if known and (len(token.text) >= _SHORTEST_PIECE or token.text.isdigit()) else []
+        short = len(token.text) < _SHORTEST_PIECE and not token.text.isdigit() and token.text not in _RUN_ON
+        return [token] if known and not short else []
     for at in range(len(token.text) - 1, 0, -1):
         head, tail = token.text[:at], token.text[at:]
         if head.isdigit() != tail.isdigit() and (head[-1].isdigit() or tail[0].isdigit()):
-            if head[-1].isdigit() == tail[0].isdigit():
+            if head[-1].isdigit() == tail[0].isdigit() or min(_letters(head), _letters(tail)) < _SHORTEST_PIECE:
                 continue
-        elif at < _SHORTEST_PIECE:
+        elif (at < _SHORTEST_PIECE or len(tail) < _SHORTEST_PIECE) and not run_on:
             continue
         first, rest = token.cut(at)
-        if not _pieces(first, spelling, 1):
+        if not _pieces(first, spelling, 1, run_on):
             continue
         for pieces in (1, most - 1):
-            found = _pieces(rest, spelling, pieces)
+            found = _pieces(rest, spelling, pieces, run_on)
             if found:
                 return [first, *found]
     return []
 
 
-def _corrected(text: str, spelling: Spelling, lexicon: Lexicon) -> str | None:
+def _letters(piece: str) -> int:
+    """How long a piece of letters is; a number may be of any length."""
+    return _SHORTEST_PIECE if piece[0].isdigit() else len(piece)
+
+
+def _corrected(token: Token, spelling: Spelling, lexicon: Lexicon) -> str | None:
     """The phrase word meant, when there is one nearest word within reach and no nearer name."""
+    text = token.text
     if len(text) < ONE_EDIT_FROM - 1 or not text.isalpha():
         return None
     found = [pair for form in {text, singular(text)} for pair in spelling.near.within(form, _reach(form))]
     found = sorted(pair for pair in found if pair[0] <= _reach(pair[1]))
     nearest = {word for distance, word in found if distance == found[0][0]}
-    chosen = sorted(nearest & spelling.alone or nearest)
-    if len(chosen) != 1:
+    chosen = _likeliest(text, nearest & spelling.alone or nearest, spelling)
+    if chosen is None or (token.capital and len(nearest & spelling.alone or nearest) > 1):
         return None
     levels = lexicon.levels(text).values()
     name = min((LEVELS.index(level) for level in levels), default=len(LEVELS))
     # Sound and one edit of a name count as one edit.
-    return chosen[0] if found[0][0] < max(name, 1) + (name > 1) else None
+    return chosen if found[0][0] < max(name, 1) + (name > 1) else None
+
+
+def _likeliest(text: str, nearest: Set[str], spelling: Spelling) -> str | None:
+    """Of words equally near: letters only swapped before others, the same first letter, then by far the most used."""
+    ranked = sorted(
+        ((_is_swapped(text, word), word[0] == text[0], spelling.uses[word], word) for word in nearest), reverse=True
+    )
+    if not ranked:
+        return None
+    if len(ranked) > 1 and ranked[0][:2] == ranked[1][:2] and ranked[0][2] < _MORE_USED * ranked[1][2]:
+        return None
+    return ranked[0][3]
+
+
+def _is_swapped(text: str, word: str) -> bool:
+    return sorted(text) in (sorted(word), sorted(word + "s"))
 
 
 def _reach(word: str) -> int:
