@@ -8,7 +8,7 @@ from sqlalchemy import Engine
 from catalog.compiled import Compiled, Shelf
 from catalog.config import Settings
 from catalog.resolve.field import Field
-from catalog.resolve.parameters import expert
+from catalog.resolve.parameters import shipped
 from catalog.services.unread import Tally
 from catalog.store.engine import open_engine
 
@@ -31,4 +31,4 @@ def open_house(settings: Settings) -> House:
 @lru_cache(maxsize=4)
 def field_of(compiled: Compiled, unlisted_rate: float) -> Field:
     """What descriptions are weighed against in one compiled edition."""
-    return Field(compiled.tables, expert(), unlisted_rate)
+    return Field(compiled.tables, shipped(), unlisted_rate)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from catalog.domain.documents import record_from_document
 from catalog.resolve.field import Field
-from catalog.resolve.parameters import expert
+from catalog.resolve.parameters import shipped
 from catalog.resolve.rows import Entry, Row, row_of
 from catalog.resolve.tables import tables_of
 from catalog.services.notes import record_text
@@ -47,7 +47,7 @@ def prepared(count: int, others: int, texts: int) -> Ground:
     described = [document for *_, document in made if document is not None]
     said = list(dict.fromkeys(descriptions(described, 2 * (others + texts), SEED)))
     return Ground(
-        field=Field(tables_of(row for row, _ in taken), expert(), 0.12),
+        field=Field(tables_of(row for row, _ in taken), shipped(), 0.12),
         codes=[row.code for row, _ in taken],
         notes=[note for _, note in taken],
         others=said[:others],

@@ -16,7 +16,7 @@ from subprocess import run
 from catalog.compiled.tables import open_tables, write_tables
 from catalog.resolve.field import Field
 from catalog.resolve.names import lexicon_of
-from catalog.resolve.parameters import expert
+from catalog.resolve.parameters import shipped
 from catalog.resolve.reading import read
 from catalog.resolve.tables import Tables
 from tests.bench.stages import answer
@@ -41,7 +41,7 @@ def held() -> int:
 
 
 def main(folder: Path, texts: Sequence[str]) -> None:
-    parameters = expert()
+    parameters = shipped()
     read("load the tables of words", lexicon_of(Tables({}, {"names": []})), "left")
     before = held()
     field = Field(open_tables(folder), parameters, 0.12)

@@ -6,6 +6,7 @@ as the search does. w, k and c minimise the mean negative log likelihood of the 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -72,7 +73,7 @@ def fitted(scores: Scores, targets: NDArray[np.intp], prior: Array, *, free_prio
     return Fit(weight, float(np.exp(found.x[0])), float(found.x[1]))
 
 
-def _logits(scores: Scores, prior: Array, fit: Fit) -> tuple[Array, Array]:
+def _logits(scores: Scores, prior: Array, fit: Fit) -> tuple[NDArray[np.floating[Any]], Array]:
     records = fit.scale * scores.records + (fit.weight * np.log((1 - RATE) * prior)).astype(np.float32)
     return records, np.asarray(fit.scale * scores.unlisted + fit.constant)
 

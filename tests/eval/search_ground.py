@@ -15,7 +15,7 @@ from catalog.resolve.cue import ASKED, Cue
 from catalog.resolve.field import Field
 from catalog.resolve.labels import truth_words, value_words
 from catalog.resolve.names import lexicon_of
-from catalog.resolve.parameters import expert
+from catalog.resolve.parameters import shipped
 from catalog.resolve.reading import read
 from catalog.resolve.rows import Entry, Row, row_of
 from catalog.resolve.simulate import (
@@ -71,7 +71,7 @@ def ground_of(tables: Tables, texts: Sequence[str]) -> Ground:
     """texts: what is written about each record. Notes are that, after the names and all looks in words."""
     names = tables.meta["titles"]
     notes = [" ".join((names[at], *_looks(tables, at), text)) for at, text in enumerate(texts)]
-    return Ground(Field(tables, expert(), RATE), names, notes)
+    return Ground(Field(tables, shipped(), RATE), names, notes)
 
 
 def _looks(tables: Tables, at: int) -> Iterator[str]:
@@ -153,6 +153,11 @@ KINDS = {
 }
 
 
+def targets(queries: Sequence[Query]) -> "np.ndarray[tuple[int], np.dtype[np.intp]]":
+    """Positions of what was meant, -1 for vehicles not listed."""
+    return np.array([query.target for query in queries], dtype=np.intp)
+
+
 def hash_of(seed: str) -> int:
     """A number for a name, the same on every machine."""
     return int.from_bytes(seed.encode(), "big") % (2**61 - 1)
@@ -175,7 +180,7 @@ def simulation(count: int) -> Simulation:
     ranks = list(range(1, len(made) + 1))
     Random(SEED).shuffle(ranks)
     popular = [rank**-0.8 for rank in ranks]
-    made = [(replace(row, popularity=p), *rest) for (row, *rest), p in zip(made, popular, strict=True)]
+    made = [(replace(row, popularity=p), text, name) for (row, text, name), p in zip(made, popular, strict=True)]
     made.sort(key=lambda entry: entry[0].code)
     rows = [row for row, _, _ in made]
     family_of = [platform for _, _, platform in made]

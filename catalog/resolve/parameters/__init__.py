@@ -32,6 +32,8 @@ class Parameters:
         """What a reader is told about where the confidence comes from."""
         if self.origin == "expert":
             return f"expert: T = {self.temperature}, not yet checked against calls"
+        if self.origin == "simulated":
+            return f"simulated: T = {self.temperature}, fitted to simulated descriptions, not yet checked against calls"
         return f"{self.origin}: T = {self.temperature}"
 
 
@@ -48,6 +50,25 @@ def parameters_from(data: Mapping[str, Any]) -> Parameters:
 
 @cache
 def expert() -> Parameters:
-    """The set that ships with the product."""
-    text = resources.files(__package__).joinpath("expert.json").read_text(encoding="utf-8")
-    return parameters_from(json.loads(text))
+    """The guesses that everything else starts from."""
+    return parameters_from(_read("expert"))
+
+
+@cache
+def shipped() -> Parameters:
+    """The set that ships with the product: the expert's, with what was fitted to simulated descriptions.
+
+    A fit holds for the numbers it was made with, named by their hash; beside others the expert's stand alone.
+    """
+    fitted, plain = _read("simulated"), expert()
+    if fitted["expert"] != plain.hash:
+        return plain
+    changed = {key: fitted[key] for key in ("version", "origin", "temperature", "unlisted_bias", "comment")}
+    return parameters_from({**_read("expert"), **changed})
+
+
+def _read(name: str) -> Mapping[str, Any]:
+    made: Mapping[str, Any] = json.loads(
+        resources.files(__package__).joinpath(f"{name}.json").read_text(encoding="utf-8")
+    )
+    return made

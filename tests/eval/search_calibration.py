@@ -1,0 +1,52 @@
+"""Fit the search's temperature and its bias of vehicles not listed to simulated raw text, and write them down.
+
+    python -m tests.eval.search_calibration
+
+Fitted by mean negative log likelihood on descriptions of vehicles that `tests.eval.search` does not
+test with. The file is for one set of expert numbers, named by its hash: fit again when they change.
+"""
+
+import json
+import math
+from pathlib import Path
+
+import catalog.resolve.parameters
+from catalog.resolve.parameters import expert
+from tests.eval.search_fit import Fit, fitted, outcome, paired
+from tests.eval.search_ground import KINDS, RATE, simulation, targets
+from tests.eval.search_systems import ours
+
+FILE = Path(catalog.resolve.parameters.__file__).parent / "simulated.json"
+COUNT = 2000
+
+
+def calibrate() -> None:
+    """Write the calibration, and print what it gains where it was not fitted."""
+    simulated = simulation(2000)
+    ground, numbers = simulated.ground, expert()
+    queries = simulated.queries(KINDS["I raw text"], COUNT, calibration=True)
+    found = fitted(ours(ground, queries), targets(queries), ground.prior, free_prior=False)
+    temperature, bias = round(1 / found.scale, 2), round(found.constant - math.log(RATE), 2)
+    print(f"T = {temperature}, bias of vehicles not listed {bias:+}")
+    for name in ("A in law", "I raw text"):
+        held = simulated.queries(KINDS[name], COUNT)
+        scores, places = ours(ground, held), targets(held)
+        before = Fit(1.0, 1 / numbers.temperature, math.log(RATE) + numbers.unlisted_bias)
+        after = Fit(1.0, 1 / temperature, math.log(RATE) + bias)
+        first, second = (outcome(scores, places, ground.prior, fit).nll for fit in (before, after))
+        mean, low, high = paired(first - second, [query.family for query in held])
+        nll = f"{first.mean():.3f} -> {second.mean():.3f}"
+        print(f"{name}, held out: NLL {nll}, gained {mean:.3f} ({low:.3f} to {high:.3f})")
+    made = {
+        "comment": f"Fitted to {COUNT} simulated descriptions by python -m tests.eval.search_calibration.",
+        "expert": numbers.hash,
+        "version": 2,
+        "origin": "simulated",
+        "temperature": temperature,
+        "unlisted_bias": bias,
+    }
+    FILE.write_text(json.dumps(made, indent=2) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    calibrate()
