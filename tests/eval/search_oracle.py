@@ -101,14 +101,13 @@ class Oracle:
     def _name(self, cue: Cue) -> Array:
         levels, _ = record_levels(cue.values[0], self._tables)
         steps = 40.0 * len(cue.values[0])  # about so many slips of one letter
+        names = self._tables.meta["names"]
+        listed = (levels == 0).any()  # only a listed name is said in place of another
         rows = []
         for kind in self._kinds:
             share = heard_shares(kind.careless)
-            per = {"exact": share["exact"], "sound": share["sound"] / 6, "osa1": share["edit"] / steps}
-            per |= {
-                "osa2": share["two_edits"] / steps**2 * 2,
-                "other": share["another"] / len(self._tables.meta["names"]),
-            }
-            per["other"] = min(per["other"], per["osa1"])
-            rows.append(np.log([per[level] for level in LEVELS])[levels])
+            per = {"exact": share["exact"], "sound": share["sound"] / 6, "osa1": share["edit"] / steps, "other": 0.0}
+            per["osa2"] = share["two_edits"] / steps**2 * 2 + share["sound"] / steps**2
+            mistaken = share["another"] / len(names) if listed else _LEAST**2
+            rows.append(np.log([per[level] + mistaken for level in LEVELS])[levels])
         return np.array(rows)
