@@ -106,6 +106,9 @@ def test_a_request_writes_nothing_and_only_a_finished_description_counts(house: 
     assert not (house.settings.data / "unread.key").exists()
     for name in ("desk", "crew"):
         assert client.post(f"/{name}/settled", data={"said": "a zorble tram", "line": "x"}).status_code == 204
+    elsewhere = {"Sec-Fetch-Site": "cross-site"}
+    for path in ("/desk", "/desk/settled"):
+        client.post(path, data={"said": "white van of zorble prang and more"}, headers=elsewhere)
     client.post("/desk", data={"said": "red van of zorble prang"})
     client.post("/desk", data={"said": "red van of zorble prang", "all": "1"})
     assert served.tally.waiting["zorble"] == 5

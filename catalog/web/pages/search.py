@@ -1,8 +1,8 @@
 """Search: the dispatcher's desk and the responder's phone, one engine, two layouts.
 
-These forms change nothing and need no session: they send a description and get a page. A
-forged one could only make a browser fetch a page its owner then sees, so they carry no token
-against cross-site posts. They post so that a caller's words never stand in an address.
+These forms change nothing but a count of unread words and need no session: they send a description and
+get a page. A forged one could only make a browser fetch a page its owner then sees, and counts nothing,
+so they carry no token against cross-site posts. They post so that a caller's words never stand in an address.
 """
 
 from collections.abc import Callable
@@ -44,8 +44,14 @@ def _live() -> Response:
 
 def _settled() -> Response:
     """A line is finished: emptied, or left. Its unread words are counted; nothing is answered."""
-    settle(house(), _said(), request.form.get("line", "")[:64])
+    if _from_here():
+        settle(house(), _said(), request.form.get("line", "")[:64])
     return Response(status=204)
+
+
+def _from_here() -> bool:
+    """Whether the browser says that a page of ours sent this: another site's must not count words."""
+    return request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
 
 
 def _said() -> str:
@@ -67,7 +73,7 @@ def _answered(template: str, **shown: object) -> Response:
         include = frozenset({"why"}) if why else frozenset[str]()
         description = Description(text, limit=MOST_ROWS, include=include, amendments=amendments(posted))
         answer = resolve_description(house(), description)
-        if request.method == "POST" and template != "live.html":
+        if request.method == "POST" and template != "live.html" and _from_here():
             settle(house(), text)  # a pressed button finishes it; pressed again, it counts no more
     except (BadInput, Unavailable) as error:
         problem = error
