@@ -111,6 +111,8 @@ def _engine(scan: Scan, at: int) -> int:
     """Where an engine that runs, starts or stops by itself ends, or 0."""
     words = scan.words
     key = words[at].key
+    if key in _sounds()["comes"] and any(scan.key(later) in _sounds()["engine"] for later in range(at + 1, at + 4)):
+        return next(later for later in range(at + 1, at + 4) if scan.key(later) in _sounds()["engine"]) + 1
     if key in _sounds()["idles"] and scan.before(at) not in _sounds()["no"]:
         return at + 1
     if key not in _sounds()["engine"] or scan.before(at) in _sounds()["not_engine_before"]:

@@ -39,7 +39,11 @@ def name_parts(scan: Scan, lexicon: Lexicon, taken: Sequence[bool]) -> list[Ment
     at = 0
     cut = any(sign in scan.text for sign in ("-", "..", "…"))
     while at < len(scan.words):
-        found = None if taken[at] else _part_at(scan, at) or (_cut_off(scan, at, lexicon) if cut else None)
+        found = (
+            None
+            if taken[at] or lexicon.exact(scan.words[at].token.text)
+            else _part_at(scan, at) or (_cut_off(scan, at, lexicon) if cut else None)
+        )
         if found is None:
             at += 1
             continue

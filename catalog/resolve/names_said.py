@@ -252,6 +252,23 @@ def badge_texts(scan: Scan, lexicon: Lexicon, taken: Sequence[bool], names: Sequ
     return made
 
 
+_KINDS = frozenset(("electric", "hybrid", "ev", "hydrogen"))
+
+
+def kind_badges(scan: Scan, taken: Sequence[bool]) -> list[Mention]:
+    """Kinds of drive in capitals are badges, whatever follows: "ELECTRIC on the left", "PLUG-IN by the light"."""
+    made: list[Mention] = []
+    for at, word in enumerate(scan.words) if scan.cased else ():
+        if taken[at] or not word.token.upper:
+            continue
+        if word.key == "plug" and scan.next(at + 1) == "in" and scan.words[at + 1].token.upper:
+            made.append(Mention("propulsion", ("battery", "plug_in_hybrid"), at, at + 2, weak=True))
+        elif word.key in _KINDS:
+            said = [meaning for end, meanings in scan.ends[at] if end == at + 1 for meaning in meanings]
+            made += [Mention(m.attribute, m.values, at, at + 1, m.doubt, weak=m.weak) for m in said[:1]]
+    return made
+
+
 _NEVER = frozenset(("a", "i", "one"))
 
 

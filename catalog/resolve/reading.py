@@ -14,7 +14,7 @@ from catalog.resolve.mention import MARKS, Clauses, Mention, Text, in_order
 from catalog.resolve.merging import cues_of
 from catalog.resolve.modifiers import MODIFIERS
 from catalog.resolve.name_parts import name_parts
-from catalog.resolve.names_said import BADGE_TOO, badge_texts, called_names, exact_names, near_names
+from catalog.resolve.names_said import BADGE_TOO, badge_texts, called_names, exact_names, kind_badges, near_names
 from catalog.resolve.needs import NEEDS, Scan, writes_capitals
 from catalog.resolve.parts_said import read_parts
 from catalog.resolve.phrases import phrase_table
@@ -86,6 +86,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     for mention in own:
         for start, end in mention.ranges:
             taken[start:end] = [True] * (end - start)
+    keep(kind_badges(scan, taken))
     keep(read_sounds(scan, taken))
     made += _phrases(scan, taken)
     made = [m for m in made if m.attribute != "connector" or not carried(scan, m)]

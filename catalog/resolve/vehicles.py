@@ -36,11 +36,13 @@ _BY_OURS = frozenset(
     tuple(f"{place} {ours}".split())
     for place in (
         "beside", "behind", "next to", "alongside", "in front of", "ahead of", "on top of", "under", "close to",
-        "under front of", "under the front of", "across", "opposite", "near", "against", "with", "into", "hit", "onto",
+        "under front of", "under the front of", "back of", "side of", "rear of", "front of", "across", "opposite", "near", "against", "with", "into", "hit", "onto",
     )
     for ours in ("it", "this", "this one", "mine", "ours", "us", "him", "her", "same")
 )  # fmt: skip
 _BY_OURS_LENGTHS = tuple(sorted({len(said) for said in _BY_OURS}))
+# "next to it stands", "behind us there is": what follows stands there.
+_THERE = frozenset(("is", "was", "stands", "sits", "lies", "rests", "theres", "stood", "sat"))
 _STANDS = tuple(
     said.split()
     for said in (
@@ -255,7 +257,8 @@ def _stood_beside(work: _Work) -> None:
         stands = known and (
             any(_stands(after[:stop], said) for said in _STANDS) or any(_ends(before, said) for said in _THERES)
         )
-        if not (beside and (known or not before)) and not stands:
+        ours = len(before) > 2 and before[-1] in _THERE and _ends_saying(before[:-1])
+        if not (beside and (known or not before)) and not stands and not ours:
             continue
         _take(work, opens, body.end)
         work.loose.add(work.text.clauses.sentence[opens])
@@ -310,8 +313,19 @@ def _phrase_start(work: _Work, body: int) -> int:
             for p in _covering(work, at - 1)
         )
         if not looks and not (work.text.small[at - 1] and before.key not in _JOINS and before.key != "with"):
-            break
+            return _article_before(work, at)
         at -= 1
+    return at
+
+
+def _article_before(work: _Work, at: int) -> int:
+    """The article of a phrase that holds words nobody reads: "a | tipper type | van"; else the place itself."""
+    words = work.text.words
+    for place in range(at - 1, max(-1, at - 1 - _NEAR), -1):
+        if words[place + 1].token.parted > 1 or words[place].key in _JOINS or _covering(work, place):
+            return at
+        if words[place].token.text in _ARTICLES and words[place].token.text != "one":
+            return place
     return at
 
 
