@@ -36,7 +36,8 @@ _BY_OURS = frozenset(
     tuple(f"{place} {ours}".split())
     for place in (
         "beside", "behind", "next to", "alongside", "in front of", "ahead of", "on top of", "under", "close to",
-        "under front of", "under the front of", "back of", "side of", "rear of", "front of", "across", "opposite", "near", "against", "with", "into", "hit", "onto",
+        "under front of", "under the front of", "back of", "side of", "rear of",
+        "front of", "across", "opposite", "near", "against", "with", "into", "hit", "onto",
     )
     for ours in ("it", "this", "this one", "mine", "ours", "us", "him", "her", "same")
 )  # fmt: skip
