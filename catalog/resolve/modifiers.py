@@ -154,7 +154,16 @@ def _said_again(text: Text, mentions: Mentions, said: Mention, opened: Open, fir
     )
 
 
+# "no they all got out" answers and denies nothing.
+_SUBJECTS = frozenset(
+    ("they", "theyre", "theyve", "he", "hes", "she", "shes", "im", "ive", "were", "weve", "everyone", "everybody")
+)
+
+
 def _denies(text: Text, said: Mention, mention: Mention) -> bool:
+    after = text.words[said.end].token.text if said.end < len(text.words) else ""
+    if text.words[said.end - 1].token.text == "no" and after in _SUBJECTS:
+        return False
     return text.same_clause(said.start, mention.start) and text.only_small(said.end, mention.start)
 
 

@@ -258,14 +258,19 @@ _OUTDOORS = frozenset(
 
 
 def _not_person_before(scan: Scan, start: int, end: int) -> bool:
-    """Whoever smokes is a person if one was just named."""
+    """Whoever smokes is a person if one was just named; "the smoke", "black smoke" is none's."""
+    if scan.words[start].token.text == "smoke" and (
+        scan.before(start) in ("the", "some") or scan.says(start - 1, _COLOUR)
+    ):
+        return scan.before(start) != ""
     at = start
     while scan.before(at):
         at -= 1
         key = scan.words[at].key
-        if scan.is_vehicle(at) or key in ("it", "its") or (key in keys("parts") and key not in _OUTDOORS):
+        part = key in exactly("place_words") or (key in keys("parts") and key not in _OUTDOORS)
+        if scan.is_vehicle(at) or key in ("it", "its") or part:
             return True
-        if scan.words[at].key in keys("people") or scan.words[at].key in keys("people_driving"):
+        if key in keys("people") or key in exactly("bystanders") or key in keys("people_driving"):
             return False
     return True
 

@@ -22,6 +22,20 @@ IDENTITY = frozenset(
 # What is said of the vehicle that is asked about.
 _ASKED_OF = frozenset(("propulsion", "fuel", "port_place", "connector", "@port", "@asked"))
 _ASKED_SCENE = frozenset(("fire", "smoke", "vapour", "hiss", "pop", "jet", "charger_attached", "converted"))
+# How ours stands to another vehicle or to the caller: never said of the other one.
+_OF_OURS = frozenset(
+    (
+        "towing",
+        "on_carrier",
+        "under_vehicle",
+        "over_vehicle",
+        "caller_inside",
+        "caller_beside",
+        "caller_away",
+        "caller_passing",
+        "coupler_carried",
+    )
+)
 _ARTICLES = frozenset(("a", "an", "another", "one", "1", "some"))
 _POINTING = frozenset(("the", "that", "this", "its"))
 _OPENS = frozenset(
@@ -109,7 +123,10 @@ def vehicles(text: Text, mentions: Mentions) -> Mentions:
         turned = {place: ASKED if vehicle == ANOTHER else ANOTHER for place, vehicle in work.of.items()}
         work.of = first | turned
     return [
-        replace(mention, vehicle=work.of[place]) if work.of.get(place, ASKED) != mention.vehicle else mention
+        replace(mention, vehicle=work.of[place])
+        if work.of.get(place, ASKED) != mention.vehicle
+        and not (mention.attribute == "scene" and _OF_OURS.issuperset(mention.values))
+        else mention
         for place, mention in enumerate(mentions)
     ]
 

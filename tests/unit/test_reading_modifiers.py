@@ -102,7 +102,10 @@ def test_questions(text: str, cues: set[str]) -> None:
     ("text", "cues"),
     [
         ("white van hit by a red bus", {"colour=white", "body=van", "scene=damage", "B:colour=red", "B:body=bus"}),
-        ("silver estate, crashed into a blue lorry", {"colour=silver", "body=estate", "B:colour=blue", "B:body=lorry"}),
+        (
+            "silver estate, crashed into a blue lorry",
+            {"colour=silver", "body=estate", "scene=damage", "B:colour=blue", "B:body=lorry"},
+        ),
         ("parked next to a blue van, ours is red", {"colour=red", "B:colour=blue", "B:body=van"}),
     ],
 )

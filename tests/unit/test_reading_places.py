@@ -58,7 +58,7 @@ def test_only_nearside_offside_and_kerb_depend_on_the_side_traffic_keeps(
     [
         ("port on the left as you look at it", "right||?"),
         ("port front left as you face it", "right|front|"),
-        ("stood at the front looking at it, the port is on the left", "right||"),
+        ("looking at it from the front, the port is on the left", "right||"),
         ("port left, looking at it from behind", "left||"),
         ("standing at the nose, facing it: charge door on my right", "left||"),
         ("port front left as you sit in it", "left|front|"),

@@ -29,7 +29,7 @@ ROWS = tuple(rows())
 MODULES = (
     "tokens", "words", "phrases", "needs", "mention", "modifiers", "names_said", "years_said", "vin_said",
     "counts_said", "masking", "spelled", "name_parts", "places_said", "place_groups", "zones", "viewpoints",
-    "parts", "parts_said", "lamps_said", "plug_face", "doors_said", "drive_said", "drives",
+    "parts", "parts_said", "lamps_said", "plug_face", "doors_said", "drive_said", "drives", "scene_said",
     "damage", "vehicles", "people_said", "corrections", "asking", "merging", "reading", "lexicon", "sound", "distance",
 )  # fmt: skip
 

@@ -1,0 +1,55 @@
+"""The scene said in words that no single saying has: data/frames.json and what may stand between."""
+
+import pytest
+
+from catalog.domain import said
+from catalog.resolve.lexicon import Lexicon
+from catalog.resolve.reading import read
+from catalog.resolve.scene_said import shipped
+
+
+def scene(text: str) -> set[str]:
+    cues = read(text, Lexicon(), "left").cues
+    return {("!" if cue.denied else "") + cue.values[0] for cue in cues if cue.attribute == "scene"}
+
+
+@pytest.mark.parametrize(
+    ("text", "values"),
+    [
+        ("only the roof of it is out of the river", {"water_deep"}),
+        ("a concrete beam has dropped on the van", {"damage"}),
+        ("the lights and wipers still work", {"power_alive"}),
+        ("airbags haven't gone off", {"!airbags"}),
+        ("the charging flap is intact", {"!port_damaged"}),
+        ("no they all got out", {"nobody_inside"}),
+        ("it rolled off quietly", set()),
+        ("clear water dripping underneath", set()),
+        ("another car is lying across it", {"under_vehicle"}),
+        ("it's sitting on another car", {"over_vehicle"}),
+        ("I'm standing in front of the bonnet", {"caller_beside"}),
+        ("I'm looking at the bonnet from here", set()),
+        ("tipped onto its left", {"left_down"}),
+        ("the flap is over on the right", set()),
+    ],
+)
+def test_frames(text: str, values: set[str]) -> None:
+    assert scene(text) == values
+
+
+def test_every_frame_says_a_scene_value_with_classes_that_are_there() -> None:
+    frames = shipped()
+    classes = {name for sayings in frames.begins.values() for _, name in sayings}
+    for frame in frames.frames:
+        assert frame.value in {"", *said.SCENE.keys}
+        named = (frame.unless, frame.unless_before, frame.unless_next, frame.anywhere)
+        assert {*frame.parts, *(name for name in named if name)} <= classes
+
+
+def test_every_class_is_used() -> None:
+    frames = shipped()
+    used = {
+        name
+        for frame in frames.frames
+        for name in (*frame.parts, frame.unless, frame.unless_before, frame.unless_next, frame.anywhere)
+    }
+    assert {name for sayings in frames.begins.values() for _, name in sayings} <= used
