@@ -208,7 +208,16 @@ def hedges(text: Text, mentions: Mentions) -> Mentions:
 def _about_if(text: Text, said: Mention) -> bool:
     words = text.words
     after = words[said.end].token.text if said.end < len(words) and text.same_clause(said.start, said.end) else ""
-    return after in _DOUBTED_IF or words[said.end - 1].token.text in _DOUBTED_IF
+    last = words[said.end - 1].token.text
+    # "red or blue, not sure which": both stay possible.
+    return (after in _DOUBTED_IF and (after != "which" or _says_more(text, said.end + 1))) or last in _DOUBTED_IF - {
+        "which"
+    }
+
+
+def _says_more(text: Text, at: int) -> bool:
+    """Whether the clause goes on at a word."""
+    return at < len(text.words) and text.same_clause(at - 1, at)
 
 
 def _hedged(text: Text, said: Mention, mentions: Mentions, opened: Open) -> list[int]:

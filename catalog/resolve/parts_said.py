@@ -69,8 +69,14 @@ def read_parts(scan: Scan, taken: Sequence[bool]) -> tuple[list[Mention], list[M
                 own += lamps_said(scan.words, hit, said, lamps_before)
                 lamps_before = True
             elif said and _NEEDS.get(part, _always)(scan, hit.start):
-                (shared if part in _SHARED else own).extend(_mentions(scan, noun, part, said))
+                kept = shared if part in _SHARED else own
+                kept += [mention for mention in _mentions(scan, noun, part, said) if not _is_kept(mention, kept)]
     return own, shared
+
+
+def _is_kept(mention: Mention, kept: Sequence[Mention]) -> bool:
+    """A "gear selector" is a gear and a stick: what is said of it is said once."""
+    return any((m.attribute, m.values, m.start) == (mention.attribute, mention.values, mention.start) for m in kept)
 
 
 def _ahead(scan: Scan, hits: Sequence[Hit], at: int, part: str, used: Set[int]) -> list[int]:
@@ -85,9 +91,11 @@ def _ahead(scan: Scan, hits: Sequence[Hit], at: int, part: str, used: Set[int]) 
         least = STOP if made and one and not at_place else PAUSE
         if later.start - hit.end > room or _parting(scan, hit.end, later.start) >= least:
             break
-        if place in used or hit.nouns or NOT in hit.likes:
+        if place in used or hit.nouns or NOT in hit.likes or (OR in hit.likes and not made):
             break
-        if OR not in hit.likes or not made:
+        if made and _parting(scan, hit.end, later.start) >= PAUSE and _has_noun_before(hits, place, part):
+            break
+        if OR not in hit.likes:
             if part not in hit.likes:
                 continue
             if (at_place or not made) and _linked(scan, hit.end, later.start):
@@ -97,6 +105,11 @@ def _ahead(scan: Scan, hits: Sequence[Hit], at: int, part: str, used: Set[int]) 
         made.insert(0, place)
         later, free = hit, _FREE_APART
     return made[1:] if made and OR in hits[made[0]].likes else made
+
+
+def _has_noun_before(hits: Sequence[Hit], at: int, part: str) -> bool:
+    """ "roof | rails, glass roof": what stands right behind a noun is said of that one."""
+    return at > 0 and part in hits[at - 1].nouns and hits[at - 1].end == hits[at].start
 
 
 def _after(scan: Scan, hits: Sequence[Hit], at: int, part: str, told: bool) -> list[int]:
@@ -113,6 +126,8 @@ def _after(scan: Scan, hits: Sequence[Hit], at: int, part: str, told: bool) -> l
             or NOT in hit.likes
             or _stops(scan, end, hit.start, part == _LID)
         ):
+            break
+        if OR in hit.likes and not made:
             break
         if part in _HIDING and scan.words[hit.start].key in _PREPOSITIONS:
             continue

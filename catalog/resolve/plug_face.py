@@ -16,6 +16,7 @@ from catalog.resolve.words import exactly, keys, lists
 
 # Counts that a face can have; a pair counts two.
 _COUNTS = frozenset((2, 3, 5, 6, 7, 8, 9, 10))
+_RINGS = frozenset((5, 7))
 _PAIR = frozenset(("pair", "couple"))
 _SKIPPED = 4  # words of likeness between a number and its noun
 _APART = 14  # words between two things said of one face
@@ -139,7 +140,8 @@ def _faces(groups: Sequence[_Group]) -> list[list[_Group]]:
     """The counts that are said of one face: near each other, one ring at most."""
     made: list[list[_Group]] = []
     for group in groups:
-        if made and group.start - made[-1][-1].end <= _APART:
+        other = made and group.count in _RINGS and any(one.count in _RINGS - {group.count} for one in made[-1])
+        if made and not other and group.start - made[-1][-1].end <= _APART:
             made[-1].append(group)
         else:
             made.append([group])
@@ -211,7 +213,10 @@ def _or_so(words: Sequence[str], at: int) -> set[int]:
     if "or" not in after:
         return set()
     said = {"five": 5, "5": 5, "seven": 7, "7": 7}
-    return {said[word] for word in after[after.index("or") :] if word in said}
+    later = words[at + after.index("or") : at + 6]
+    if any(word in keys("holes") for word in later):
+        return set()
+    return {said[word] for word in later if word in said}
 
 
 def _in_one_round(words: Sequence[str], pair: _Group) -> bool:
