@@ -29,6 +29,8 @@ def questions(text: Text, mentions: Mentions) -> Mentions:
         if not places:
             continue
         answer = text.words[end].token.text if end < len(text.words) else ""
+        if answer == "no" and end + 1 < len(text.words) and text.words[end + 1].token.text in ("idea", "clue"):
+            answer = ""
         after = mentions[last : last + 6]
         upto = text.sentence_end(end) if end < len(text.words) else end
         again = {m.attribute for m in after if m.start < upto and m.attribute not in MARKS}

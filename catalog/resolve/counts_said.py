@@ -75,7 +75,7 @@ def _with_the_back(words: Sequence[Word], values: list[int], start: int, end: in
 
 def _before(words: Sequence[Word], noun: int, within: range) -> tuple[list[int], int, int] | None:
     """ "4 door", "3 or 5 door"."""
-    if noun == 0 or words[noun].token.parted >= PAUSE:
+    if noun == 0 or words[noun].token.parted >= PAUSE or _of_houses(words, noun + 1):
         return None
     if words[noun - 1].token.text == "side" and noun > 1 and words[noun - 1].token.parted < PAUSE:
         found = _before(words, noun - 1, within)
@@ -88,6 +88,19 @@ def _before(words: Sequence[Word], noun: int, within: range) -> tuple[list[int],
         if first is not None and first in within and words[noun - 2].token.parted < PAUSE:
             return [first, last], noun - 3, noun + 1
     return [last], noun - 1, noun + 1
+
+
+_ALONG = frozenset(("down", "along", "away", "further"))
+_HOUSES = frozenset(("terrace", "house", "tree", "cone", "vine", "shop", "garage", "grave", "tent", "parked", "bay"))
+
+
+def _of_houses(words: Sequence[Word], at: int) -> bool:
+    """ "five doors down", "three rows of terraces"."""
+    if at >= len(words) or words[at].token.parted >= PAUSE:
+        return False
+    said = [word.key for word in words[at : at + 3]]
+    down = said[0] in _ALONG and (len(said) == 1 or said[1] in ("from", "the", "on", "road") or words[at].key != "down")
+    return down or (said[0] == "of" and any(key in _HOUSES for key in said[1:]))
 
 
 def _after(words: Sequence[Word], noun: int, within: range) -> tuple[list[int], int, int] | None:

@@ -215,7 +215,8 @@ def _pair(words: Sequence[Word], at: int, lexicon: Lexicon, taken: Sequence[bool
 def _may_be_name(word: Word, table: PhraseTable) -> bool:
     text = word.token.text
     plain = word.key in common_words() or text in common_words() or word.key in table.spelling.known
-    return not plain and not word.token.foreign and len(text) >= _SHORTEST_NAME and not text.isdigit()
+    short_form = word.token.end - word.token.start > len(text) and not text.endswith("s")  # "he'd"
+    return not (plain or short_form or word.token.foreign or text.isdigit()) and len(text) >= _SHORTEST_NAME
 
 
 def _is_meant(scan: Scan, at: int, taken: Sequence[bool]) -> bool:
@@ -296,6 +297,8 @@ def called_names(scan: Scan, introductions: Sequence[Mention], taken: Sequence[b
         if at >= len(scan.words) or (scan.words[at].token.parted >= PAUSE and at > said.end) or taken[at]:
             continue
         word = scan.words[at]
+        if word.token.end - word.token.start > len(word.token.text) and not word.token.capital:
+            continue  # "he says he'd..."
         plain = word.key in common_words() or word.token.text in common_words()
         if word.token.foreign or word.token.text in exactly("function") or (plain and said.values == ("plain",)):
             continue

@@ -139,6 +139,8 @@ def _single(words: Sequence[Word], at: int) -> Mention | None:
         return None
     year, end = found
     after, before = _next(words, end), _key(words, at - 1) if words[at].token.parted < PAUSE else ""
+    if any(word.token.text in _REFERENCE for word in words[max(0, at - 3) : at]):
+        return None
     if after in exactly("not_a_year_before") or (
         before == "at"
         and not _puts(words, at)
@@ -155,9 +157,15 @@ def _single(words: Sequence[Word], at: int) -> Mention | None:
     return Mention("years", (str(year),), at, end, _doubt(words, at, end))
 
 
+_REFERENCE = frozenset(("reference", "ref", "incident", "log", "cad", "ticket", "policy", "claim", "case"))
+
+
 def _puts(words: Sequence[Word], at: int) -> bool:
     """ "he puts the vehicle at 2023"."""
     return any(word.token.text in ("put", "puts", "placed", "dated", "dates") for word in words[max(0, at - 5) : at])
+
+
+_REFERENCE = frozenset(("reference", "ref", "incident", "log", "cad", "ticket", "policy", "claim", "case"))
 
 
 def _open_end(words: Sequence[Word], end: int) -> int:
