@@ -1,7 +1,7 @@
 """What misreading costs: the whole pipeline on raw text beside the same pipeline fed with annotated cues."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +13,6 @@ from catalog.resolve.field import Field
 from catalog.resolve.posterior import posterior
 from tests.eval.reading_score import Result
 from tests.eval.reading_terms import BadSet, Said
-from tests.eval.resolve import within
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +62,16 @@ def _outcome(cues: tuple[Cue, ...], code: str | None, field: Field) -> Outcome:
     chances = dict(zip(field.tables.meta["codes"], (float(chance) for chance in result.records), strict=True))
     own = chances[code] if code else result.unlisted
     return Outcome((within(chances, code, 1), within(chances, code, 3)), -math.log(max(own, 1e-12)))
+
+
+def within(scores: Mapping[str, float], code: str | None, k: int) -> float:
+    """Chance of being among the first k when ties are broken at random; 0 for no code."""
+    if code is None:
+        return 0.0
+    own = scores[code]
+    better = sum(score > own + 1e-12 for score in scores.values())
+    tied = sum(abs(score - own) <= 1e-12 for score in scores.values())
+    return min(1.0, max(0.0, (k - better) / tied))
 
 
 def table(effects: Sequence[Effect]) -> list[str]:
