@@ -38,7 +38,12 @@ def read_sounds(scan: Scan, taken: Sequence[bool]) -> list[Mention]:
         end = 0 if taken[at] else _silence(scan, at)
         engine = 0 if taken[at] or end else _engine(scan, at)
         stop = end or engine
-        if stop and not any(taken[at:stop]) and not _of_a_person(scan, at) and not _in_saying(scan, at, stop):
+        if (
+            stop
+            and not any(taken[at:stop])
+            and (engine or not _of_a_person(scan, at))
+            and not _in_saying(scan, at, stop)
+        ):
             how = at > 0 and scan.before(at) in _sounds()["how"] and not taken[at - 1]
             found.append((bool(engine), at - how, stop))
             at = stop
