@@ -125,7 +125,7 @@ def _of_a_plug(scan: Scan, start: int, end: int) -> bool:
     """ "round with | seven", "socket of | seven", "the usual | seven", "seven | in a ring", "seven | and two"."""
     first = max(0, start - _SKIPPED)
     after = [word.key for word in scan.words[end : end + 3]]
-    if after[:2] == ["of", "them"]:
+    if after[:1] == ["them"] or after[:2] == ["of", "them"]:
         return any(word.key in keys("holes") for word in scan.words[max(0, start - 3) : start])
     before = [word.key for word in scan.words[first:start]]
     if after[:1] and after[0] in ("and", "with", "plus") and any(word in ("two", "2", "pair") for word in after[1:]):

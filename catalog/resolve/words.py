@@ -22,6 +22,7 @@ _SHORTEST_PIECE = 3
 # Two letters that run together with the next word: "bythe", "itopen"; not where a name may stand.
 _RUN_ON = frozenset(("is", "in", "on", "at", "it", "to", "of", "by", "up", "no", "an", "or", "my", "we", "he", "so"))
 _MORE_USED = 3
+_ALONE_COUNTS = 10
 _MOST_PIECES = 3
 _MOST_LOOKED_UP, _LONGEST_LOOKED_UP = 40, 24
 
@@ -115,7 +116,7 @@ def resolve_words(tokens: Sequence[Token], spelling: Spelling, lexicon: Lexicon,
             made.append(Word(token, key))
             continue
         pieces = _pieces(token, spelling, _MOST_PIECES, not token.capital)
-        if pieces and not _is_near_name(token.text, lexicon):
+        if pieces and _is_telling(pieces) and not _is_near_name(token.text, lexicon):
             made.extend(Word(piece, singular(piece.text)) for piece in pieces)
             continue
         better = _corrected(token, spelling, lexicon)
@@ -160,6 +161,16 @@ def _pieces(token: Token, spelling: Spelling, most: int, run_on: bool) -> list[T
     return []
 
 
+def _is_telling(pieces: Sequence[Token]) -> bool:
+    """Whether a word of some length is among the pieces: "onit" is cut beside others only, "buton" is no "but on"."""
+    lengths = [len(piece.text) for piece in pieces]
+    return (
+        min(lengths) >= _SHORTEST_PIECE
+        or any(piece.text.isdigit() for piece in pieces)
+        or max(lengths) > _SHORTEST_PIECE
+    )
+
+
 def _letters(piece: str) -> int:
     """How long a piece of letters is; a number may be of any length."""
     return _SHORTEST_PIECE if piece[0].isdigit() else len(piece)
@@ -173,8 +184,9 @@ def _corrected(token: Token, spelling: Spelling, lexicon: Lexicon) -> str | None
     found = [pair for form in {text, singular(text)} for pair in spelling.near.within(form, _reach(form))]
     found = sorted(pair for pair in found if pair[0] <= _reach(pair[1]))
     nearest = {word for distance, word in found if distance == found[0][0]}
-    chosen = _likeliest(text, nearest & spelling.alone or nearest, spelling)
-    if chosen is None or (token.capital and len(nearest & spelling.alone or nearest) > 1):
+    alone = nearest & spelling.alone or nearest
+    chosen = min(alone) if len(alone) == 1 and token.capital else _likeliest(text, nearest, spelling)
+    if chosen is None or (token.capital and len(alone) > 1):
         return None
     levels = lexicon.levels(text).values()
     name = min((LEVELS.index(level) for level in levels), default=len(LEVELS))
@@ -184,14 +196,18 @@ def _corrected(token: Token, spelling: Spelling, lexicon: Lexicon) -> str | None
 
 def _likeliest(text: str, nearest: Set[str], spelling: Spelling) -> str | None:
     """Of words equally near: letters only swapped before others, the same first letter, then by far the most used."""
-    ranked = sorted(
-        ((_is_swapped(text, word), word[0] == text[0], spelling.uses[word], word) for word in nearest), reverse=True
-    )
+    ranked = sorted((_is_swapped(text, word), word[0] == text[0], _use(word, spelling), word) for word in nearest)
+    ranked.reverse()
     if not ranked:
         return None
     if len(ranked) > 1 and ranked[0][:2] == ranked[1][:2] and ranked[0][2] < _MORE_USED * ranked[1][2]:
         return None
     return ranked[0][3]
+
+
+def _use(word: str, spelling: Spelling) -> int:
+    """How much a word is used; one that is a saying by itself counts for more."""
+    return spelling.uses[word] * (_ALONE_COUNTS if word in spelling.alone else 1)
 
 
 def _is_swapped(text: str, word: str) -> bool:
