@@ -57,11 +57,23 @@ def test_doors_down_the_street_are_none() -> None:
 @pytest.mark.parametrize(
     ("text", "own", "other"),
     [
-        ("white van, a black pickup stopped right behind it", {"colour=white", "body=van"}, {"B:colour=black", "B:body=pickup"}),
-        ("silver saloon. Beside it stands a red bus", {"colour=silver", "body=saloon"}, {"B:colour=red", "B:body=bus"}),
-        ("two vehicles. First is a grey estate. Second is a blue bus", {"colour=grey", "body=estate"}, {"B:colour=blue", "B:body=bus"}),
+        (
+            "white van, a black pickup stopped right behind it",
+            {"colour=white", "body=van"},
+            {"B:colour=black", "B:body=pickup"},
+        ),
+        (
+            "silver saloon. Beside it stands a red bus",
+            {"colour=silver", "body=saloon"},
+            {"B:colour=red", "B:body=bus"},
+        ),
+        (
+            "two vehicles. First is a grey estate. Second is a blue bus",
+            {"colour=grey", "body=estate"},
+            {"B:colour=blue", "B:body=bus"},
+        ),
     ],
-)  # fmt: skip
+)
 def test_what_stands_beside_ours_is_another_vehicle(text: str, own: set[str], other: set[str]) -> None:
     assert said(text) == own | other
 
