@@ -12,6 +12,7 @@ from catalog.resolve.cue import Doubt
 from catalog.resolve.mention import MARKS, Mention, Mentions, Text
 
 _YES = frozenset(("yes", "yeah", "yep", "yup", "correct", "affirmative", "roger", "aye", "definitely"))
+_UNKNOWN = frozenset(("idea", "clue", "notion", "information", "info"))
 _NO = frozenset(("no", "nope", "negative", "nah"))
 _ASKS = frozenset(("is", "was", "does", "did", "has", "do", "are", "have", "isnt", "any"))
 _ABOUT = frozenset(("it", "there", "that", "this", "he", "she", "you", "they", "the", "your"))
@@ -29,8 +30,8 @@ def questions(text: Text, mentions: Mentions) -> Mentions:
         if not places:
             continue
         answer = text.words[end].token.text if end < len(text.words) else ""
-        if answer == "no" and end + 1 < len(text.words) and text.words[end + 1].token.text in ("idea", "clue"):
-            answer = ""
+        if end + 1 < len(text.words) and text.words[end + 1].token.text in _UNKNOWN:
+            answer = ""  # "is it electric - no idea"
         after = mentions[last : last + 6]
         upto = text.sentence_end(end) if end < len(text.words) else end
         again = {m.attribute for m in after if m.start < upto and m.attribute not in MARKS}

@@ -88,7 +88,8 @@ def _at(look: _Look, at: int) -> Range | None:
         found = _plate(words, at, look.people)
     if found is None and word in _SPOKEN:
         found = _spoken_number(words, at)
-    return found or (look.people.at(at) if word in openers() or words[at].token.capital else None)
+    opens = word in openers() or words[at].key in openers() or words[at].token.capital
+    return found or (look.people.at(at) if opens else None)
 
 
 def _telephone(text: str, words: Sequence[Word], at: int) -> Range | None:

@@ -257,12 +257,25 @@ _OUTDOORS = frozenset(
 )  # fmt: skip
 
 
+def _said_before(scan: Scan, at: int) -> int:
+    """Where the same word stands a few words earlier in the sentence, or -1: "crushed, absolutely crushed"."""
+    for earlier in range(at - 1, max(-1, at - 5), -1):
+        if scan.words[earlier + 1].token.parted >= STOP:
+            return -1
+        if scan.words[earlier].key == scan.words[at].key:
+            return earlier
+    return -1
+
+
 def _not_person_before(scan: Scan, start: int, end: int) -> bool:
     """Whoever smokes is a person if one was just named; "the smoke", "black smoke" is none's."""
     if scan.words[start].token.text == "smoke" and (
         scan.before(start) in ("the", "some") or scan.says(start - 1, _COLOUR)
     ):
         return scan.before(start) != ""
+    again = _said_before(scan, start)
+    if again >= 0:
+        return _not_person_before(scan, again, again + 1)
     at = start
     while scan.before(at):
         at -= 1

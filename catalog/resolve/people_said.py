@@ -14,6 +14,8 @@ from catalog.resolve.words import DATA, Word, common_words, exactly, keys
 _LONGEST = 4  # words of an introduction
 _TOLD = (["my", "name", "is"],)
 _NEXT = ["next", "door"]
+# Parts of a surname; "Van Ellery" only where it then does something.
+_PREFIXES = frozenset(("van", "von", "de", "den", "der", "di", "da", "la", "le", "mc", "mac"))
 
 
 @cache
@@ -27,7 +29,14 @@ def masks() -> Mapping[str, frozenset[str]]:
 def openers() -> frozenset[str]:
     """Every word that a person's name may be introduced with."""
     first = frozenset(said.split()[0] for said in masks()["introductions"])
-    return first | masks()["titles"] | masks()["plain_titles"] | exactly("people") | exactly("people_driving")
+    return (
+        first
+        | masks()["titles"]
+        | masks()["plain_titles"]
+        | exactly("people")
+        | exactly("people_driving")
+        | exactly("bystanders")
+    )
 
 
 class People:
@@ -68,7 +77,13 @@ class People:
                 following[0] in masks()["after_says"] or following in _TOLD or following[:2] == _NEXT
             ):
                 return at, end
-        people = text in exactly("people") or text in exactly("people_driving")
+        if text in _PREFIXES and words[at].token.capital and self._stranger(at + 1):
+            end = self._name_end(at + 1)
+            following = words[end].token.text if end < len(words) else ""
+            if following in masks()["after_says"] or following in ("is", "was", "has", "found"):
+                return at, end
+        key = words[at].key
+        people = text in exactly("people") or text in exactly("people_driving") or key in exactly("bystanders")
         if people and at + 2 < len(words) and words[at + 1].token.text in masks()["called"]:
             return self._introduced(at + 2, sure=True)
         return None

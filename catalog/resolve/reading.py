@@ -20,7 +20,7 @@ from catalog.resolve.parts_said import read_parts
 from catalog.resolve.phrases import phrase_table
 from catalog.resolve.places_said import read_places
 from catalog.resolve.plug_face import carried, read_faces
-from catalog.resolve.scene_said import read_scene
+from catalog.resolve.scene_said import pass_over, read_scene, scene_hits
 from catalog.resolve.tokens import tokenise
 from catalog.resolve.viewpoints import stood_at
 from catalog.resolve.vin_said import read_vins
@@ -77,6 +77,8 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(name_parts(scan, lexicon, taken))
     keep(exact_names(scan, lexicon, phrase_table(), taken))
     made += _said_by_badges(scan, made)
+    hits = scene_hits(words, taken)
+    pass_over(words, hits, taken)
     keep(read_years(words))
     keep(read_doors(words))
     keep(read_rows(words))
@@ -89,7 +91,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
             taken[start:end] = [True] * (end - start)
     keep(kind_badges(scan, taken))
     keep(read_sounds(scan, taken))
-    made += read_scene(scan.words, taken)
+    made += read_scene(words, hits, taken)
     made += _phrases(scan, taken)
     made = [m for m in made if m.attribute != "connector" or not carried(scan, m)]
     introductions = [mention for mention in made if mention.attribute == "@badge"]

@@ -19,6 +19,7 @@ from catalog.resolve.words import DATA, Word, singular
 Range = tuple[int, int]
 Hits = Mapping[str, Sequence[Range]]
 
+NUMBER = "#"  # the class of what is written in digits
 _GAP = 2
 _BEFORE = 3  # words before a frame that "unless_before" looks at
 _NEXT = 2  # words after it that "unless_next" looks at
@@ -35,7 +36,7 @@ class Frame:
     value: what it says of the scene; "" says nothing, so that nothing else is made of the words. take: nothing else is
     read from the words of the classes. across: a comma may stand inside. opens, closes: it begins, ends its clause.
     unless, unless_before, unless_next: a class that must not stand inside, shortly before, right after.
-    anywhere: a class that the text must have somewhere.
+    anywhere: a class that the text must have somewhere. whole: what stands between the classes is taken too.
     """
 
     value: str
@@ -50,6 +51,7 @@ class Frame:
     unless_before: str = ""
     unless_next: str = ""
     anywhere: str = ""
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +84,24 @@ def _fields(frame: Frame) -> dict[str, Any]:
     return {name: getattr(frame, name) for name in Frame.__slots__}
 
 
-def read_scene(words: Sequence[Word], taken: list[bool]) -> list[Mention]:
+def scene_hits(words: Sequence[Word], taken: Sequence[bool]) -> Hits:
+    """Where the classes of the frames are said."""
+    return _hits(words, taken)
+
+
+def pass_over(words: Sequence[Word], hits: Hits, taken: list[bool]) -> None:
+    """Take the words that say nothing of a vehicle: "five doors down", "I came on the bus"."""
+    _read(words, hits, taken, [frame for frame in shipped().frames if not frame.value])
+
+
+def read_scene(words: Sequence[Word], hits: Hits, taken: list[bool]) -> list[Mention]:
     """Every frame said; the words of those that take them are marked as taken."""
-    hits = _hits(words, taken)
+    return _read(words, hits, taken, [frame for frame in shipped().frames if frame.value])
+
+
+def _read(words: Sequence[Word], hits: Hits, taken: list[bool], frames: Sequence[Frame]) -> list[Mention]:
     made: list[Mention] = []
-    for frame in shipped().frames:
+    for frame in frames:
         if not all(part in hits for part in frame.parts) or (frame.anywhere and frame.anywhere not in hits):
             continue
         for parts in _said(words, hits, frame):
@@ -95,9 +110,8 @@ def read_scene(words: Sequence[Word], taken: list[bool]) -> list[Mention]:
             start, end = parts[0][0], parts[-1][1]
             if frame.value:
                 made.append(Mention("scene", (frame.value,), start, end, denied=frame.denied ^ _denied(words, parts)))
-            if frame.take:
-                for first, last in parts:
-                    taken[first:last] = [True] * (last - first)
+            for first, last in ((start, end),) if frame.whole else parts if frame.take else ():
+                taken[first:last] = [True] * (last - first)
     return made
 
 
@@ -109,6 +123,8 @@ def _hits(words: Sequence[Word], taken: Sequence[bool]) -> Hits:
     for at, key in enumerate(keys):
         if taken[at]:
             continue
+        if "0" <= key[0] <= "9":
+            found.setdefault(NUMBER, []).append((at, at + 1))
         for rest, name in begins.get(key, ()):
             end = _end(words, keys, at + 1, rest)
             said = found.setdefault(name, []) if end else []
@@ -120,7 +136,7 @@ def _hits(words: Sequence[Word], taken: Sequence[bool]) -> Hits:
 def _end(words: Sequence[Word], keys: Sequence[str], at: int, rest: Sequence[str]) -> int:
     """One past the last word of a saying whose first word stands before `at`; articles may stand inside; else 0."""
     for word in rest:
-        while at < len(keys) and keys[at] != word and keys[at] in ("the", "a", "an", "is", "it"):
+        while at < len(keys) and keys[at] != word and keys[at] in ("the", "a", "an", "is"):
             at += 1
         if at >= len(keys) or keys[at] != word or words[at].token.parted >= PAUSE:
             return 0
