@@ -79,8 +79,8 @@ class People:
                 return at, end
         if text in _PREFIXES and words[at].token.capital and self._stranger(at + 1):
             end = self._name_end(at + 1)
-            following = words[end].token.text if end < len(words) else ""
-            if following in masks()["after_says"] or following in ("is", "was", "has", "found"):
+            does = words[end].token.text if end < len(words) else ""
+            if does in masks()["after_says"] or does in ("is", "was", "has", "found"):
                 return at, end
         key = words[at].key
         people = text in exactly("people") or text in exactly("people_driving") or key in exactly("bystanders")

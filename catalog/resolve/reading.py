@@ -79,6 +79,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     made += _said_by_badges(scan, made)
     hits = scene_hits(words, taken)
     pass_over(words, hits, taken)
+    made += read_scene(words, hits, taken)
     keep(read_years(words))
     keep(read_doors(words))
     keep(read_rows(words))
@@ -91,7 +92,6 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
             taken[start:end] = [True] * (end - start)
     keep(kind_badges(scan, taken))
     keep(read_sounds(scan, taken))
-    made += read_scene(words, hits, taken)
     made += _phrases(scan, taken)
     made = [m for m in made if m.attribute != "connector" or not carried(scan, m)]
     introductions = [mention for mention in made if mention.attribute == "@badge"]
