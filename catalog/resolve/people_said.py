@@ -68,7 +68,9 @@ class People:
                 found = self._introduced(at + length, sure=sure, person=said in masks()["person_introductions"])
                 if found is not None:
                     return found
-        if text in masks()["before_person"] and self._stranger(at + 1):
+        # Of "driver Marek Ollerton" the surname settles what the first name may sound like.
+        first = self._stranger(at + 1) or (self._is_unknown(at + 1) and self._stranger(at + 2))
+        if text in masks()["before_person"] and first:
             return at + 1, self._name_end(at + 1)
         if self._stranger(at):
             end = self._name_end(at)
@@ -90,12 +92,16 @@ class People:
 
     def _stranger(self, at: int) -> bool:
         """A word in capitals that is neither common, nor read, nor near a vehicle's name."""
+        return self._is_unknown(at) and not self._is_near(self._words[at].token.text)
+
+    def _is_unknown(self, at: int) -> bool:
+        """A word in capitals that is neither common nor read."""
         if at >= len(self._words) or not self._is_capital(at) or self._words[at].token.upper:
             return False
         word = self._words[at]
         text = word.token.text
         known = self._known(word) or text in PHONETIC or not self._may_be_name(word)
-        return not known and text not in masks()["not_people"] and not self._is_near(text)
+        return not known and text not in masks()["not_people"]
 
     def _is_near(self, text: str) -> bool:
         """Whether a vehicle's name is one edit away or sounds the same."""
