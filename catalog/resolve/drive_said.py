@@ -11,8 +11,8 @@ from functools import cache
 
 from catalog.resolve.cue import Doubt
 from catalog.resolve.mention import Mention
-from catalog.resolve.needs import Scan
 from catalog.resolve.phrases import Meaning
+from catalog.resolve.scan import Scan
 from catalog.resolve.tokens import PAUSE, STOP
 from catalog.resolve.words import DATA, keys
 

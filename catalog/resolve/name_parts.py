@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.mention import Mention
-from catalog.resolve.needs import Scan
+from catalog.resolve.scan import Scan
 from catalog.resolve.spelled import PHONETIC
 from catalog.resolve.words import common_words, exactly
 

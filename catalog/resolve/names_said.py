@@ -8,8 +8,8 @@ from dataclasses import replace
 
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.mention import Mention
-from catalog.resolve.needs import Scan
 from catalog.resolve.phrases import PhraseTable
+from catalog.resolve.scan import Scan
 from catalog.resolve.spelled import DIGITS, PHONETIC
 from catalog.resolve.tokens import PAUSE
 from catalog.resolve.words import LookUps, Word, common_words, exactly, lists

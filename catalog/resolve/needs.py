@@ -4,84 +4,13 @@ Each takes the scan and the range, looks at neighbouring words only (or, where s
 text), and answers yes or no.
 """
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
 
-from catalog.resolve.phrases import Meaning
+from catalog.resolve.scan import BODY, LOOKS, Scan
 from catalog.resolve.tokens import PAUSE, STOP
-from catalog.resolve.words import Word, common_words, exactly, keys, lists
+from catalog.resolve.words import common_words, exactly, keys, lists
 
-_BODY = frozenset(("body", "category"))
 _COLOUR = frozenset(("colour",))
-_LOOKS = frozenset(("colour", "propulsion", "fuel", "size", "doors"))
-
-
-_FAR = 30
-Ends = Sequence[tuple[int, Sequence[Meaning]]]
-
-
-def writes_capitals(words: Sequence[Word]) -> bool:
-    """Whether some word inside a sentence begins with a capital, and most do not."""
-    inside = [word.token for word in words if word.token.parted < PAUSE and word.token.text.isalpha()]
-    capital = sum(token.capital for token in inside)
-    return capital > 0 and 2 * capital < len(inside)
-
-
-@dataclass(frozen=True, slots=True)
-class Scan:
-    """What conditions may look at. ends: for each word, the sayings that begin there, longest first. text: as given.
-    cased: whether it writes names with capitals. side: the side traffic keeps to.
-    """
-
-    words: Sequence[Word]
-    ends: Sequence[Ends]
-    text: str = ""
-    cased: bool = False
-    side: str = "left"
-
-    def next(self, at: int) -> str:
-        """The word at a position if no comma or stop parts it from the one before, else ""."""
-        return "" if at >= len(self.words) or self.words[at].token.parted >= PAUSE else self.words[at].token.text
-
-    def key(self, at: int) -> str:
-        """The looked-up form at a position, under the terms of `next`."""
-        return "" if at >= len(self.words) or self.words[at].token.parted >= PAUSE else self.words[at].key
-
-    def before(self, at: int) -> str:
-        """The word before a position if nothing parts the two, else ""."""
-        return "" if at <= 0 or self.words[at].token.parted >= PAUSE else self.words[at - 1].token.text
-
-    def signs(self, at: int) -> tuple[str, str]:
-        """The sign written right before a word and the two right after it."""
-        token = self.words[at].token
-        return self.text[max(0, token.start - 1) : token.start], self.text[token.end : token.end + 2]
-
-    def clause(self, start: int, end: int) -> tuple[int, int]:
-        """The comma clause round [start, end), at most so many words either way."""
-        first, last = max(0, start - _FAR), min(len(self.words), end + _FAR)
-        while start > first and self.before(start):
-            start -= 1
-        while end < last and self.next(end):
-            end += 1
-        return start, end
-
-    def says(self, at: int, attributes: frozenset[str]) -> bool:
-        """Whether a saying of one of these attributes may begin here."""
-        return bool(self.key(at)) and any(
-            meaning.attribute in attributes for _, meanings in self.ends[at] for meaning in meanings
-        )
-
-    def is_vehicle(self, at: int) -> bool:
-        """A body style or "car", "vehicle" stands here."""
-        return self.says(at, _BODY) or self.key(at) in keys("vehicle")
-
-    def past_looks(self, at: int) -> int:
-        """The next position that says no colour, drive, size or name: "white 4 door Velor | van"."""
-        while self.key(at) and not self.is_vehicle(at):
-            if not (self.says(at, _LOOKS) or self.key(at).isdigit() or self.key(at) not in common_words()):
-                break
-            at += 1
-        return at
 
 
 def _upper(scan: Scan, start: int, end: int) -> bool:
@@ -147,7 +76,7 @@ def _paint(scan: Scan, start: int, end: int) -> bool:
 def _runs_on(scan: Scan, at: int, later: int) -> bool:
     """Whether nothing but plain words stands between: no comma, no vehicle, no link."""
     return all(
-        scan.key(place) and scan.key(place) not in ("and", "with", "is", "on", "has") and not scan.says(place, _BODY)
+        scan.key(place) and scan.key(place) not in ("and", "with", "is", "on", "has") and not scan.says(place, BODY)
         for place in range(at, later + 1)
     )
 
@@ -347,7 +276,7 @@ def _counts_second(scan: Scan, start: int, end: int) -> bool:
     """ "second is a blue bus", "the other, an orange van": at the head of a clause, and not of a port."""
     first, last = scan.clause(start, end)
     head = scan.before(start) in ("", "the", "and", "but", "unit", "number", "2")
-    goes_on = scan.next(end) in ("", "is", "was", "being", "a", "an", "has") or scan.says(end, _BODY | _LOOKS)
+    goes_on = scan.next(end) in ("", "is", "was", "being", "a", "an", "has") or scan.says(end, BODY | LOOKS)
     of_port = any(scan.words[at].key in exactly("port_words") for at in range(first, last))
     return head and goes_on and not of_port
 

@@ -8,8 +8,9 @@ from collections.abc import Callable, Mapping, Sequence, Set
 
 from catalog.resolve.lamps_said import LAMP, elsewhere, lamps_said
 from catalog.resolve.mention import LINKS, Mention
-from catalog.resolve.needs import NEEDS, Scan
+from catalog.resolve.needs import NEEDS
 from catalog.resolve.parts import NOT, OR, OTHER, Hit, part_hits, ranges
+from catalog.resolve.scan import Scan
 from catalog.resolve.tokens import PAUSE, STOP
 from catalog.resolve.words import exactly
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from catalog.resolve.mention import Mention
-from catalog.resolve.needs import Scan
+from catalog.resolve.scan import Scan
 from catalog.resolve.tokens import STOP
 from catalog.resolve.words import exactly, keys, lists
 

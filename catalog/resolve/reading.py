@@ -15,11 +15,12 @@ from catalog.resolve.merging import cues_of
 from catalog.resolve.modifiers import MODIFIERS
 from catalog.resolve.name_parts import name_parts
 from catalog.resolve.names_said import BADGE_TOO, badge_texts, called_names, exact_names, kind_badges, near_names
-from catalog.resolve.needs import NEEDS, Scan, writes_capitals
+from catalog.resolve.needs import NEEDS
 from catalog.resolve.parts_said import read_parts
 from catalog.resolve.phrases import phrase_table
 from catalog.resolve.places_said import read_places
 from catalog.resolve.plug_face import carried, read_faces
+from catalog.resolve.scan import Scan, writes_capitals
 from catalog.resolve.scene_said import pass_over, read_scene, scene_hits
 from catalog.resolve.tokens import tokenise
 from catalog.resolve.viewpoints import stood_at
