@@ -132,7 +132,7 @@ def test_pages_and_documents_show_all_of_it() -> None:
     assert "These look alike, together likely, about 8 in 10" in text
     assert "Looks alike, but charge port: where" in text
     assert "wait for the restraints 1. 60 s 2. 5 min" in text
-    assert "Ask (from where you stand) What does the badge read" in text
+    assert "Ask (from where you stand) What make is it" in text
     assert GroupsAnswer().dump(found)["groups"][0]["sights"][0]["values"] == ["Packhorse", "Skerry"]
     facts = shared_facts(result_of((0.5, 0.3, 0.1)), fleet())
     page = re.sub(r"\s+", " ", "\n".join(fact_lines(facts, Paper())))
