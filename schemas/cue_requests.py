@@ -7,7 +7,7 @@ from marshmallow import RAISE, Schema, ValidationError, fields, validate, valida
 
 from catalog.domain.attributes import ATTRIBUTES, closed_terms, form_of, value_of
 from catalog.domain.vin import PART
-from schemas.request_fields import Flag, OneOf, Told, found, meant
+from schemas.request_fields import Flag, OneOf, Told, found, list_of, meant
 
 MOST_CUES = 60
 MOST_VALUES = 24
@@ -113,29 +113,21 @@ class CueGiven(CueKeyGiven):
 
 def cues_field() -> Any:
     """The cues of a request."""
-    return fields.List(
+    return list_of(
         fields.Nested(CueGiven),
-        load_default=(),
-        validate=validate.Length(max=MOST_CUES, error="Holds more than {max} cues."),
-        error_messages={"null": "Null is not a list.", "invalid": "Not a list."},
-        metadata={
-            "description": "Cues said outright, with the text or without one: answers to a question, corrections. "
-            f"At most {MOST_CUES}.",
-            "cure": 'Give a list of cues such as {"attribute": "body", "values": ["pickup"]}, or leave it out.',
-        },
+        MOST_CUES,
+        "cues",
+        description="Cues said outright, with the text or without one: answers to a question, corrections.",
+        cure='Give a list of cues such as {"attribute": "body", "values": ["pickup"]}, or leave it out.',
     )
 
 
 def struck_field() -> Any:
     """The cues of a text that are to be left out."""
-    return fields.List(
+    return list_of(
         fields.Nested(CueKeyGiven),
-        load_default=(),
-        validate=validate.Length(max=MOST_CUES, error="Holds more than {max} cues."),
-        error_messages={"null": "Null is not a list.", "invalid": "Not a list."},
-        metadata={
-            "description": "Cues read in the text that are to be left out, named as the answer gave them. At most "
-            f"{MOST_CUES}.",
-            "cure": f"{_KEY} Or leave it out.",
-        },
+        MOST_CUES,
+        "cues",
+        description="Cues read in the text that are to be left out, named as the answer gave them.",
+        cure=f"{_KEY} Or leave it out.",
     )

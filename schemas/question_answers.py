@@ -6,7 +6,7 @@ from marshmallow import Schema, fields, validate
 
 from schemas.answer_parts import many, texts, told
 from schemas.cue_requests import whole_text
-from schemas.request_fields import OneOf
+from schemas.request_fields import OneOf, list_of
 
 CALLERS = ("unknown", "inside", "beside", "away", "passing", "crew")
 STOPPED = ("", "enough", "nothing_safe", "asked")
@@ -96,19 +96,16 @@ def answers_field() -> Any:
 
 def excluded_field() -> Any:
     """The records of a request that are said not to be it."""
-    return fields.List(
+    return list_of(
         fields.String(
             validate=[validate.Length(max=20, error="Longer than {max} characters."), whole_text],
             error_messages={"null": "Null is not a code.", "invalid": "Not text."},
         ),
-        load_default=(),
-        validate=validate.Length(max=MOST_EXCLUDED, error="Holds more than {max} codes."),
-        error_messages={"null": "Null is not a list.", "invalid": "Not a list."},
-        metadata={
-            "description": "Codes of records of which somebody said: not this vehicle. It speaks against them and is "
-            f"never taken as certain. At most {MOST_EXCLUDED}.",
-            "cure": "Give a list of record codes, or leave it out.",
-        },
+        MOST_EXCLUDED,
+        "codes",
+        description="Codes of records of which somebody said: not this vehicle. It speaks against them and is never "
+        "taken as certain.",
+        cure="Give a list of record codes, or leave it out.",
     )
 
 

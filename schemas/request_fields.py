@@ -74,6 +74,17 @@ class Flag(fields.Boolean):
         return value
 
 
+def list_of(inner: Any, most: int, what: str, *, description: str, cure: str) -> Any:
+    """A list that may be left out, of at most so many. what: its members in a word, for the refusal."""
+    return fields.List(
+        inner,
+        load_default=(),
+        validate=validate.Length(max=most, error=f"Holds more than {{max}} {what}."),
+        error_messages={"null": "Null is not a list.", "invalid": "Not a list."},
+        metadata={"description": f"{description} At most {most}.", "cure": cure},
+    )
+
+
 class Request(Schema):
     """A request whose unknown fields are refused."""
 
