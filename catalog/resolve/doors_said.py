@@ -13,7 +13,6 @@ from catalog.resolve.tokens import PAUSE, STOP
 from catalog.resolve.words import DATA, Word, exactly
 
 DOORS = frozenset(("door", "dr", "drs", "doored"))
-_REAR_DOORS = ("rear doors", "barn doors", "back doors", "rows back", "rows and back")
 _PLACES = ("back", "rear", "hatch", "hatchback")
 _JOINS = frozenset(("and", "plus", "with", "then", "also"))
 _BETWEEN_BACK = frozenset(("a", "the", "an", "big", "lift", "up", "one", "twin", "also", "its", "opening", "wide"))
