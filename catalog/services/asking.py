@@ -20,7 +20,7 @@ from catalog.resolve.questions.choosing import Asking, next_questions
 from catalog.resolve.questions.safety import Caller, scene_of
 from catalog.resolve.questions.table import Question, expert_questions
 from catalog.resolve.questions.worth import Worth
-from catalog.resolve.reading import read
+from catalog.resolve.reading.reader import read
 from catalog.services import asking_words as words
 from catalog.services.asking_views import OptionView, QuestionsView, QuestionView
 

@@ -6,15 +6,15 @@ from dataclasses import dataclass, replace
 from catalog.compiled import Compiled
 from catalog.errors import BadInput
 from catalog.resolve.amending import UNAMENDED, Amended, Amendments, Taken, amend, key_of, sent_out
-from catalog.resolve.canonical import canonical
 from catalog.resolve.cue import Cue, Reading, Span
 from catalog.resolve.evidence import Evidence, gather
 from catalog.resolve.field import Field
 from catalog.resolve.labels import cue_label
 from catalog.resolve.lexicon import LEVELS, Lexicon
 from catalog.resolve.names import lexicon_of
-from catalog.resolve.reading import read
-from catalog.resolve.unread import countable
+from catalog.resolve.reading.canonical import canonical
+from catalog.resolve.reading.reader import read
+from catalog.resolve.reading.unread import countable
 from catalog.services import asking, wording
 from catalog.services.asking import NO_ANSWERS, Answers
 from catalog.services.compiling import edition_view

@@ -17,7 +17,7 @@ from catalog.compiled.tables import open_tables, write_tables
 from catalog.resolve.field import Field
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.parameters import shipped
-from catalog.resolve.reading import read
+from catalog.resolve.reading.reader import read
 from catalog.resolve.tables import Tables
 from tests.bench.stages import answer
 

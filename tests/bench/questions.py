@@ -25,7 +25,7 @@ from catalog.resolve.names import lexicon_of
 from catalog.resolve.posterior import posterior
 from catalog.resolve.questions.choosing import Asking, next_questions
 from catalog.resolve.questions.safety import Caller, Scene
-from catalog.resolve.reading import read
+from catalog.resolve.reading.reader import read
 from catalog.services.facts import shared_facts
 from catalog.services.lookalikes import groups_of
 from tests.bench.ground import prepared

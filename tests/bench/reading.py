@@ -17,9 +17,9 @@ from pathlib import Path
 
 from catalog.domain.folding import fold_name
 from catalog.resolve.lexicon import Lexicon, Name
-from catalog.resolve.phrases import phrase_table
-from catalog.resolve.reading import read
-from catalog.resolve.words import common_words
+from catalog.resolve.reading.phrases import phrase_table
+from catalog.resolve.reading.reader import read
+from catalog.resolve.reading.words import common_words
 from tests.bench.timing import timed
 from tests.eval.gates import Gate, report
 

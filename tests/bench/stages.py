@@ -12,7 +12,7 @@ from catalog.resolve.labels import cue_label
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.posterior import posterior
-from catalog.resolve.reading import read
+from catalog.resolve.reading.reader import read
 from tests.bench.timing import Times
 
 STAGES = ("reading", "evidence", "posterior, first ten", "explanation")

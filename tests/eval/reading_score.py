@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from catalog.domain.folding import fold
 from catalog.resolve.cue import Cue, Span
 from catalog.resolve.lexicon import Lexicon
-from catalog.resolve.reading import read
+from catalog.resolve.reading.reader import read
 from tests.eval.reading_keys import Key, keys_of
 from tests.eval.reading_sets import Line
 

@@ -17,7 +17,7 @@ from pathlib import Path
 from catalog.resolve.field import Field
 from catalog.resolve.lexicon import Lexicon, Name
 from catalog.resolve.names import lexicon_of
-from catalog.resolve.reading import read
+from catalog.resolve.reading.reader import read
 from catalog.services.house import field_of
 from tests.eval import reading_effect, reading_tables
 from tests.eval.demo import demo_house

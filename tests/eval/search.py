@@ -23,7 +23,7 @@ import numpy as np
 
 from catalog.resolve.chance import WORDS
 from catalog.resolve.names import lexicon_of
-from catalog.resolve.reading import read
+from catalog.resolve.reading.reader import read
 from catalog.services.compiling import record_of
 from catalog.services.notes import record_text
 from tests.eval.demo import demo_house

@@ -16,7 +16,7 @@ from catalog.resolve.field import Field
 from catalog.resolve.labels import truth_words, value_words
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.parameters import shipped
-from catalog.resolve.reading import read
+from catalog.resolve.reading.reader import read
 from catalog.resolve.rows import Entry, Row, row_of
 from catalog.resolve.simulate import (
     CORRELATED,

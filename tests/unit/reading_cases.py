@@ -3,7 +3,7 @@
 from catalog.domain.folding import fold_name
 from catalog.resolve.cue import ASKED, Cue, Reading
 from catalog.resolve.lexicon import Lexicon, Name
-from catalog.resolve.reading import read
+from catalog.resolve.reading.reader import read
 
 NAMES = (
     ("Velorn", "make"),

@@ -7,7 +7,7 @@ import pytest
 
 from catalog.domain.attributes import ATTRIBUTES, closed_terms, form_of, value_of
 from catalog.resolve.lexicon import Lexicon, Name
-from catalog.resolve.reading import read
+from catalog.resolve.reading.reader import read
 
 READINGS = Path(__file__).parents[1] / "eval" / "readings"
 LEXICON = Lexicon((Name("kelvik", "Kelvik", "make"), Name("melox", "Melo-X", "model")))

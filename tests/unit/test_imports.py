@@ -145,8 +145,8 @@ def test_every_room_says_what_it_may_import() -> None:
     [
         ("catalog.domain.facts", "import numpy"),
         ("catalog.domain.facts", "from catalog.resolve.cue import Cue"),
-        ("catalog.resolve.reading", "from schemas.record import load_record"),
-        ("catalog.resolve.reading", "import sqlalchemy.orm"),
+        ("catalog.resolve.reading.reader", "from schemas.record import load_record"),
+        ("catalog.resolve.reading.reader", "import sqlalchemy.orm"),
         ("catalog.search.index", "from catalog.store import editions"),
         ("catalog.services.resolving", "from sqlalchemy import Engine, select"),
         ("catalog.services.resolving", "import sqlalchemy"),

@@ -5,9 +5,9 @@ from itertools import product
 import pytest
 
 from catalog.domain.places import LEVEL, SIDE
-from catalog.resolve.canonical import canonical
 from catalog.resolve.cue import ANOTHER, ASKED, RANKING, SHOWN_TERMS, Cue, Doubt
 from catalog.resolve.likelihood import terms_of
+from catalog.resolve.reading.canonical import canonical
 from tests.unit.reading_cases import reading
 
 PUT_TOGETHER = ("name", "vin", "years", "port_place", "doors", "rows")

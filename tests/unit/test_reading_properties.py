@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 
 from catalog.domain.folding import fold_char, is_word_char
 from catalog.resolve.cue import ATTRIBUTES
-from catalog.resolve.words import exactly
+from catalog.resolve.reading.words import exactly
 from tests.unit.reading_cases import reading
 
 # Each says something of its own; none corrects, hedges or answers another.

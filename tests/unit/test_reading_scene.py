@@ -4,8 +4,8 @@ import pytest
 
 from catalog.domain import said
 from catalog.resolve.lexicon import Lexicon
-from catalog.resolve.reading import read
-from catalog.resolve.scene_said import NUMBER, shipped
+from catalog.resolve.reading.reader import read
+from catalog.resolve.reading.scene_said import NUMBER, shipped
 
 
 def scene(text: str) -> set[str]:

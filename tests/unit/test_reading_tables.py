@@ -10,13 +10,13 @@ import catalog.resolve
 from catalog.domain import said
 from catalog.domain.places import END, SIDE
 from catalog.resolve.cue import ATTRIBUTES, RANKING, SHOWN_TERMS
-from catalog.resolve.lamps_said import LAMP
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.likelihood import terms_of
-from catalog.resolve.needs import NEEDS
-from catalog.resolve.phrases import NOUN, Meaning, part_rows, phrase_table, rows
-from catalog.resolve.reading import read
-from catalog.resolve.words import DATA, common_words, exactly, lists, singular
+from catalog.resolve.reading.lamps_said import LAMP
+from catalog.resolve.reading.needs import NEEDS
+from catalog.resolve.reading.phrases import NOUN, Meaning, part_rows, phrase_table, rows
+from catalog.resolve.reading.reader import read
+from catalog.resolve.reading.words import DATA, common_words, exactly, lists, singular
 
 ROLES = {
     "@port", "@side", "@end", "@landmark", "@level", "@view", "@each", "@another",

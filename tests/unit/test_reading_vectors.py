@@ -12,7 +12,7 @@ import pytest
 
 from catalog.domain.folding import fold_name
 from catalog.resolve.lexicon import Lexicon, Name
-from catalog.resolve.reading import read
+from catalog.resolve.reading.reader import read
 
 DOCUMENT = json.loads((Path(__file__).parents[1] / "vectors" / "reading.json").read_text(encoding="utf-8"))
 LEXICON = Lexicon(Name(fold_name(shown), shown, kind) for shown, kind in DOCUMENT["names"])

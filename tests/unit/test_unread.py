@@ -3,8 +3,8 @@
 import pytest
 
 from catalog.resolve.lexicon import Lexicon
-from catalog.resolve.reading import read
-from catalog.resolve.unread import countable, trap_words
+from catalog.resolve.reading.reader import read
+from catalog.resolve.reading.unread import countable, trap_words
 from catalog.services.unread import Tally
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from catalog.resolve.chance import frequency, word
 from catalog.resolve.cue import Cue, Doubt, Span
-from catalog.resolve.words import DATA
+from catalog.resolve.reading.words import DATA
 from catalog.services.views import Answer, Candidate, Chance, CueView, EditionView
 from catalog.web import wording
 from catalog.web.answers import FIRST, Results, results

@@ -1,0 +1,225 @@
+"""Where things are: the port's place and other places, in the vehicle's frame.
+
+A place belongs to the port when a port word stands in its part of the sentence, or when nothing
+else claims it (then with a doubt if no port was spoken of). Each vehicle is read by itself.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from itertools import product
+
+from catalog.resolve.cue import ANOTHER, ASKED, Doubt
+from catalog.resolve.reading.damage import placed_damage
+from catalog.resolve.reading.mention import Mention, Range, Text, in_order, most_doubtful
+from catalog.resolve.reading.modifiers import is_place
+from catalog.resolve.reading.place_groups import PORTISH, POSTURE, Group, is_portish, may_own, sorted_groups
+from catalog.resolve.reading.viewpoints import Views, in_frame
+from catalog.resolve.reading.zones import agreed
+
+_PARTS = ("sides", "ends", "levels")
+# The ends of a vehicle that a cover sits at, where none is said.
+_AT_ENDS = {"badge": ("front_face", "rear_face"), "plate": ("front_face", "rear_face"), "lamp": ("front", "rear")}
+_SEEN = frozenset(("name", "propulsion", "marking", "doors", "handles", "front_lamps", "rear_lamps", "wheels", "fuel"))
+
+
+def read_places(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[Mention]:
+    """The mentions with places read: "side|end|level" of the port and of other things, roles left out."""
+    if all(mention.vehicle == ASKED for mention in mentions):
+        return _of_one(text, mentions, driving_side)
+    made: list[Mention] = []
+    for vehicle in (ASKED, ANOTHER):
+        own = [m for m in mentions if m.vehicle == vehicle or m.attribute == "@view"]
+        made += [replace(m, vehicle=vehicle) for m in _of_one(text, own, driving_side)]
+    return made
+
+
+def _of_one(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[Mention]:
+    if not any(is_place(m) or m.attribute in ("port_place", "@each") or m.attribute in PORTISH for m in mentions):
+        return [mention for mention in mentions if not mention.is_role]
+    mentions = in_order(mentions)
+    found = sorted_groups(text, mentions)
+    views = Views(text, mentions)
+    scene = {value for m in mentions if m.attribute == "scene" and not m.denied for value in m.values}
+    tipped, inside = bool(POSTURE & scene), "caller_inside" in scene
+
+    def framed(groups: Sequence[Group]) -> list[Group]:
+        return [in_frame(group, views, driving_side, tipped=tipped, inside=inside) for group in groups]
+
+    owned, loose, others = framed(found.owned), framed(found.loose), framed(found.others)
+    spoken_of = [mention for mention in mentions if is_portish(mention)]
+    waiting = _unplaced_claim(text, mentions)
+    if not spoken_of and waiting:
+        others, loose = [*others, *(replace(group, of=waiting) for group in loose)], []
+    ports, left_over = _with_loose(text, owned, loose, spoken_of)
+    places = _behind_cover(_each_side(_united(ports), text, mentions), mentions)
+    made = [_mention("port_place", group) for group in places]
+    elsewhere = [group for group in (*others, *left_over) if group.of is not None]
+    made += [_mention("other_place", group) for group in elsewhere if group.sides or group.ends]
+    return made + placed_damage(_with_their_places(text, mentions, found.of_looks), elsewhere)
+
+
+def _with_their_places(text: Text, mentions: Sequence[Mention], of_looks: dict[int, list[Range]]) -> list[Mention]:
+    """What is not a place: each look with the words that say where it is, a connector with its "socket"."""
+    part = text.clauses.part
+    said: dict[int, list[Range]] = {}
+    for mention in mentions:
+        if mention.attribute == "@port":
+            said.setdefault(part[mention.start], []).extend(mention.ranges)
+    made = []
+    for mention in mentions:
+        if mention.is_role or mention.attribute == "port_place":
+            continue
+        ranges = of_looks.get(id(mention), [])
+        if mention.attribute in PORTISH:
+            ranges = [*ranges, *said.get(part[mention.start], [])[:4]]
+        made.append(mention.with_ranges(ranges))
+    return made
+
+
+def _unplaced_claim(text: Text, mentions: Sequence[Mention]) -> Mention | None:
+    """Something happened to the vehicle and nobody said where: "it's been hit, front offside"."""
+    placed = {text.clauses.part[m.start] for m in mentions if is_place(m)}
+    scene = (m for m in mentions if m.attribute == "scene" and may_own(m) and not m.denied)
+    return next((m for m in scene if text.clauses.part[m.start] not in placed), None)
+
+
+def _with_loose(
+    text: Text, owned: list[Group], loose: list[Group], ports: Sequence[Mention]
+) -> tuple[list[Group], list[Group]]:
+    """Port groups with the unclaimed ones that complete them, and those left over."""
+    if not loose:
+        return owned, []
+    placed = [group for group in owned if not group.denied and not group.usual]
+    if not placed:
+        used = {span for group in owned for span in group.ranges}
+        spare = [m for m in ports if m.attribute == "@port" and not used & set(m.ranges)]
+        doubt = most_doubtful([m.doubt for m in spare] or [Doubt.FIRM if ports else Doubt.HEDGED])
+        ranges = [span for m in spare for span in m.ranges]
+        hanging = [group for group in loose if _may_be_port(text, group, ports)]
+        if not hanging:
+            return owned, loose
+        first, *rest = hanging
+        return [*owned, _taken_as_port(first, ranges, doubt), *(_taken_as_port(g, (), doubt) for g in rest)], []
+    said = [bool(_sum(getattr(group, part) for group in placed)) for part in _PARTS]
+    kept: list[Group] = []
+    over: list[Group] = []
+    for group in loose:
+        fits = not group.denied and any(_completes(text, group, other, said) for other in placed)
+        (kept if fits else over).append(group)
+    return [*owned, *kept], over
+
+
+def _may_be_port(text: Text, group: Group, ports: Sequence[Mention]) -> bool:
+    """A place left hanging is the port's: near where the port is spoken of, or a side and an end by itself."""
+    if not group.sides and not group.ends:
+        return False
+    if not ports:
+        return bool(group.sides and group.ends)
+    sentence = text.clauses.sentence
+    return any(abs(sentence[group.start] - sentence[port.start]) <= 1 for port in ports)
+
+
+def _completes(text: Text, group: Group, port: Group, said: Sequence[bool]) -> bool:
+    """ "at the back on the right, above the wheel": what is said next of the same place, or what was left open."""
+    if text.same_sentence(group.start, port.start) and group.start > port.start:
+        return all(agreed(getattr(group, part), getattr(port, part)) is not None for part in _PARTS)
+    if not group.sides and not group.ends:
+        return False
+    return not any(one and getattr(group, part) for one, part in zip(said, _PARTS, strict=True))
+
+
+def _taken_as_port(group: Group, ranges: Sequence[Range], doubt: Doubt) -> Group:
+    return replace(group, ranges=tuple(sorted({*group.ranges, *ranges})), doubt=most_doubtful((group.doubt, doubt)))
+
+
+def _sum(sets: Iterable[frozenset[str]]) -> frozenset[str]:
+    return frozenset().union(*sets)
+
+
+def _united(groups: list[Group]) -> list[Group]:
+    """All positive groups of the port as one place where they agree, otherwise one each."""
+    plain = [group for group in groups if not group.denied and not group.apart]
+    rest = [group for group in groups if group.denied or group.apart]
+    if any(group.ends for group in plain if not group.usual):
+        plain = [group for group in plain if not group.usual]
+    different = _each_once(plain)
+    one = different[0] if different else None
+    for group in different[1:]:
+        one = None if one is None else _pair(one, group)
+    return [*([one] if one is not None else different), *rest]
+
+
+def _each_once(groups: list[Group]) -> list[Group]:
+    """The different places, each with all its words."""
+    made: dict[tuple[object, ...], Group] = {}
+    ranges: dict[tuple[object, ...], set[Range]] = {}
+    for group in groups:
+        key = (group.sides, group.ends, group.levels)
+        before = made.setdefault(key, group)
+        if before is not group:
+            doubt = most_doubtful((before.doubt, group.doubt))
+            made[key] = replace(before, doubt=doubt, viewpoint=before.viewpoint or group.viewpoint)
+        ranges.setdefault(key, set()).update(group.ranges)
+    return [replace(group, ranges=tuple(sorted(ranges[key]))) for key, group in made.items()]
+
+
+def _pair(one: Group, other: Group) -> Group | None:
+    """Two groups as one if no part contradicts."""
+    sides, ends, levels = (agreed(getattr(one, part), getattr(other, part)) for part in ("sides", "ends", "levels"))
+    if sides is None or ends is None or levels is None:
+        return None
+    ranges = tuple(sorted({*one.ranges, *other.ranges}))
+    viewpoint = one.viewpoint or other.viewpoint
+    return Group(sides, ends, levels, ranges, most_doubtful((one.doubt, other.doubt)), viewpoint=viewpoint)
+
+
+def _mention(attribute: str, group: Group) -> Mention:
+    parts = [sorted(part) or [""] for part in (group.sides, group.ends, group.levels)]
+    values = tuple(sorted("|".join(value) for value in product(*parts)))
+    start, end = group.ranges[0]
+    return Mention(
+        attribute,
+        values,
+        start,
+        end,
+        group.doubt,
+        group.denied,
+        apart=group.apart,
+        also=group.ranges[1:],
+        viewpoint=group.viewpoint,
+    )
+
+
+def _behind_cover(groups: list[Group], mentions: Sequence[Mention]) -> list[Group]:
+    """ "behind the number plate" with no end said: either face; behind a lamp: either end."""
+    said = [m for m in mentions if m.attribute == "port_cover" and not m.denied and set(m.values) <= set(_AT_ENDS)]
+    if not said or any(group.ends or group.denied for group in groups):
+        return groups
+    ends = frozenset(end for cover in said for value in cover.values for end in _AT_ENDS[value])
+    if not groups:
+        doubt = most_doubtful(cover.doubt for cover in said)
+        return [Group(frozenset(), ends, frozenset(), tuple(span for m in said for span in m.ranges), doubt)]
+    return [replace(group, ends=ends) for group in groups]
+
+
+def _each_side(groups: list[Group], text: Text, mentions: Sequence[Mention]) -> list[Group]:
+    """ "one port each side at the front": two ports, so two cues. Letters or lamps on each side are none."""
+    said = [mention for mention in mentions if mention.attribute == "@each" and _of_port(text, mention, mentions)]
+    if not said:
+        return groups
+    plain = [group for group in groups if not group.denied]
+    one = plain[0] if plain else Group(frozenset(), frozenset(), frozenset(), (), Doubt.FIRM)
+    ranges = tuple(sorted({*one.ranges, *(span for mention in said for span in mention.ranges)}))
+    both = [replace(one, sides=frozenset((side,)), ranges=ranges, apart=True) for side in ("left", "right")]
+    return [*both, *(group for group in groups if group is not one)]
+
+
+def _of_port(text: Text, each: Mention, mentions: Sequence[Mention]) -> bool:
+    """Whether the nearest thing said in the same clause is the port, not letters, doors or lamps."""
+    here = [m for m in mentions if m is not each and text.same_clause(m.start, each.start)]
+    near = [m for m in here if is_portish(m) or m.attribute in _SEEN]
+    if not near:
+        before = [m for m in mentions if m.end <= each.start and (is_portish(m) or m.attribute in _SEEN)]
+        near = before[-1:]
+    nearest = min(near, key=lambda m: max(m.start - each.end, each.start - m.end), default=None)
+    return nearest is not None and is_portish(nearest)
