@@ -18,6 +18,8 @@ MARKS = frozenset(
         "@other", "@ours", "@asked", "@than", "@unknown",
     )
 )  # fmt: skip
+_PLACES = frozenset(("@side", "@end", "@landmark", "@level"))
+NEXT = 4  # how many mentions after "or", "not" or a comparison may be the one it is about
 Range = tuple[int, int]
 
 
@@ -68,6 +70,10 @@ def firmest(doubts: Iterable[Doubt]) -> Doubt:
 
 def most_doubtful(doubts: Iterable[Doubt]) -> Doubt:
     return max(doubts, key=DOUBTS.index)
+
+
+def is_place(mention: Mention) -> bool:
+    return mention.attribute in _PLACES
 
 
 def in_order(mentions: Iterable[Mention]) -> Mentions:

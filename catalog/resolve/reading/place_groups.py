@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from catalog.resolve.cue import Doubt
-from catalog.resolve.reading.mention import Mention, Range, Text, in_order, most_doubtful
-from catalog.resolve.reading.modifiers import claims, is_place
+from catalog.resolve.reading.mention import Mention, Range, Text, in_order, is_place, most_doubtful
+from catalog.resolve.reading.words import keys
 from catalog.resolve.reading.zones import exact_ends
 
 POSTURE = frozenset(("left_down", "right_down", "on_side", "on_roof", "rolled"))
@@ -190,7 +190,7 @@ def _joins(text: Text, run: Sequence[Mention], end: int, mention: Mention, owner
     at = bisect_left(owners, end)
     if at < len(owners) and owners[at] < mention.start:
         return False
-    if any(claims(text.words[at].key) for at in range(end, mention.start)):
+    if any(_claims(text.words[at].key) for at in range(end, mention.start)):
         return False
     if mention.attribute != "@side":
         return True
@@ -223,7 +223,7 @@ def _owner(run: Sequence[Mention], parts: Parts) -> Mention | None:
     found += [
         Mention("@claim", ("claim",), at, at + 1)
         for at in parts.words(run[0].start)
-        if not parts.covered[at] and claims(parts.text.words[at].key)
+        if not parts.covered[at] and _claims(parts.text.words[at].key)
     ]
     if not found:
         return _lettering(run, parts)
@@ -293,3 +293,8 @@ def _group(run: Sequence[Mention], owner: Mention | None = None, *, on_face: boo
     denied = any(entry.denied for entry in everyone)
     apart = any(entry.apart for entry in everyone)
     return Group(sides, ends, of("@level"), ranges, doubt, denied, apart, at=run[0].start)
+
+
+def _claims(word: str) -> bool:
+    """Whether a word left over may own a place: a person or a part."""
+    return word in keys("people") or word in keys("people_driving") or word in keys("parts")

@@ -10,8 +10,7 @@ from itertools import product
 
 from catalog.resolve.cue import ANOTHER, ASKED, Doubt
 from catalog.resolve.reading.damage import placed_damage
-from catalog.resolve.reading.mention import Mention, Range, Text, in_order, most_doubtful
-from catalog.resolve.reading.modifiers import is_place
+from catalog.resolve.reading.mention import Mention, Range, Text, in_order, is_place, most_doubtful
 from catalog.resolve.reading.place_groups import PORTISH, POSTURE, Group, is_portish, may_own, sorted_groups
 from catalog.resolve.reading.viewpoints import Views, in_frame
 from catalog.resolve.reading.zones import agreed

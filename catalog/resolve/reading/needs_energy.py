@@ -1,0 +1,74 @@
+"""Named conditions of the phrase table about what drives a vehicle and what charges it."""
+
+from catalog.resolve.reading.scan import Scan
+from catalog.resolve.reading.tokens import STOP
+from catalog.resolve.reading.words import exactly
+
+
+def plug_noun(scan: Scan, start: int, end: int) -> bool:
+    """ "a plug-in" is a kind of vehicle; "it plugs in on the left", "you plug in at the back" are places."""
+    after = scan.next(end)
+    placed = after in exactly("around") or after in exactly("place_words")
+    return scan.words[start].token.text != "plugs" and not placed and scan.before(start) not in ("to", "you")
+
+
+def port_said(scan: Scan, start: int, end: int) -> bool:
+    """A charge port is spoken of somewhere in the text."""
+    return any(word.key in exactly("port_words") or word.key in ("door", "plugged") for word in scan.words)
+
+
+def not_fuelled(scan: Scan, start: int, end: int) -> bool:
+    """Nothing else in the text says petrol or diesel, so the flap may be the charge port's."""
+    others = [word.key for at, word in enumerate(scan.words) if not start <= at < end]
+    return not any(key in ("petrol", "diesel", "gasoline", "unleaded") for key in others)
+
+
+def gear_control(scan: Scan, start: int, end: int) -> bool:
+    """Not the knob of something else: lights, radio, heater."""
+    first, last = scan.clause(start, end)
+    return not any(scan.words[at].token.text in exactly("other_controls") for at in range(first, last))
+
+
+def no_port_in_clause(scan: Scan, start: int, end: int) -> bool:
+    first, last = scan.clause(start, end)
+    return not any(scan.words[at].key in exactly("port_words") for at in range(first, last))
+
+
+def gas_said(scan: Scan, start: int, end: int) -> bool:
+    """Gas that drives a vehicle: a badge in capitals, a clause of its own, or with a verb or a vehicle."""
+    if scan.key(end) in exactly("gas_things") or (end - start == 1 and scan.before(start) in exactly("gas_before")):
+        return False
+    badge = scan.words[start].token.upper and scan.cased
+    return end - start > 1 or badge or (not scan.before(start) and not scan.next(end))
+
+
+def american_gas(scan: Scan, start: int, end: int) -> bool:
+    """Where traffic keeps right "gas" is petrol, but not on a badge."""
+    badge = scan.words[start].token.upper and scan.cased
+    return scan.side == "right" and not badge and gas_said(scan, start, end)
+
+
+def gas_burnt(scan: Scan, start: int, end: int) -> bool:
+    vehicle = end - start == 2 and scan.words[start].key == "gas" and scan.words[end - 1].key not in ("only", "too")
+    return gas_said(scan, start, end) and (vehicle or not american_gas(scan, start, end))
+
+
+def not_american(scan: Scan, start: int, end: int) -> bool:
+    return not (scan.side == "right" and scan.words[end - 1].key == "gas")
+
+
+_OTHER_LEADS = frozenset(
+    ("belong", "neighbour", "neighbor", "trimmer", "mower", "kettle", "extension", "hoover", "jump", "phone", "dog")
+)
+
+
+def charging_lead(scan: Scan, start: int, end: int) -> bool:
+    """A charging cable's colour: a port is spoken of, and the sentence is of nothing else that has a lead."""
+    words = scan.words
+    while start > 0 and words[start].token.parted < STOP:
+        start -= 1
+    while end < len(words) and words[end].token.parted < STOP:
+        end += 1
+    if any(word.key in _OTHER_LEADS for word in words[start:end]):
+        return False
+    return any(word.key in exactly("port_words") or word.key in ("plugged", "cord") for word in words)

@@ -1,0 +1,105 @@
+"""Denial: "not a van", "no fire or smoke", "no plug on it"; and the opposites it states."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import cache
+
+from catalog.resolve.reading.drives import PLUGGED
+from catalog.resolve.reading.mention import NEXT, Mention, Mentions, Open, Text, is_place
+from catalog.resolve.reading.words import DATA
+
+
+@cache
+def opposites() -> Mapping[tuple[str, str], str]:
+    """(attribute, value denied) -> the value or values that denial states."""
+    table = json.loads((DATA / "opposites.json").read_text(encoding="utf-8"))
+    return {(row[0], row[1]): row[2] for row in table}
+
+
+def negation(text: Text, mentions: Mentions) -> Mentions:
+    """ "not a van", "no fire or smoke": the next thing said is denied, or its opposite is stated."""
+    made = list(mentions)
+    opened = Open(mentions)
+    of_fuel = {mention.start for mention in mentions if mention.attribute == "fuel"}
+    for said in mentions:
+        if said.attribute != "@not":
+            continue
+        first = opened.from_(said.end)
+        if _answers(text, said) or _said_again(text, mentions, said, opened, first):
+            continue
+        if first == len(opened.at) or not _denies(text, said, made[opened.at[first]]):
+            continue
+        start = made[opened.at[first]].start
+        for number in range(first, len(opened.at)):
+            one, other = made[opened.at[number - 1]], made[opened.at[number]]
+            if other.start != start and not _carries_on(text, one, other):
+                break
+            # "not petrol" denies the fuel; what it would have been driven by is not said.
+            if other.attribute == "propulsion" and other.start in of_fuel:
+                made[opened.at[number]] = replace(other, attribute="@small")
+            else:
+                made[opened.at[number]] = _denied(other, said)
+    return made
+
+
+def _answers(text: Text, said: Mention) -> bool:
+    """ "a bus? no, a coach", "a bus? no it's a coach": the "no" is an answer to what was asked before."""
+    if said.start == 0 or said.end - said.start > 1 or not text.words[said.start - 1].token.asked:
+        return False
+    after = text.words[said.end].token.text if said.end < len(text.words) else ""
+    return text.words[said.start].token.text in ("no", "nope", "nah") and after in ("a", "an", "its", "it", "the")
+
+
+def _said_again(text: Text, mentions: Mentions, said: Mention, opened: Open, first: int) -> bool:
+    """ "no it isn't a hatch": of two denials of one thing the later counts."""
+    stop = mentions[opened.at[first]].start if first < len(opened.at) else len(text.words)
+    return any(
+        other.attribute == "@not" and said.end <= other.start < stop and text.only_small(said.end, other.start)
+        for other in mentions
+        if text.same_clause(said.start, other.start)
+    )
+
+
+# "no they all got out" answers and denies nothing.
+_SUBJECTS = frozenset(
+    ("they", "theyre", "theyve", "he", "hes", "she", "shes", "im", "ive", "were", "weve", "everyone", "everybody")
+)
+
+
+def _denies(text: Text, said: Mention, mention: Mention) -> bool:
+    after = text.words[said.end].token.text if said.end < len(text.words) else ""
+    if text.words[said.end - 1].token.text == "no" and after in _SUBJECTS:
+        return False
+    return text.same_clause(said.start, mention.start) and text.only_small(said.end, mention.start)
+
+
+def _carries_on(text: Text, one: Mention, other: Mention) -> bool:
+    """ "no fire or smoke", "no fire, smoke or leaks": what is added to a denied thing of the scene is denied too."""
+    if not other.attribute == one.attribute == "scene":
+        return False
+    between = [word.key for word in text.words[one.end : other.start]]
+    if between:
+        return len(between) < NEXT and all(word in ("or", "nor", "and", "any") for word in between)
+    following = text.words[other.end].key if other.end < len(text.words) else ""
+    return following in ("or", "nor", "and") and text.same_sentence(one.start, other.start)
+
+
+def _denied(mention: Mention, said: Mention) -> Mention:
+    also = (*mention.also, (said.start, said.end))
+    stated = opposites().get((mention.attribute, mention.values[0])) if len(mention.values) == 1 else None
+    if stated is not None and not mention.denied:
+        return replace(mention, values=tuple(stated.split("|")), also=also, weak=False).doubted(said.doubt)
+    return replace(mention, denied=not mention.denied, also=also, weak=False).doubted(said.doubt)
+
+
+def plugless(text: Text, mentions: Mentions) -> Mentions:
+    """ "no plug on it", "doesn't plug in", with no place: nothing to plug in."""
+    part = text.clauses.part
+    placed = {part[mention.start] for mention in mentions if is_place(mention)}
+    return [
+        replace(m, attribute="propulsion", values=PLUGGED)
+        if m.attribute == "@port" and m.denied and part[m.start] not in placed
+        else m
+        for m in mentions
+    ]
