@@ -135,3 +135,30 @@ class UnreadWordsAnswer(Schema):
     """Words that often stay unread, the most frequent first."""
 
     words = many(UnreadWordAnswer, "The words.")
+
+
+class SayingAnswer(Schema):
+    """What reads as one value, or does one thing to what is said beside it."""
+
+    attribute = told(fields.String, "What it is about, or what the words do.")
+    value = told(fields.String, "The value; alternatives are parted by |.")
+    says = texts("The ways to say it. <name> stands for each of the set of that name.")
+    sets = fields.Dict(
+        fields.String(),
+        fields.List(fields.String()),
+        required=True,
+        metadata={"description": "The sets used in `says`."},
+    )
+    only_if = told(fields.String, "The condition of the reader that must hold; empty where there is none.")
+    not_before = texts("Words that, following, make it mean something else.")
+    doubt = told(fields.String, "The doubt it carries by itself; empty where it is firm.")
+
+
+class SayingsAnswer(Schema):
+    """What people say, and what it is read as."""
+
+    listed_in = told(fields.Integer, "The edition that lists these tables; 0 where none does.", minimum=0)
+    changed = texts("Tables in which the running program differs from that edition; the program is what reads.")
+    total = told(fields.Integer, "Rows in all tables.", minimum=0)
+    rows = many(SayingAnswer, "The rows asked for.")
+    cautions = texts(CAUTIONS)

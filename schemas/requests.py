@@ -212,3 +212,18 @@ class FindRequest(Request):
             "cure": "Give a whole number from 1 to 100, or leave it out for 20.",
         },
     )
+
+
+class SayingsRequest(Request):
+    """Which sayings are wanted."""
+
+    about = fields.String(
+        load_default="",
+        validate=[_shorter(60), whole_text],
+        metadata={"description": "Only rows about this attribute.", "cure": "Use an attribute named in an answer."},
+    )
+    words = fields.String(
+        load_default="",
+        validate=[_shorter(LONGEST_QUERY), whole_text],
+        metadata={"description": "Only rows in which these words stand.", "cure": "Give a word or two."},
+    )

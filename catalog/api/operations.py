@@ -61,6 +61,11 @@ OPERATIONS: tuple[Operation, ...] = (
         request=requests.FindRequest, answer=answers.FindAnswer, example={"q": "cut loop", "limit": 2},
     ),
     Operation(
+        name="sayings", method="GET", rule="/sayings", view=views.sayings,
+        request=requests.SayingsRequest, answer=cue_answers.SayingsAnswer,
+        example={"about": "tailpipe", "words": "exhaust"},
+    ),
+    Operation(
         name="source", method="GET", rule="/sources/<number>/<issue>", view=views.source,
         path={"number": "The document number.", "issue": "Its issue."}, answer=answers.SourceAnswer, problems=(404,),
     ),

@@ -13,6 +13,7 @@ from catalog.domain.sources import KEY_PATTERN, Source
 from catalog.errors import NotFound
 from catalog.services import asking, editions, finding, reading, records, resolving
 from catalog.services import lookalikes as lookalike
+from catalog.services import sayings as saying
 from catalog.services.amending import amendments_of
 from catalog.services.compiling import edition_view
 from catalog.services.house import House
@@ -149,6 +150,16 @@ def find(house: House, given: Arguments) -> Reply:
     """
     found = finding.find_text(house, given["q"], limit=given["limit"])
     return _reply(house, answers.FindAnswer, found, found.edition)
+
+
+def sayings(house: House, given: Arguments) -> Reply:
+    """What people say and what it is read as.
+
+    The tables of the reader as the newest edition lists them. `changed` names those in which the running program
+    differs: it reads by its own, and the next publication lists them.
+    """
+    found = saying.list_sayings(house, given["about"], given["words"])
+    return _reply(house, cue_answers.SayingsAnswer, found, _edition(house, None))
 
 
 def source(house: House, given: Arguments) -> Reply:

@@ -17,6 +17,7 @@ from catalog.cli.commands.lookalikes import lookalikes
 from catalog.cli.commands.read import read
 from catalog.cli.commands.record import record
 from catalog.cli.commands.resolve import resolve
+from catalog.cli.commands.sayings import sayings
 from catalog.cli.commands.schema import schema
 from catalog.cli.commands.serve import serve
 from catalog.cli.commands.unread import unread
@@ -54,7 +55,7 @@ def chockbook(context: click.Context) -> None:
     context.ensure_object(Terminal)
 
 
-for command in (demo, serve, resolve, read, record, lookalikes, find, edition, export, schema, unread, verify):
+for command in (demo, serve, resolve, read, record, lookalikes, find, edition, export, schema, sayings, unread, verify):
     chockbook.add_command(command)
 
 

@@ -1,10 +1,11 @@
-"""The closed vocabularies as documents: what an edition lists under the kind "vocabulary"."""
+"""The closed vocabularies, and what people say for their words: what an edition lists as "vocabulary"."""
 
 from collections.abc import Mapping
 from typing import Any
 
 from catalog.domain import connectors, markets, places, sources, vocabulary
 from catalog.domain.terms import Vocabulary
+from catalog.resolve.reading.sayings import documents as sayings
 
 Document = dict[str, Any]
 
@@ -15,7 +16,7 @@ def vocabulary_documents() -> dict[str, Document]:
     made = {entry.key: _document(entry, {}) for entry in plain}
     made["connector"] = _document(connectors.CONNECTOR, {c.key: _of_connector(c) for c in connectors.CONNECTORS})
     made["market"] = _document(markets.MARKET, {m.key: {"traffic": m.traffic} for m in markets.MARKETS})
-    return made
+    return {**made, **sayings()}
 
 
 def _document(entry: Vocabulary, more: Mapping[str, Document]) -> Document:

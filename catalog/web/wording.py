@@ -39,6 +39,11 @@ UNREAD_WHAT = (
     "only counted under a hash; descriptions are never kept. A word people use for a shape, a place or a part belongs "
     "into the vocabulary."
 )
+SAYINGS_WHAT = (
+    "Every table of the reader is a member of an edition. <name> stands for each of a set. A condition is a rule of "
+    "the reader that looks at the words around. What is missing here: see the words that often stay unread."
+)
+SAYINGS_CHANGED = "This program reads by newer tables, which the next publication will list:"
 UNREAD_NONE = "No word has stayed unread in three separate descriptions yet."
 
 UNDERSTOOD = "Understood as"

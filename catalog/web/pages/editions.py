@@ -5,6 +5,7 @@ from flask import Blueprint, request
 from catalog.errors import BadInput
 from catalog.services.editions import edition_changes, list_editions
 from catalog.services.records import list_records, read_record
+from catalog.services.sayings import list_sayings
 from catalog.services.unread import often_unread
 from catalog.web.changes import change_view
 from catalog.web.coverage import coverage
@@ -14,11 +15,12 @@ PAGE = 50
 
 
 def add(blueprint: Blueprint) -> None:
-    """Add /editions, the changes between two, /steward and its list of unread words."""
+    """Add /editions, the changes between two, /steward and its lists of unread words and of sayings."""
     blueprint.add_url_rule("/editions", "editions", _editions)
     blueprint.add_url_rule("/editions/<int:old>/changes", "changes", _changes)
     blueprint.add_url_rule("/steward", "steward", _steward)
     blueprint.add_url_rule("/steward/unread", "unread", lambda: page("unread.html", found=often_unread(house())))
+    blueprint.add_url_rule("/steward/sayings", "sayings", _sayings)
 
 
 def _editions() -> str:
@@ -51,6 +53,15 @@ def _steward() -> str:
         at=at,
         pages=-(-len(listed) // PAGE),
     )
+
+
+def _sayings() -> str:
+    about, wanted = request.args.get("about", ""), request.args.get("words", "")
+    found = list_sayings(house(), about, wanted)
+    at = _number("page", 1)
+    shown = found.rows[(at - 1) * PAGE : at * PAGE]
+    pages = -(-len(found.rows) // PAGE)
+    return page("sayings.html", found=found, rows=shown, about=about, wanted=wanted, at=at, pages=pages)
 
 
 def _number(name: str, default: int | None) -> int:
