@@ -5,6 +5,7 @@ import threading
 from collections.abc import Callable
 
 from catalog.errors import ChockbookError, IntegrityError, Unavailable
+from catalog.services.calibrating import check_current
 from catalog.services.compiling import compile_latest, is_behind
 from catalog.services.house import House
 
@@ -28,7 +29,8 @@ def bring_up(house: House, progress: Callable[[str], None]) -> None:
 
 
 def follow(house: House, stop: threading.Event) -> threading.Thread:
-    """Start a daemon thread that compiles whatever newer edition the store has, until `stop` is set.
+    """Start a daemon thread that compiles whatever newer edition the store has, until `stop` is set, and checks the
+    calibration on each once readers have it.
 
     One builder per host: the others wait on its file lock and find the work done. While the
     database is away, reading goes on from what is compiled.
@@ -44,6 +46,7 @@ def _follow(house: House, stop: threading.Event) -> None:
         try:
             if is_behind(house):
                 compile_latest(house)
+            check_current(house)
             complaint = ""
         except (ChockbookError, OSError) as error:  # a full disk must not end it either
             if str(error) != complaint:  # said once, not every second

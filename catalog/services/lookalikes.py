@@ -43,7 +43,7 @@ def find_lookalikes(house: House, code: str, *, observer: str = "caller", limit:
     if not 1 <= limit <= MOST:
         raise BadInput(f"limit is {limit}.", cure=f"Use 1 to {MOST}.")
     compiled = house.shelf.current()
-    field = field_of(compiled, house.settings.unlisted_rate)
+    field = field_of(house, compiled)
     known = parsed_code(code)
     meta = field.tables.meta
     if known not in compiled.codes:

@@ -113,7 +113,7 @@ def understand(
     asking.check(answers)
     side = _checked(text, driving_side or house.settings.driving_side)
     compiled = house.shelf.current()
-    field = field_of(compiled, house.settings.unlisted_rate)
+    field = field_of(house, compiled)
     lexicon = lexicon_of(field.tables)
     reading = _with_blanks(text, read(text, lexicon, side))
     told = asking.amendments(answers, reading, lexicon, side)

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import Any, Protocol
 
+from catalog.services.calibrating import check_current
 from catalog.services.compiling import EPOCH, compile_latest, is_behind
 from catalog.services.house import House
 from catalog.store.engine import read, write
@@ -63,6 +64,8 @@ def prepare_demo(house: House, demo: Prepared, progress: Progress) -> None:
     if is_behind(house):
         progress("Compiling the newest edition")
         compile_latest(house)
+    if check_current(house):
+        progress("Checked the calibration on it")
 
 
 def _publish(house: House, edition: PreparedEdition) -> None:

@@ -78,7 +78,7 @@ def _run(options: argparse.Namespace) -> int:
 
 def _demo_field() -> Field:
     with demo_house() as house:
-        return field_of(house.shelf.current(), house.settings.unlisted_rate)
+        return field_of(house, house.shelf.current())
 
 
 def _lines(paths: Iterable[Path], terms: Terms) -> list[Line]:

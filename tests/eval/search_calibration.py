@@ -4,16 +4,25 @@
 
 Fitted by mean negative log likelihood on descriptions of vehicles that `tests.eval.search` does not
 test with. The file is for one set of expert numbers, named by its hash: fit again when they change.
+When only the reader changed, each edition's check decides whether the fit is carried on.
 """
 
 import json
 import math
+from collections.abc import Sequence
+from dataclasses import asdict, replace
+from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import catalog.resolve.parameters
+from catalog.resolve.calibration.keys import reader_hash
+from catalog.resolve.calibration.labels import Label, labels_hash
+from catalog.resolve.calibration.measure import mean_and_error, measure
+from catalog.resolve.calibration.words import word_rates
 from catalog.resolve.parameters import expert
 from tests.eval.search_fit import Fit, fitted, outcome, paired
-from tests.eval.search_ground import KINDS, RATE, simulation, targets
+from tests.eval.search_ground import KINDS, RATE, Ground, Query, simulation, targets
 from tests.eval.search_systems import ours
 
 FILE = Path(catalog.resolve.parameters.__file__).parent / "simulated.json"
@@ -37,6 +46,7 @@ def calibrate() -> None:
         mean, low, high = paired(first - second, [query.family for query in held])
         nll = f"{first.mean():.3f} -> {second.mean():.3f}"
         print(f"{name}, held out: NLL {nll}, gained {mean:.3f} ({low:.3f} to {high:.3f})")
+    last = _measured(ground, held, temperature, bias)
     made = {
         "comment": f"Fitted to {COUNT} simulated descriptions by python -m tests.eval.search_calibration.",
         "expert": numbers.hash,
@@ -44,8 +54,26 @@ def calibrate() -> None:
         "origin": "simulated",
         "temperature": temperature,
         "unlisted_bias": bias,
+        "reader": reader_hash(),
+        "labels": labels_hash(_labels(ground, queries)),
+        "made_on": f"{datetime.now(UTC):%Y-%m-%d}",
+        **last,
     }
     FILE.write_text(json.dumps(made, indent=2) + "\n", encoding="utf-8")
+
+
+def _labels(ground: Ground, queries: Sequence[Query]) -> list[Label]:
+    codes = ground.tables.meta["codes"]
+    return [Label(query.cues, "" if query.target < 0 else codes[query.target]) for query in queries]
+
+
+def _measured(ground: Ground, held: Sequence[Query], temperature: float, bias: float) -> dict[str, Any]:
+    """What the fit is worth on raw text it was not fitted to."""
+    numbers = replace(expert(), temperature=temperature, unlisted_bias=bias)
+    found = measure(_labels(ground, held), replace(ground.field, parameters=numbers))
+    nll, error = mean_and_error(found.nll)
+    words = [asdict(rate) for rate in word_rates(found.rows)]
+    return {"n": len(held), "nll": round(nll, 4), "nll_se": round(error, 4), "words": words}
 
 
 if __name__ == "__main__":

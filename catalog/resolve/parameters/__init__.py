@@ -8,12 +8,19 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
+_BASIS = {
+    "expert": "not yet checked against calls",
+    "simulated": "fitted to simulated descriptions, not yet checked against calls",
+    "field": "fitted to confirmed calls",
+}
+
 
 @dataclass(frozen=True, eq=False)
 class Parameters:
     """One parameter set, compared by identity so that it can key caches.
 
-    origin: "expert", "simulated" or "field". hash: SHA-256 of its sorted, compact JSON.
+    origin: "expert", "simulated" or "field". hash: SHA-256 of its sorted, compact JSON. basis: what its
+    temperature rests on, in words, where that is known better than by its origin.
     """
 
     version: int
@@ -26,15 +33,12 @@ class Parameters:
     no_port: float
     tables: Mapping[str, Any]
     hash: str
+    basis: str = ""
 
     @property
     def calibration(self) -> str:
         """What a reader is told about where the confidence comes from."""
-        if self.origin == "expert":
-            return f"expert: T = {self.temperature}, not yet checked against calls"
-        if self.origin == "simulated":
-            return f"simulated: T = {self.temperature}, fitted to simulated descriptions, not yet checked against calls"
-        return f"{self.origin}: T = {self.temperature}"
+        return f"{self.origin}: T = {self.temperature}, {self.basis or _BASIS[self.origin]}"
 
 
 def parameters_from(data: Mapping[str, Any]) -> Parameters:
@@ -60,11 +64,16 @@ def shipped() -> Parameters:
 
     A fit holds for the numbers it was made with, named by their hash; beside others the expert's stand alone.
     """
-    fitted, plain = _read("simulated"), expert()
+    fitted, plain = shipped_fit(), expert()
     if fitted["expert"] != plain.hash:
         return plain
     changed = {key: fitted[key] for key in ("version", "origin", "temperature", "unlisted_bias", "comment")}
     return parameters_from({**_read("expert"), **changed})
+
+
+def shipped_fit() -> Mapping[str, Any]:
+    """What was fitted to simulated descriptions, with what it was fitted beside and what it is worth."""
+    return _read("simulated")
 
 
 def _read(name: str) -> Mapping[str, Any]:

@@ -1,0 +1,65 @@
+"""How often what was given a probability was so: pooled adjacent violators, and where they lie by chance.
+
+The CORP reliability diagram of Dimitriadis, Gneiting and Jordan, PNAS 118 (2021): no bins to choose.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from catalog.resolve.scorer import Vector
+
+DRAWS = 400
+_SEED = 20261125
+
+
+def isotonic(values: Sequence[float] | Vector) -> Vector:
+    """The non-decreasing row nearest to `values` in squares, every value weighing the same."""
+    sums: list[float] = []
+    sizes: list[int] = []
+    for value in values:
+        total, size = float(value), 1
+        # A mean below the one before it is pooled with it.
+        while sums and sums[-1] * size >= total * sizes[-1]:
+            total += sums.pop()
+            size += sizes.pop()
+        sums.append(total)
+        sizes.append(size)
+    return np.repeat([total / size for total, size in zip(sums, sizes, strict=True)], sizes)
+
+
+@dataclass(frozen=True, eq=False)
+class Reliability:
+    """given: distinct probabilities, ascending. shown: how many answers had each. seen: how often they were right,
+    pooled. low, high: where `seen` lies in 9 of 10 draws, were every probability right."""
+
+    given: Vector
+    shown: Vector
+    seen: Vector
+    low: Vector
+    high: Vector
+
+
+def reliability(firsts: Sequence[tuple[float, bool]]) -> Reliability:
+    """From each answer's probability and whether it was right. Equal probabilities are one point."""
+    given, place = np.unique([p for p, _ in firsts], return_inverse=True)
+    probabilities = given[place]
+    order = np.argsort(place, kind="stable")
+    right = np.array([right for _, right in firsts], dtype=np.float64)
+    shown = np.bincount(place, minlength=len(given)).astype(np.float64)
+    draw = np.random.default_rng(_SEED)
+    drawn = [_pooled((draw.random(len(order)) < probabilities).astype(float), order, shown) for _ in range(DRAWS)]
+    low, high = np.quantile(drawn, (0.05, 0.95), axis=0) if firsts else (given, given)
+    return Reliability(given, shown, _pooled(right, order, shown), low, high)
+
+
+def _pooled(right: Vector, order: NDArray[np.intp], shown: Vector) -> Vector:
+    """One value per distinct probability: those of equal ones are averaged first, so their order is no matter."""
+    ordered = right[order]
+    ends = np.cumsum(shown).astype(np.intp)
+    sums = np.concatenate(([0.0], np.cumsum(ordered)))[ends]
+    means = np.diff(np.concatenate(([0.0], sums))) / shown
+    fitted = isotonic(np.repeat(means, shown.astype(np.intp)))
+    return np.asarray(fitted[ends - 1])
