@@ -13,19 +13,16 @@ Where it is not the same on all, the most protective value is listed however unl
 every other value (places above all) that has more than one chance in a hundred.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
-from catalog.domain.spec.nodes import Order
-from catalog.domain.wording import value_words
 from catalog.resolve.brief_facts import BriefFact
-from catalog.resolve.fact_index import FactColumn, indexed_facts
-from catalog.resolve.fact_values import DISPUTED, Element
+from catalog.resolve.fact_index import FactColumn, IndexedFacts, indexed_facts
 from catalog.resolve.fact_words import NOT_STATED
 from catalog.resolve.posterior import Posterior
 from catalog.resolve.scorer import Vector
@@ -57,15 +54,42 @@ class ValueChance(NamedTuple):
 
 
 @dataclass(frozen=True, eq=False)
-class FactChance:
-    """One fact. shares: one number per value of its column; they and `unlisted` add up to 1.
+class _Weighed:
+    """All facts of one answer. shares: one number per value of every fact; silent values count as well."""
 
-    lower_bound: the least that the likeliest stated value's probability can be. stated, not_stated:
-    shares of the records that state something, and nothing.
+    indexed: IndexedFacts
+    shares: Vector
+
+    @cached_property
+    def listed(self) -> tuple[tuple[ValueChance, ...], list[int]]:
+        """The values to show of all facts, those of each likeliest first, and where each fact's begin."""
+        told, columns = self.indexed.elements, self.indexed.columns
+        shares = self.indexed.per_element(self.shares)
+        numbers = np.flatnonzero((shares > LISTED) | told.protective)
+        fact = told.fact[numbers]
+        numbers = numbers[np.lexsort((-shares[numbers], fact))]
+        ordered, within = shares[numbers], numbers - told.first[fact]
+        words = [
+            columns[place].element_words(number) for place, number in zip(fact.tolist(), within.tolist(), strict=True)
+        ]
+        made = list(map(ValueChance, words, ordered.tolist(), told.protective[numbers].tolist()))
+        _by_words(made, np.append((ordered[1:] == ordered[:-1]) & (fact[1:] == fact[:-1]), False))
+        return tuple(made), np.searchsorted(fact, np.arange(len(columns) + 1)).tolist()
+
+
+@dataclass(frozen=True, eq=False)
+class FactChance:
+    """One fact. top: its likeliest stated value, None where none is.
+
+    lower_bound: the least that the probability of that value can be. stated, not_stated: shares of the
+    records that state something, and nothing; with `unlisted` they add up to 1.
     """
 
     column: FactColumn
-    shares: Vector
+    place: int
+    weighed: _Weighed
+    verdict: Verdict
+    top: int | None
     lower_bound: float
     stated: float
     not_stated: float
@@ -76,36 +100,19 @@ class FactChance:
         return self.column.fact
 
     @property
+    def shares(self) -> Vector:
+        """One number per value of its column; they and `unlisted` add up to 1."""
+        return self.weighed.shares[self.column.start : self.column.start + len(self.column.values)]
+
+    @property
     def agreement(self) -> float:
         """Share of the likeliest value among the listed vehicles that state anything."""
         return self.lower_bound / self.stated if self.stated > 0 else 0.0
 
-    @cached_property
-    def verdict(self) -> Verdict:
-        listed = self.stated + self.not_stated
-        if self.stated <= (1 - AGREE) * listed:
-            return Verdict.NOT_STATED
-        if not self._disputed:
-            if self.lower_bound >= SAME:
-                return Verdict.SAME
-            if self.agreement >= AGREE and self.stated > _MOST_STATED * listed:
-                return Verdict.AGREE
-        return Verdict.DIFFERS
-
-    @cached_property
-    def _top(self) -> int | None:
-        """The likeliest stated value."""
-        if self.stated <= 0:
-            return None
-        shares = self.shares.copy()
-        if self.column.silent is not None:
-            shares[self.column.silent] = -1.0
-        return int(shares.argmax())
-
     @property
     def words(self) -> str:
         """The likeliest stated value, "not stated" where nobody states any."""
-        return NOT_STATED if self._top is None else self.column.value_words(self._top)
+        return NOT_STATED if self.top is None else self.column.value_words(self.top)
 
     @cached_property
     def values(self) -> tuple[ValueChance, ...]:
@@ -116,32 +123,15 @@ class FactChance:
         """
         if self.verdict is Verdict.SAME:
             return (ValueChance(self.words, self.lower_bound),)
-        found = sorted(self._listed(), key=lambda entry: (-entry.probability, entry.words))
-        return (*found, *self._assumed(found))
+        made, starts = self.weighed.listed
+        found = made[starts[self.place] : starts[self.place + 1]]
+        assumed = self.weighed.indexed.assumed[self.place]
+        return found if assumed is None else (*found, ValueChance(assumed, 0.0, protective=True, assumed=True))
 
     @property
     def reading(self) -> str:
         """What to assume of a vehicle that is silent or not listed."""
         return self.fact.reading
-
-    @property
-    def _disputed(self) -> bool:
-        """Whether guides disagree about the likeliest value: then nobody agrees."""
-        return self._top is not None and any(_is_disputed(element) for element in self.column.said(self._top))
-
-    def _listed(self) -> Iterator[ValueChance]:
-        shares = self.column.per_element(self.shares)
-        protective = self.column.protective
-        numbers = np.flatnonzero((shares > LISTED) | protective)
-        told = zip(numbers.tolist(), shares[numbers].tolist(), protective[numbers].tolist(), strict=True)
-        for number, share, protects in told:
-            yield ValueChance(self.column.element_words(number), share, protects)
-
-    def _assumed(self, found: list[ValueChance]) -> Iterator[ValueChance]:
-        """The most protective value where no record states it: silence is read so."""
-        attr = self.fact.attrs[0]
-        if attr.order is Order.ONE and attr.best is not None and not any(entry.protective for entry in found):
-            yield ValueChance(value_words(attr, attr.best), 0.0, protective=True, assumed=True)
 
 
 def fact_chances(result: Posterior, tables: Tables) -> tuple[FactChance, ...]:
@@ -149,20 +139,38 @@ def fact_chances(result: Posterior, tables: Tables) -> tuple[FactChance, ...]:
     if tables.size == 0:
         return ()
     indexed = indexed_facts(tables)
-    shares = indexed.shares(result.records)
-    said = shares.copy()
+    disputed, starts = indexed.elements.disputed, indexed.starts
+    weighed = _Weighed(indexed, indexed.shares(result.records))
+    said = weighed.shares.copy()
     said[indexed.silent] = 0.0
-    stated = np.add.reduceat(said, indexed.starts)
-    silent = np.add.reduceat(shares - said, indexed.starts)
-    bounds = np.maximum.reduceat(said, indexed.starts)
-    numbers = zip(bounds.tolist(), stated.tolist(), silent.tolist(), strict=True)
-    return tuple(
-        FactChance(column, shares[column.start : column.start + len(column.values)], *three, result.unlisted)
-        for column, three in zip(indexed.columns, numbers, strict=True)
-    )
+    bounds = np.maximum.reduceat(said, starts)
+    stated = np.add.reduceat(said, starts)
+    silent = np.add.reduceat(weighed.shares - said, starts)
+    likeliest = np.flatnonzero(said == np.repeat(bounds, np.diff(starts, append=indexed.size)))
+    tops = likeliest[np.searchsorted(likeliest, starts)]
+    numbers = zip(tops.tolist(), bounds.tolist(), stated.tolist(), silent.tolist(), strict=True)
+    made = []
+    for place, (column, (top, bound, some, none)) in enumerate(zip(indexed.columns, numbers, strict=True)):
+        verdict = _verdict(bound, some, none, top in disputed)
+        value = top - column.start if some > 0 else None
+        made.append(FactChance(column, place, weighed, verdict, value, bound, some, none, result.unlisted))
+    return tuple(made)
 
 
-def _is_disputed(element: Element) -> bool:
-    if isinstance(element, str):
-        return element == DISPUTED
-    return any(claims is not None and len(claims) > 1 for claims in element)
+def _verdict(bound: float, stated: float, silent: float, disputed: bool) -> Verdict:
+    """bound, stated, silent: as in `FactChance`. disputed: whether guides disagree about the likeliest value; then
+    nobody agrees."""
+    if stated <= (1 - AGREE) * (stated + silent):
+        return Verdict.NOT_STATED
+    if not disputed and bound >= SAME:
+        return Verdict.SAME
+    if not disputed and bound / stated >= AGREE and stated > _MOST_STATED * (stated + silent):
+        return Verdict.AGREE
+    return Verdict.DIFFERS
+
+
+def _by_words(made: list[ValueChance], alike: NDArray[np.bool_]) -> None:
+    """Put those that are equally likely in the order of their words. alike: which are as likely as the next one."""
+    for place in np.flatnonzero(alike & ~np.append(False, alike[:-1])).tolist():
+        end = place + int(alike[place:].argmin()) + 1
+        made[place:end] = sorted(made[place:end], key=lambda entry: entry.words)

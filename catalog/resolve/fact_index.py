@@ -1,7 +1,8 @@
 """The facts of one edition, ready to be weighed: how many records' shares fall on each value.
 
 Facts whose values occur together in few combinations share one column, so that a share per value
-of every fact takes a dozen passes over the records, not one per fact.
+of every fact takes a dozen passes over the records, not one per fact; what follows is done for all
+facts at once.
 """
 
 from collections.abc import Sequence
@@ -12,9 +13,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from catalog.domain.spec.nodes import Attr, Order
+from catalog.domain.wording import value_words
 from catalog.resolve.brief_facts import FACTS, BriefFact
 from catalog.resolve.fact_protective import protective_elements
-from catalog.resolve.fact_values import Element, element_from_json
+from catalog.resolve.fact_values import Element, element_from_json, is_disputed
 from catalog.resolve.fact_words import NOT_STATED, element_words
 from catalog.resolve.scorer import Vector
 from catalog.resolve.tables import Tables
@@ -48,9 +51,16 @@ class FactColumn:
         return tuple(self.elements[number] for number in self.values[value] or ())
 
     def value_words(self, value: int) -> str:
-        """All that a record with this value says, in one run of words."""
-        apart = ", " if self.fact.words_apart else "; "
-        return apart.join(self.element_words(number) for number in self.values[value] or ()) or NOT_STATED
+        """All that a record with this value says, in one run of words; kept."""
+        if value not in self._value_words:
+            apart = ", " if self.fact.words_apart else "; "
+            words = apart.join([self.element_words(number) for number in self.values[value] or ()])
+            self._value_words[value] = words or NOT_STATED
+        return self._value_words[value]
+
+    @cached_property
+    def _value_words(self) -> dict[int, str]:
+        return {}
 
     @cached_property
     def words(self) -> list[str]:
@@ -63,32 +73,34 @@ class FactColumn:
             self.words[number] = element_words(self.fact, self.elements[number])
         return self.words[number]
 
-    @cached_property
-    def protective(self) -> NDArray[np.bool_]:
-        """Which elements are shown however unlikely."""
-        return protective_elements(self.fact, self.elements)
 
-    @cached_property
-    def _pairs(self) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
-        """(value, element) of every element of every value."""
-        pairs = [(value, element) for value, ids in enumerate(self.values) for element in ids or ()]
-        made = np.array(pairs, dtype=np.intp).reshape(len(pairs), 2)
-        return made[:, 0].copy(), made[:, 1].copy()
+@dataclass(frozen=True, eq=False)
+class _Elements:
+    """The elements of all facts in one row. values, members: the value and the element of each element of each value.
 
-    def per_element(self, shares: Vector) -> Vector:
-        """The share of the vehicles that have each element; a vehicle may have several."""
-        values, elements = self._pairs
-        found = np.bincount(elements, weights=shares[values], minlength=len(self.stored))
-        return np.asarray(found, dtype=np.float64)
+    fact: of each element; first: the number of a fact's first one. protective: which are shown however
+    unlikely. disputed: the values in which guides disagree.
+    """
+
+    values: NDArray[np.intp]
+    members: NDArray[np.intp]
+    fact: NDArray[np.intp]
+    first: NDArray[np.intp]
+    protective: NDArray[np.bool_]
+    disputed: frozenset[int]
 
 
 @dataclass(frozen=True, eq=False)
 class _Together:
-    """Facts weighed in one pass. column: combination of each record; members: (fact, value of each combination)."""
+    """Facts weighed in passes over the records, a batch of facts each, and one over the batches' combinations.
 
-    column: NDArray[np.intp]
-    count: int
-    members: tuple[tuple[int, NDArray[np.intp]], ...]
+    columns: (combination of each record, number of combinations) of a batch. values, combinations: what each
+    combination says of each fact of its batch; combinations are numbered through all batches.
+    """
+
+    columns: tuple[tuple[NDArray[np.intp], int], ...]
+    values: NDArray[np.intp]
+    combinations: NDArray[np.intp]
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,18 +114,57 @@ class IndexedFacts:
     starts: NDArray[np.intp]
     silent: NDArray[np.intp]
     size: int
-    together: tuple[_Together, ...]
+    together: _Together
 
     def shares(self, records: Vector) -> Vector:
         """One number per value of every fact: the sum over the records that say so."""
-        made = np.empty(self.size)
-        for batch in self.together:
-            combined = np.bincount(batch.column, weights=records, minlength=batch.count)
-            for place, values in batch.members:
-                column = self.columns[place]
-                end = column.start + len(column.values)
-                made[column.start : end] = np.bincount(values, weights=combined, minlength=len(column.values))
-        return made
+        joined = [_sums(column, records, count) for column, count in self.together.columns]
+        return _sums(self.together.values, np.concatenate(joined)[self.together.combinations], self.size)
+
+    def per_element(self, shares: Vector) -> Vector:
+        """From one number per value: the share of the vehicles that have each element; one may have several."""
+        told = self.elements
+        return _sums(told.members, shares[told.values], len(told.fact))
+
+    @cached_property
+    def assumed(self) -> tuple[str | None, ...]:
+        """Of each fact the most protective value in words where no record states it: silence is read so."""
+        told = self.elements
+        some = np.bincount(told.fact[told.protective], minlength=len(self.columns))
+        return tuple(
+            None if some[place] or column.fact.attrs[0].order is not Order.ONE else _best(column.fact.attrs[0])
+            for place, column in enumerate(self.columns)
+        )
+
+    @cached_property
+    def elements(self) -> _Elements:
+        pairs = [
+            (column.start + value, number, place)
+            for place, column in enumerate(self.columns)
+            for value, ids in enumerate(column.values)
+            for number in ids or ()
+        ]
+        values, members, facts = np.array(pairs, dtype=np.intp).reshape(-1, 3).T.copy()
+        counts = [len(column.stored) for column in self.columns]
+        first = np.concatenate(([0], np.cumsum(counts))).astype(np.intp)
+        members += first[facts]
+        disputed = [is_disputed(element) for column in self.columns for element in column.elements]
+        return _Elements(
+            values=values,
+            members=members,
+            fact=np.repeat(np.arange(len(counts)), counts),
+            first=first,
+            protective=np.concatenate([protective_elements(column.fact, column.elements) for column in self.columns]),
+            disputed=frozenset(values[np.array(disputed, dtype=np.bool_)[members]].tolist()),
+        )
+
+
+def _best(attr: Attr) -> str | None:
+    return None if attr.best is None else value_words(attr, attr.best)
+
+
+def _sums(places: NDArray[np.intp], weights: Vector, size: int) -> Vector:
+    return np.asarray(np.bincount(places, weights=weights, minlength=size), dtype=np.float64)
 
 
 @lru_cache(maxsize=4)
@@ -126,27 +177,35 @@ def indexed_facts(tables: Tables) -> IndexedFacts:
         start += len(told["values"])
     starts = np.array([column.start for column in columns], dtype=np.intp)
     silent = np.array([c.start + c.silent for c in columns if c.silent is not None], dtype=np.intp)
-    return IndexedFacts(tuple(columns), starts, silent, start, _batches(tables, columns))
+    return IndexedFacts(tuple(columns), starts, silent, start, _together(tables, columns))
 
 
-def _batches(tables: Tables, columns: Sequence[FactColumn]) -> tuple[_Together, ...]:
+def _together(tables: Tables, columns: Sequence[FactColumn]) -> _Together:
     """Facts of few values first, joined as long as few combinations occur."""
+    batches, facts = _batches(tables, columns), tables.arrays["facts"]
+    joined, values, combinations, many = [], [], [], 0
+    for chosen, column in batches:
+        _, first = np.unique(column, return_index=True)
+        joined.append((column.astype(np.intp), len(first)))
+        for place in chosen:
+            values.append(columns[place].start + facts[place][first].astype(np.intp))
+            combinations.append(np.arange(many, many + len(first)))
+        many += len(first)
+    return _Together(tuple(joined), np.concatenate(values), np.concatenate(combinations))
+
+
+def _batches(tables: Tables, columns: Sequence[FactColumn]) -> list[tuple[list[int], NDArray[np.intp]]]:
+    """(facts, combination of each record) of each batch."""
     order = sorted(range(len(columns)), key=lambda place: len(columns[place].values))
-    made: list[_Together] = []
+    made: list[tuple[list[int], NDArray[np.intp]]] = []
     chosen: list[int] = []
     kept = np.zeros(tables.size, dtype=np.intp)
     for place in order:
         column = np.asarray(tables.arrays["facts"][place], dtype=np.intp)
         _, joined = np.unique(kept * max(1, len(columns[place].values)) + column, return_inverse=True)
         if chosen and joined.size and joined.max() >= _MOST_TOGETHER:
-            made.append(_together(chosen, kept, tables))
+            made.append((chosen, kept))
             chosen, joined = [], column
         chosen.append(place)
         kept = joined
-    return (*made, _together(chosen, kept, tables))
-
-
-def _together(chosen: Sequence[int], column: NDArray[np.intp], tables: Tables) -> _Together:
-    _, first = np.unique(column, return_index=True)
-    members = tuple((place, np.asarray(tables.arrays["facts"][place][first], dtype=np.intp)) for place in chosen)
-    return _Together(column.astype(np.intp), len(first), members)
+    return [*made, (chosen, kept)]

@@ -163,3 +163,10 @@ def _claim_from_json(stored: Mapping[str, Any]) -> Claim:
     elif isinstance(value, list):
         value = tuple(value)
     return (State.MAY_BE_FITTED if "fit" in stored else State.STATED), value
+
+
+def is_disputed(element: Element) -> bool:
+    """Whether guides disagree about it."""
+    if isinstance(element, str):
+        return element == DISPUTED
+    return any(claims is not None and len(claims) > 1 for claims in element)

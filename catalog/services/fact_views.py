@@ -1,24 +1,26 @@
 """What the services return of facts and look-alikes: plain, frozen, without HTTP or terminal words."""
 
 from dataclasses import dataclass
-from typing import NamedTuple
 
-from catalog.resolve.chance import frequency, word
+from catalog.resolve.chance import said
+from catalog.resolve.fact_chances import ValueChance
 from catalog.services.views import Chance, EditionView
 
 
 def chance_of(probability: float) -> Chance:
     """A probability as it may be shown."""
-    return Chance(probability, word(probability), frequency(probability))
+    return Chance(probability, *said(probability))
 
 
-class ValueView(NamedTuple):
-    """One value of a fact. protective: shown however unlikely. assumed: nobody states it, silence is read so."""
+class ValueView(ValueChance):
+    """One value of a fact. Its chance is put in words where it is shown."""
 
-    words: str
-    chance: Chance
-    protective: bool
-    assumed: bool
+    __slots__ = ()
+
+    @property
+    def chance(self) -> Chance:
+        """Share of the vehicles whose record states it."""
+        return chance_of(self.probability)
 
 
 @dataclass(frozen=True, slots=True)

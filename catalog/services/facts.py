@@ -7,6 +7,7 @@ from catalog.resolve.fact_chances import FactChance, Verdict, fact_chances
 from catalog.resolve.field import Field
 from catalog.resolve.posterior import Posterior
 from catalog.services.fact_views import SharedFact, ValueView, chance_of
+from catalog.services.views import Chance
 
 LABELS = {
     Verdict.SAME: "same on all",
@@ -20,12 +21,13 @@ _SAID_AT_ONCE = 3  # values in the sentence; all of them are in the view
 
 def shared_facts(result: Posterior, field: Field) -> tuple[SharedFact, ...]:
     """Every brief fact, most urgent first."""
-    return tuple(_shared(chance) for chance in fact_chances(result, field.tables))
+    unlisted = chance_of(result.unlisted)
+    return tuple([_shared(chance, unlisted) for chance in fact_chances(result, field.tables)])
 
 
-def _shared(chance: FactChance) -> SharedFact:
+def _shared(chance: FactChance, unlisted: Chance) -> SharedFact:
     fact = chance.fact
-    values = tuple(ValueView(v.words, chance_of(v.probability), v.protective, v.assumed) for v in chance.values)
+    values = tuple(map(ValueView._make, chance.values))
     return SharedFact(
         key=fact.key,
         label=fact.label,
@@ -38,7 +40,7 @@ def _shared(chance: FactChance) -> SharedFact:
         lower_bound=chance_of(chance.lower_bound),
         agreement=chance.agreement,
         not_stated=chance_of(chance.not_stated),
-        unlisted=chance_of(chance.unlisted),
+        unlisted=unlisted,
         several=bool(fact.inside) or fact.words_apart,
         reading=chance.reading,
     )
@@ -65,7 +67,7 @@ def _values(values: Sequence[ValueView]) -> str:
     """The likeliest values, and every protective one that is less likely."""
     shown = [v for place, v in enumerate(values) if place < _SAID_AT_ONCE or v.protective]
     left = len(values) - len(shown)
-    words = [f"{v.words} ({'not stated, to be assumed' if v.assumed else v.chance.frequency})" for v in shown]
+    words = [f"{v.words} ({'not stated, to be assumed' if v.assumed else frequency(v.probability)})" for v in shown]
     return ", ".join(words) + (f" and {left} more" if left else "")
 
 

@@ -6,7 +6,7 @@ Probabilities of an answer add up: sum(candidates) + others + unlisted = 1 withi
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from catalog.domain.delta import RecordDelta
 from catalog.domain.record import Record
@@ -31,8 +31,7 @@ class EditionView:
     records: int
 
 
-@dataclass(frozen=True, slots=True)
-class Chance:
+class Chance(NamedTuple):
     """A probability as it may be shown. word: "likely". frequency: "about 7 in 10"."""
 
     probability: float

@@ -2,7 +2,8 @@
 
 Descriptions never heard before, of generated records (see `tests.bench.resolve`), to everything an
 answer may hold: candidates, why, facts, groups, three questions. By stage, in processor time, the
-best of the rounds; questions also as a ratio to the weighing they rest on.
+best of the rounds; questions also as a ratio to the weighing they rest on, facts beside the plain way
+to the same values (`plain_facts`).
 """
 
 import os
@@ -29,12 +30,15 @@ from catalog.resolve.reading.reader import read
 from catalog.services.facts import shared_facts
 from catalog.services.lookalikes import groups_of
 from tests.bench.ground import prepared
+from tests.bench.plain_facts import plain_facts
 from tests.bench.stages import forget
-from tests.bench.timing import Times
+from tests.bench.timing import Times, timed
 from tests.eval.gates import Gate, report
 
 OTHERS, DESCRIPTIONS, ROUNDS, AIMED = 150, 200, 3, 10_000
-STAGES = ("reading", "weighing, first ten", "why, in full", "facts in words", "groups in words", "three questions")
+FACTS = "facts in words"
+STAGES = ("reading", "weighing, first ten", "why, in full", FACTS, "groups in words", "three questions")
+PLAIN = 30  # descriptions asked of the plain way
 _CALLERS = tuple(Caller)
 
 
@@ -50,7 +54,8 @@ def answer(text: str, caller: Caller, field: Field, lexicon: Lexicon) -> list[fl
         why(place, result, field)
         bars(place, result, field)
     marks.append(time.thread_time())
-    shared_facts(result, field)
+    told = shared_facts(result, field)
+    assert all(value.chance for fact in told for value in fact.values)  # put in words where they are shown
     marks.append(time.thread_time())
     groups_of(result, field)
     marks.append(time.thread_time())
@@ -78,7 +83,15 @@ def measure(count: int) -> list[Gate]:
         print(f"{name:24}{times.median * 1e3:9.3f}{times.p95 * 1e3:9.3f}")
     ratio = staged[STAGES[-1]].median / staged[STAGES[1]].median
     print(f"three questions take {ratio:.1f} times the weighing (medians); load {os.getloadavg()[0]:.1f}")
-    return [Gate(f"everything at {count}, p95 ms", whole.p95 * 1e3, 8.0, most=True)] if count == AIMED else []
+    read_ = (read(text, lexicon, "left") for text in ground.texts[:PLAIN])
+    some = [posterior(gather(reading.cues, field.tables, field.parameters), field) for reading in read_]
+    plain = timed(lambda result: plain_facts(result, field.tables), some, ROUNDS)
+    slower = plain.median / Times(staged[FACTS].seconds[:PLAIN]).median
+    print(f"facts the plain way take {slower:.1f} times ours (medians of {PLAIN} of the descriptions)")
+    gates = [Gate(f"facts the plain way / ours at {count}, medians", slower, 1.0)]
+    if count == AIMED:
+        gates.append(Gate(f"everything at {count}, p95 ms", whole.p95 * 1e3, 8.0, most=True))
+    return gates
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -30,13 +30,13 @@ class Times:
         return Times([one + two for one, two in zip(self.seconds, other.seconds, strict=True)])
 
 
-def timed(work: Callable[[str], object], texts: Sequence[str], rounds: int) -> Times:
-    """The best of the rounds for each text."""
-    best = [float("inf")] * len(texts)
+def timed(work: Callable[[T], object], asked: Sequence[T], rounds: int) -> Times:
+    """The best of the rounds for each that is asked."""
+    best = [float("inf")] * len(asked)
     for _ in range(rounds):
-        for place, text in enumerate(texts):
+        for place, one in enumerate(asked):
             began = time.thread_time()
-            work(text)
+            work(one)
             best[place] = min(best[place], time.thread_time() - began)
     return Times(best)
 

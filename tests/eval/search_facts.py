@@ -4,8 +4,6 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from catalog.resolve.brief_facts import FACTS
 from catalog.resolve.evidence import gather
 from catalog.resolve.fact_chances import FactChance, Verdict, fact_chances
@@ -59,7 +57,5 @@ def _mirrored(query: Query) -> list[str]:
 
 def _said(chance: FactChance) -> list[object]:
     """The likeliest stated value, as rows have it."""
-    shares = chance.shares.copy()
-    if chance.column.silent is not None:
-        shares[chance.column.silent] = -1.0
-    return [chance.column.stored[number] for number in chance.column.values[int(np.argmax(shares))] or ()]
+    assert chance.top is not None, "what is the same on all is stated"
+    return [chance.column.stored[number] for number in chance.column.values[chance.top] or ()]

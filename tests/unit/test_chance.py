@@ -16,6 +16,7 @@ from catalog.resolve.chance import boxes, frequency, word
         (0.94, ("very likely", "about 9 in 10")),
         (0.71, ("likely", "about 7 in 10")),
         (0.5, ("about even", "about 5 in 10")),
+        (0.45, ("about even", "about 5 in 10")),
         (0.24, ("possible", "about 2 in 10")),
         (0.1, ("unlikely", "about 1 in 10")),
         (0.05, ("remote", "about 1 in 20")),

@@ -22,6 +22,7 @@ from catalog.resolve.fact_values import elements_of
 from catalog.resolve.fact_words import element_words
 from catalog.resolve.posterior import Posterior, posterior
 from catalog.resolve.tables import Tables
+from tests.bench.plain_facts import plain_facts
 from tests.unit.fact_cases import drawn_record
 from tests.unit.resolve_cases import FLEET, LEFT_REAR, RIGHT_FRONT, SRC, cue, field, record, tables
 
@@ -123,6 +124,20 @@ def test_every_place_of_more_than_one_in_a_hundred_is_listed(drawn: tuple[list[R
             )
             if mass > LISTED + 1e-9:
                 assert element_words(chance.fact, element) in listed
+
+
+@given(fields())
+def test_values_are_those_of_the_plain_way(drawn: tuple[list[Record], Tables, list[float]]) -> None:
+    """Against each fact summed by itself: the same values, as likely to 1e-12, equally likely ones by their words."""
+    _, found, shares = drawn
+    plain = plain_facts(Posterior(np.array(shares), 1 - sum(shares), ()), found)
+    for chance, expected in zip(weighed(found, *shares).values(), plain, strict=True):
+        if chance.verdict is not Verdict.SAME:
+            listed = [value for value in chance.values if not value.assumed]
+            assert sorted(value.words for value in listed) == sorted(words for words, _ in expected)
+            assert listed == sorted(listed, key=lambda value: (-value.probability, value.words))
+            likely = {words: sure.probability for words, sure in expected}
+            assert all(math.isclose(value.probability, likely[value.words], abs_tol=1e-12) for value in listed)
 
 
 def test_one_value_on_nearly_all_is_the_same() -> None:
