@@ -233,8 +233,8 @@ ONCE: Mapping[str, Function] = {
         record_known, pack_signs, pack_fire, in_water, immersed, off_its_wheels, others_involved, port_ruled_out,
         cut_off_not_needed, traction_pack, plugs_in, refuses_drive, no_coupler_fits, plug_may_be_refused, pyro_fuse,
         link_may_drop, park_may_release, doors_need_power, engine_may_start, gas_on_board, sockets_may_be_live,
-        roof_may_be_live, heavy, two_wheeled, suspension_may_move, air_brakes, tilting_cab, air_doors, powered_body, more_packs,
-        second_source, guide_silent,
+        roof_may_be_live, heavy, two_wheeled, suspension_may_move, air_brakes, tilting_cab, air_doors, powered_body,
+        more_packs, second_source, guide_silent,
     )
 }  # fmt: skip
 # The fields of the scene behind a composite fact, for saying what is still to be made sure of.

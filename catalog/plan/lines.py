@@ -2,7 +2,8 @@
 
 In the wording table an entry is a sentence; [path, lead, how] for one fact; or [list[], key, ...] for
 the items of a list. how: "stated" leaves out what nobody states, "always" says it without a record
-too, "quiet" leaves out the lead of what is plainly stated. A fact that is not plainly stated always says so and how it is read.
+too, "quiet" leaves out the lead of what is plainly stated. A fact that is not plainly stated always says so
+and how it is read.
 """
 
 from collections.abc import Iterator, Sequence

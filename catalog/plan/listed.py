@@ -33,7 +33,8 @@ def listed_lines(path: str, keys: Sequence[str], subject: Subject) -> Iterator[M
     items = [_item(item, keys, subject) for item in subject.items(path)]
     if not items:
         yield _capital(f"{listed.label}: {listed.empty}"), State.NOT_STATED, ()
-    for item in _together(_both_sides(items)):
+    sides = _both_sides(items)
+    for item in sides if keys[0] == "place" else _together(sides):
         yield _capital(_text(listed, keys, item, attribute_at(f"{path}[a].{keys[0]}"))), item.state, item.src
 
 
@@ -93,7 +94,9 @@ def _together(items: Iterator[_Item]) -> Sequence[_Item]:
             made[key] = item
         elif item.words[1:]:
             first = ", ".join(dict.fromkeys((*before.words[0].split(", "), item.words[0])))
-            made[key] = _Item((first, *item.words[1:]), None, item.state, tuple(dict.fromkeys((*before.src, *item.src))))
+            made[key] = _Item(
+                (first, *item.words[1:]), None, item.state, tuple(dict.fromkeys((*before.src, *item.src)))
+            )
     return tuple(made.values())
 
 

@@ -25,7 +25,7 @@ def plan_lines(plan: Plan) -> Iterator[str]:
 
 def step_lines(step: Step, number: int) -> Iterator[str]:
     """One step. What must be made sure of first stands before everything else."""
-    yield f"{number:2}. {step.do}"
+    yield f"{number:2}. {step.do}{' (differs)' if step.differs else ''}"
     if step.only_if:
         yield f"    Only if: {joined(step.only_if)}."
     for text in step.holds:

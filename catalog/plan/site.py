@@ -36,7 +36,9 @@ def with_site(table: Table, document: Mapping[str, Any]) -> Table:
 
 
 def _document_faults(table: Table, document: Mapping[str, Any]) -> Iterator[str]:
-    yield from (f"{key} is not one of {', '.join(_PARTS_OF_A_SITE)}" for key in sorted(set(document) - set(_PARTS_OF_A_SITE)))
+    yield from (
+        f"{key} is not one of {', '.join(_PARTS_OF_A_SITE)}" for key in sorted(set(document) - set(_PARTS_OF_A_SITE))
+    )
     known = {rule.id for rule in table.rules}
     fields = set(Rule.__slots__) - {"site"}
     for row in document.get("rules", ()):

@@ -1,7 +1,7 @@
 """Steps in order: the table's rules weighed on one vehicle, or on any, in one scene."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from catalog.domain.record import Record
 from catalog.plan.conditions import holds, missing
@@ -18,7 +18,8 @@ class Step:
     """One thing to do, or to leave.
 
     key: id, and the port or way it is about. only_if: what must be made sure of first. holds: when it is not
-    to be done yet. parts: by the names of PARTS, none empty. sources: as they are cited.
+    to be done yet. parts: by the names of PARTS, none empty. sources: as they are cited. share: at least so many
+    of the possible vehicles have it just so; None for one vehicle, or any. differs: it reads differently on some.
     """
 
     id: str
@@ -32,6 +33,8 @@ class Step:
     sources: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     site: bool = False
+    share: float | None = None
+    differs: bool = False
 
     def part(self, name: str) -> tuple[str, ...]:
         """The sentences of a part: why, where, how, tool, confirms, fails, wait, meanwhile, not."""
@@ -79,7 +82,7 @@ def plan_for(record: Record | None, scene: Scene, table: Table | None = None) ->
     look_lines = tuple(Line(table.caution(key)) for key in dict.fromkeys(e.rule.caution for e in looks))
     own = sorted((entry for entry in said if not entry.rule.joins), key=_place_in(phases, subject))
     joining = sorted((entry for entry in said if entry.rule.joins), key=lambda entry: entry.rule.order)
-    steps = [_step(entry, table, joining, look_lines) for entry in own if not entry.rule.looks or look_lines]
+    steps = [_step(entry, table, joining, look_lines) for entry in own if _has_words(entry.rule, look_lines)]
     cautions = dict.fromkeys(key for step in steps for key in step.cautions)
     cautions |= dict.fromkeys(entry.rule.caution for entry in looks)
     return Plan(
@@ -87,6 +90,11 @@ def plan_for(record: Record | None, scene: Scene, table: Table | None = None) ->
         tuple(steps),
         {key: table.caution(key) for key in cautions},
     )
+
+
+def _has_words(rule: Rule, look_lines: Sequence[Line]) -> bool:
+    """The two steps that are made of what is found elsewhere: only where there is something."""
+    return not rule.several and (bool(look_lines) or not rule.looks)
 
 
 def _in_order(table: Table, case: Case) -> Sequence[Phase]:
@@ -179,9 +187,3 @@ def _open(name: str, wanted: Said, entry: _Found) -> Iterator[str]:
 def numbered(plan: Plan) -> tuple[tuple[int, Step], ...]:
     """Steps with their numbers, from 1, in the order of the plan."""
     return tuple(enumerate(plan.steps, 1))
-
-
-def without_sources(step: Step) -> Step:
-    """The step as it reads, whatever it rests on: for telling whether two vehicles' steps are the same."""
-    parts = {name: tuple(replace(line, src=()) for line in lines) for name, lines in step.parts.items()}
-    return replace(step, sources=(), parts=parts, item="", key=step.id)

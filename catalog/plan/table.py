@@ -27,7 +27,7 @@ class Rule:
     """One row. order: within its phase. joins: ids of the steps a line belongs to, empty for a step of its own.
 
     caution: id of what it warns of, "" for none. holds: conditions said beside the step. looks: gathers the
-    cautions that cannot be told yet. site: added locally.
+    cautions that cannot be told yet. several: only where several vehicles are possible. site: added locally.
     """
 
     id: str
@@ -40,17 +40,19 @@ class Rule:
     joins: tuple[str, ...] = ()
     holds: tuple[str, ...] = ()
     looks: bool = False
+    several: bool = False
     source: tuple[str, ...] = ()
     site: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Phase:
-    """early: the order it takes when early_when holds."""
+    """early: the order it takes when early_when holds. strict: its steps keep their order whatever differs."""
 
     key: str
     order: int
     label: str
+    strict: bool = False
     early: int | None = None
     early_when: Condition = field(default_factory=lambda: ALWAYS)
 
