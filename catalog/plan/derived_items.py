@@ -3,8 +3,10 @@
 from collections.abc import Mapping
 
 from catalog.domain.places import Place
+from catalog.plan.conditions import ValueOf
 from catalog.plan.derived import ONCE, SCENE_NAMES, Case, Function, takes_carried
-from catalog.plan.scene import Said, both, either
+from catalog.plan.scene import Said, Scene, both, either
+from catalog.plan.subject import Subject
 
 _AT_WHEEL = frozenset({"above_wheel", "behind_wheel", "ahead_of_wheel", "in_wheel_arch"})
 _FACES = frozenset({"front_face", "rear_face"})
@@ -115,9 +117,23 @@ def names_for(per: str) -> frozenset[str]:
     return SCENE_NAMES | frozenset(ONCE) | frozenset(PER[per][1])
 
 
-def value_of(case: Case, name: str) -> Said:
-    """A field of the scene or a derived fact. Raises KeyError for another name."""
-    if name in SCENE_NAMES:
-        return case.scene.said(name)
-    function = ONCE.get(name) or PORT.get(name) or METHOD[name]
-    return function(case)
+class Values:
+    """What a rule may test on one vehicle in one scene; each derived fact is worked out once."""
+
+    def __init__(self, subject: Subject, scene: Scene) -> None:
+        self._subject = subject
+        self._scene = scene
+        self._known: dict[tuple[str, str], Said] = {}
+
+    def of(self, item: str) -> ValueOf:
+        """Values by name for one port or way, or ("") for the vehicle. Raises KeyError for another name."""
+        return lambda name: self._value(item, name)
+
+    def _value(self, item: str, name: str) -> Said:
+        if name in SCENE_NAMES:
+            return self._scene.said(name)
+        at = "" if name in ONCE else item
+        if (at, name) not in self._known:
+            function = ONCE.get(name) or PORT.get(name) or METHOD[name]
+            self._known[at, name] = function(Case(self._subject, self._scene, at))
+        return self._known[at, name]

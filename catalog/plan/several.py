@@ -15,7 +15,7 @@ from catalog.plan.lines import Line
 from catalog.plan.merging import Variant, in_turn, pooled
 from catalog.plan.scene import Scene
 from catalog.plan.steps import Plan, Step, plan_for
-from catalog.plan.table import Table, shipped_table
+from catalog.plan.table import PARTS, Table, shipped_table
 
 COUNTS = 0.01
 _LETTERS = "AB"
@@ -167,9 +167,7 @@ def _telling(table: Table, how: tuple[Line, ...]) -> Iterator[Step]:
     for rule in table.rules:
         if rule.several:
             words = table.words["steps"][rule.id]
-            parts = {
-                part: tuple(Line(text) for text in words[part]) for part in ("why", "fails", "not") if part in words
-            }
+            parts = {part: tuple(Line(text) for text in words[part]) for part in PARTS if part in words}
             named = tuple(table.sources[key] for key in rule.source)
             parts |= {"how": how} if how else {}
             yield Step(rule.id, rule.id, rule.phase, words["do"], parts=parts, sources=named, cautions=(rule.caution,))

@@ -27,7 +27,7 @@ def with_site(table: Table, document: Mapping[str, Any]) -> Table:
         table,
         rules=(*table.rules, *(rule_of(row, site=True) for row in document.get("rules", ()))),
         sources={**document.get("sources", {}), **table.sources},
-        words=_worded(table.words, document),
+        words=_worded(table.words, document, {r.id: table.caution(r.caution) for r in table.rules if r.caution}),
     )
     found = list(table_faults(made))
     if found:
@@ -67,10 +67,10 @@ def _sentences(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
         yield from ((f"{group}.{id_}", text) for id_, text in document.get(group, {}).items())
 
 
-def _worded(words: Words, document: Mapping[str, Any]) -> Words:
+def _worded(words: Words, document: Mapping[str, Any], warnings: Mapping[str, str]) -> Words:
     steps = dict(words["steps"])
     for id_, local in document.get("steps", {}).items():
-        steps[id_] = _step(steps.get(id_, {}), local)
+        steps[id_] = _step(steps.get(id_, {}), local, warnings.get(id_, ""))
     lines = dict(words["lines"])
     for id_, local in document.get("lines", {}).items():
         before = lines.get(id_)
@@ -79,8 +79,11 @@ def _worded(words: Words, document: Mapping[str, Any]) -> Words:
     return {**words, "steps": steps, "lines": lines, **both}
 
 
-def _step(before: Words, local: Words) -> Words:
+def _step(before: Words, local: Words, warning: str) -> Words:
+    """The site's words for a step. What the program warns of with it is said again, whatever the new words are."""
     made = {**before, **local}
+    if before and warning:
+        made["why"] = [*made.get("why", ()), warning]
     for part in WARNING:
         if part in before and part in local:
             made[part] = [*before[part], *local[part]]

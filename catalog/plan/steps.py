@@ -4,9 +4,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from catalog.domain.record import Record
-from catalog.plan.conditions import holds, missing
-from catalog.plan.derived import MADE_OF, SCENE_NAMES, Case
-from catalog.plan.derived_items import OPEN_WORDS, PER, value_of
+from catalog.plan.conditions import ValueOf, holds, missing
+from catalog.plan.derived import MADE_OF, SCENE_NAMES
+from catalog.plan.derived_items import OPEN_WORDS, PER, Values
 from catalog.plan.lines import Line, lines_of
 from catalog.plan.scene import Said, Scene, field_words
 from catalog.plan.subject import Subject, subject_of
@@ -64,19 +64,19 @@ class _Found:
     """A rule that applies to one item. certain: yes, or unknown and said with conditions."""
 
     rule: Rule
-    case: Case
+    subject: Subject
+    item: str
     said: Said
-
-    def value_of(self, name: str) -> Said:
-        return value_of(self.case, name)
+    value_of: ValueOf
 
 
 def plan_for(record: Record | None, scene: Scene, table: Table | None = None) -> Plan:
     """The steps for one vehicle; without a record, for any vehicle."""
     table = table or shipped_table()
     subject = subject_of(record, scene)
-    phases = _in_order(table, Case(subject, scene))
-    found = [entry for rule in table.rules for entry in _weighed(rule, subject, scene)]
+    values = Values(subject, scene)
+    phases = _in_order(table, values.of(""))
+    found = [entry for rule in table.rules for entry in _weighed(rule, subject, values)]
     said = [entry for entry in found if entry.said is Said.YES or entry.rule.unknown == "if"]
     looks = [entry for entry in found if entry.said is Said.UNKNOWN and entry.rule.unknown == "look"]
     look_lines = tuple(Line(table.caution(key)) for key in dict.fromkeys(e.rule.caution for e in looks))
@@ -97,21 +97,21 @@ def _has_words(rule: Rule, look_lines: Sequence[Line]) -> bool:
     return not rule.several and (bool(look_lines) or not rule.looks)
 
 
-def _in_order(table: Table, case: Case) -> Sequence[Phase]:
+def _in_order(table: Table, value_of: ValueOf) -> Sequence[Phase]:
     def order(phase: Phase) -> int:
-        early = phase.early is not None and holds(phase.early_when, lambda name: value_of(case, name)) is Said.YES
+        early = phase.early is not None and holds(phase.early_when, value_of) is Said.YES
         return phase.early if early and phase.early is not None else phase.order
 
     return sorted(table.phases, key=order)
 
 
-def _weighed(rule: Rule, subject: Subject, scene: Scene) -> Iterator[_Found]:
+def _weighed(rule: Rule, subject: Subject, values: Values) -> Iterator[_Found]:
     path = PER[rule.per][0]
     for item in subject.items(path) if path else ("",):
-        case = Case(subject, scene, item)
-        said = holds(rule.when, lambda name, case=case: value_of(case, name))  # type: ignore[misc]
+        value_of = values.of(item)
+        said = holds(rule.when, value_of)
         if said is not Said.NO and not (said is Said.UNKNOWN and rule.unknown == "drop"):
-            yield _Found(rule, case, said)
+            yield _Found(rule, subject, item, said, value_of)
 
 
 def _place_in(phases: Sequence[Phase], subject: Subject) -> Callable[[_Found], tuple[int, int, int]]:
@@ -119,33 +119,33 @@ def _place_in(phases: Sequence[Phase], subject: Subject) -> Callable[[_Found], t
     at = {phase.key: number for number, phase in enumerate(phases)}
 
     def place(entry: _Found) -> tuple[int, int, int]:
-        items = subject.items(PER[entry.rule.per][0]) if entry.case.item else ()
-        return at[entry.rule.phase], entry.rule.order, items.index(entry.case.item) if items else 0
+        items = subject.items(PER[entry.rule.per][0]) if entry.item else ()
+        return at[entry.rule.phase], entry.rule.order, items.index(entry.item) if items else 0
 
     return place
 
 
 def _step(entry: _Found, table: Table, joining: Sequence[_Found], look_lines: tuple[Line, ...]) -> Step:
-    rule, case = entry.rule, entry.case
+    rule, subject, item = entry.rule, entry.subject, entry.item
     words = table.words["steps"][rule.id]
-    parts = {part: list(lines_of(words.get(part, ()), case.subject, case.item)) for part in PARTS}
+    parts = {part: list(lines_of(words.get(part, ()), subject, item)) for part in PARTS}
     if rule.looks:
         parts["how"] += look_lines
     cautions, source = [rule.caution], [*rule.source]
     for other in joining:
-        if rule.id in other.rule.joins and other.case.item in ("", case.item):
+        if rule.id in other.rule.joins and other.item in ("", item):
             line = table.words["lines"][other.rule.id]
-            joined = (Line(line["say"]), *lines_of(line.get("facts", ()), case.subject, case.item))
+            joined = (Line(line["say"]), *lines_of(line.get("facts", ()), subject, item))
             parts[line["part"]] += joined
             cautions.append(other.rule.caution)
             source += other.rule.source
     kept = {part: tuple(dict.fromkeys(found)) for part, found in parts.items() if found}
     return Step(
         id=rule.id,
-        key=f"{rule.id}:{case.item}" if case.item else rule.id,
+        key=f"{rule.id}:{item}" if item else rule.id,
         phase=rule.phase,
         do=words["do"],
-        item=case.item,
+        item=item,
         only_if=_only_if(entry),
         holds=tuple(table.words["holds"][key] for key in rule.holds if _holds(table, key, entry)),
         parts=kept,
