@@ -87,8 +87,8 @@ def _fault(attribute: str, text: str) -> Told:
     )
 
 
-class CueGiven(CueKeyGiven):
-    """A cue said outright, or in the place of one that was read."""
+class CueSaid(CueKeyGiven):
+    """A cue said outright."""
 
     doubt = fields.String(
         load_default="firm",
@@ -99,6 +99,11 @@ class CueGiven(CueKeyGiven):
             "cure": f"Give one of: {', '.join(DOUBTS)}. Or leave it out for firm.",
         },
     )
+
+
+class CueGiven(CueSaid):
+    """A cue said outright, or in the place of one that was read."""
+
     instead_of = fields.Nested(
         CueKeyGiven,
         error_messages={"null": "Null is not a cue."},

@@ -51,6 +51,8 @@ def curl(operation: Operation, found: Mapping[str, Any], origin: str) -> str:
 
 def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
     """What the catalogue answers to the example, as indented JSON; why not, when it cannot."""
+    if operation.shown is not None:
+        return json.dumps(operation.shown, ensure_ascii=False, sort_keys=False, indent=2)
     needed = [*operation.path, *operation.sampled]
     if not all(name in found for name in needed):
         return "Nothing can be read from the catalogue now, so there is no example."

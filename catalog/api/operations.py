@@ -2,9 +2,10 @@
 
 from catalog.api import views
 from catalog.api.operation import Operation
-from schemas import answers, cue_answers, fact_answers, history, requests
+from schemas import answers, cue_answers, fact_answers, history, outcomes, requests
 
 _CODE = {"code": "A record's code, in any case, with or without its hyphen."}
+_OUTCOME = {"id": "k3VvX0cQ9b2LrT7mZ4aP1w8E", "edition": 1, "outcome": "not_listed", "proof": "badge"}
 _LAST = requests.LAST_EDITION
 
 OPERATIONS: tuple[Operation, ...] = (
@@ -29,6 +30,12 @@ OPERATIONS: tuple[Operation, ...] = (
             ],
             "struck": [{"attribute": "colour", "values": ["white"]}],
         },
+    ),
+    Operation(
+        name="outcome", method="POST", rule="/outcomes", view=views.outcome,
+        request=outcomes.OutcomeRequest, answer=outcomes.OutcomeAnswer, problems=(404, 409),
+        example={**_OUTCOME, "cues": [{"attribute": "body", "values": ["pickup"]}]},
+        shown={**_OUTCOME, "code": None, "kept": 1, "left_out": [], "again": False, "cautions": ["…"]},
     ),
     Operation(
         name="list_records", method="GET", rule="/records", view=views.list_records,

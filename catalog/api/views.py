@@ -11,14 +11,15 @@ from catalog.domain import cautions, codes
 from catalog.domain.delta import RecordDelta
 from catalog.domain.sources import KEY_PATTERN, Source
 from catalog.errors import NotFound
-from catalog.services import asking, editions, finding, reading, records, resolving
+from catalog.services import asking, editions, finding, outcomes, reading, records, resolving
 from catalog.services import lookalikes as lookalike
 from catalog.services import sayings as saying
-from catalog.services.amending import amendments_of
+from catalog.services.amending import amendments_of, cue_of
 from catalog.services.compiling import edition_view
 from catalog.services.house import House
 from catalog.services.views import EditionView
 from schemas import answers, cue_answers, fact_answers, history
+from schemas.outcomes import OutcomeAnswer
 from schemas.record import record_json_schema
 
 Arguments = Mapping[str, Any]
@@ -66,6 +67,20 @@ def read(house: House, given: Arguments) -> Reply:
     _settle(house, given)
     view = answers.with_cautions(cue_answers.ReadAnswer, found, _cautions(house, found.edition))
     return Reply(view, found.edition.number, PRIVATE)
+
+
+def outcome(house: House, given: Arguments) -> Reply:
+    """What a described vehicle turned out to be.
+
+    For the confidence to be fitted to what was found: a badge or VIN read at the vehicle, or found out later. Kept are
+    the cues, the outcome, the edition and the day; no text, no caller, no VIN. Sent again under the same `id` it is
+    stored once; another outcome under that id is refused. At most 60 a minute are taken.
+    """
+    cues = tuple(cue_of(cue) for cue in given["cues"])
+    told = outcomes.Outcome(given["id"], given["edition"], given["outcome"], given["code"], given["proof"], cues)
+    noted = outcomes.note_outcome(house, told)
+    newest = _edition(house, None)
+    return Reply(answers.with_cautions(OutcomeAnswer, noted, _cautions(house, newest)), newest.number, PRIVATE)
 
 
 def list_records(house: House, given: Arguments) -> Reply:

@@ -9,11 +9,13 @@ import click
 
 from catalog import __version__
 from catalog.cli import exits
+from catalog.cli.commands.calibration import calibration
 from catalog.cli.commands.demo import demo
 from catalog.cli.commands.edition import edition
 from catalog.cli.commands.export import export
 from catalog.cli.commands.find import find
 from catalog.cli.commands.lookalikes import lookalikes
+from catalog.cli.commands.outcome import outcome
 from catalog.cli.commands.read import read
 from catalog.cli.commands.record import record
 from catalog.cli.commands.resolve import resolve
@@ -55,7 +57,10 @@ def chockbook(context: click.Context) -> None:
     context.ensure_object(Terminal)
 
 
-for command in (demo, serve, resolve, read, record, lookalikes, find, edition, export, schema, sayings, unread, verify):
+for command in (
+    demo, serve, resolve, read, record, lookalikes, find, edition, export, schema, sayings, unread, verify, outcome,
+    calibration,
+):  # fmt: skip
     chockbook.add_command(command)
 
 

@@ -25,8 +25,11 @@ def _key(one: Mapping[str, Any]) -> Key:
 
 
 def _given(one: Mapping[str, Any]) -> Given:
+    return Given(cue_of(one), _key(one["instead_of"]) if "instead_of" in one else None)
+
+
+def cue_of(one: Mapping[str, Any]) -> Cue:
+    """A cue said outright that passed its schema."""
     values = _values(one)
-    cue = Cue(
-        one["attribute"], values, (), " or ".join(values), one["denied"], Doubt(one["doubt"]), vehicle=one["vehicle"]
-    )
-    return Given(cue, _key(one["instead_of"]) if "instead_of" in one else None)
+    said = " or ".join(values)
+    return Cue(one["attribute"], values, (), said, one["denied"], Doubt(one["doubt"]), vehicle=one["vehicle"])

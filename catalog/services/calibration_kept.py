@@ -1,7 +1,7 @@
 """What a host keeps of calibrations in its data folder, so that no request asks the database for them.
 
-calibration/field.json              the newest fit to confirmed outcomes; the database holds every one
-calibration/3-0f9a6c27d1b4.json     the checks of that edition
+compiled/calibration/field.json              the newest fit to confirmed outcomes; the database holds every one
+compiled/calibration/3-0f9a6c27d1b4.json     the checks of that edition
 """
 
 import json
@@ -103,15 +103,24 @@ class Calibrations:
 
 
 def _known(field: Mapping[str, Any], checked: Mapping[str, Any]) -> Known:
-    fits: tuple[Calibration, ...] = (simulated_fit(),)
-    checks: tuple[Check, ...] = ()
-    try:
-        fits = (calibration_from(field["fit"]), *fits) if field else fits
-        checks = tuple(check_from(one) for one in checked["checks"]) if checked else checks
-    except (KeyError, TypeError, ValueError):  # of an older version, which checks and fits again
-        pass
+    fits, checks = (*_fits(field), simulated_fit()), _checks(checked)
     found = standing(fits, checks, key_of(""))
     return Known(found, fits, checks, _parameters(found))
+
+
+def _fits(field: Mapping[str, Any]) -> tuple[Calibration, ...]:
+    """None where there is none that can be read: of an older version, perhaps, which the database's replaces."""
+    try:
+        return (calibration_from(field["fit"]),)
+    except (KeyError, TypeError, ValueError):
+        return ()
+
+
+def _checks(checked: Mapping[str, Any]) -> tuple[Check, ...]:
+    try:
+        return tuple(check_from(one) for one in checked["checks"])
+    except (KeyError, TypeError, ValueError):
+        return ()
 
 
 @lru_cache(maxsize=8)

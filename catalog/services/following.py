@@ -5,7 +5,7 @@ import threading
 from collections.abc import Callable
 
 from catalog.errors import ChockbookError, IntegrityError, Unavailable
-from catalog.services.calibrating import check_current
+from catalog.services.calibrating import bring_calibration, check_current
 from catalog.services.compiling import compile_latest, is_behind
 from catalog.services.house import House
 
@@ -46,6 +46,7 @@ def _follow(house: House, stop: threading.Event) -> None:
         try:
             if is_behind(house):
                 compile_latest(house)
+            bring_calibration(house)
             check_current(house)
             complaint = ""
         except (ChockbookError, OSError) as error:  # a full disk must not end it either

@@ -10,6 +10,7 @@ from catalog.config import Settings
 from catalog.resolve.field import Field
 from catalog.resolve.parameters import Parameters
 from catalog.services.calibration_kept import Calibrations
+from catalog.services.pace import Pace
 from catalog.services.unread import Tally
 from catalog.store.engine import open_engine
 
@@ -18,7 +19,7 @@ from catalog.store.engine import open_engine
 class House:
     """Opened once per process, after any fork (engines must not cross one).
 
-    calibrations: what this host knows of them. tally: of unread words, not written yet.
+    calibrations: what this host knows of them. tally: of unread words, not written yet. pace: of outcomes sent.
     """
 
     settings: Settings
@@ -26,11 +27,12 @@ class House:
     shelf: Shelf
     calibrations: Calibrations
     tally: Tally = field(default_factory=Tally)
+    pace: Pace = field(default_factory=Pace)
 
 
 def open_house(settings: Settings) -> House:
     """Open the house. Nothing is created or read until a service asks."""
-    calibrations = Calibrations(settings.data / "calibration")
+    calibrations = Calibrations(settings.data / "compiled" / "calibration")
     return House(settings, open_engine(settings.database_url), Shelf(settings.data / "compiled"), calibrations)
 
 

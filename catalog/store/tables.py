@@ -1,8 +1,8 @@
 """The tables, as they are after the last migration (the drift test holds the two together).
 
 Nothing of the catalogue is updated or deleted, except that a listing is closed once: triggers made by
-the migration refuse the rest. Names and codes sort by code point on every database, because the
-edition hash covers its members in that order.
+the migrations refuse the rest, of outcomes and calibrations too. Names and codes sort by code point on
+every database, because the edition hash covers its members in that order.
 """
 
 from sqlalchemy import (
@@ -138,6 +138,38 @@ unread_words = Table(
     Column("word", KEY),
     CheckConstraint("descriptions >= 1", name="descriptions"),
     CheckConstraint("word IS NULL OR descriptions >= 3", name="known"),
+)
+
+# What a described vehicle turned out to be: the cues and the outcome, nothing of who said it or when beyond the day.
+# id: random, from whoever sends it; sent again it is the same outcome. day: since 1 January 1970, UTC. cues: canonical
+# JSON. reader: hash of what read them.
+CONFIRMED, NOT_THIS, NOT_LISTED = OUTCOMES = ("confirmed", "not_this", "not_listed")
+BADGE, VIN, STEWARD = PROOFS = ("badge", "vin", "steward")
+outcomes = Table(
+    "outcomes",
+    metadata,
+    Column("id", KEY, primary_key=True),
+    Column("day", Integer, nullable=False),
+    Column("edition", Integer, ForeignKey("editions.number"), nullable=False),
+    Column("outcome", KIND, nullable=False),
+    Column("code", KEY, ForeignKey("records.code")),
+    Column("proof", KIND, nullable=False),
+    Column("cues", LargeBinary, nullable=False),
+    Column("reader", HASH, nullable=False),
+    CheckConstraint("outcome IN ('confirmed', 'not_this', 'not_listed')", name="outcome"),
+    CheckConstraint("proof IN ('badge', 'vin', 'steward')", name="proof"),
+    CheckConstraint("(code IS NULL) = (outcome = 'not_listed')", name="code"),
+)
+
+# Fits to outcomes, the last of which counts. content: JSON.
+calibrations = Table(
+    "calibrations",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("hash", HASH, nullable=False, unique=True),
+    Column("content", LargeBinary, nullable=False),
+    Column("time_us", BigInteger, nullable=False),
+    CheckConstraint("number >= 1", name="number"),
 )
 
 # One row; whoever holds it publishes.

@@ -15,12 +15,12 @@ from catalog.resolve.calibration.labels import Label
 from catalog.resolve.evidence import gather
 from catalog.resolve.field import Field
 from catalog.resolve.parameters import expert
-from catalog.resolve.posterior import posterior
+from catalog.resolve.posterior import Posterior, posterior
 from catalog.resolve.scorer import Vector
 
 TEMPERATURES = np.round(np.geomspace(0.6, 3.0, 41), 2)
 _FOLDS = 5
-_BIASES = np.round(np.linspace(-4, 4, 161), 2)
+_BIASES = np.round(np.linspace(-4, 4, 81), 2)
 # The bias of few descriptions is drawn towards none, by a normal distribution one nat wide.
 _PULL = 0.5
 _SEED = 20261125
@@ -51,8 +51,11 @@ def standings(labels: Sequence[Label], field: Field) -> Standings:
     cap = expert().cap
     for row, temperature in enumerate(TEMPERATURES):
         where = replace(field, parameters=replace(expert(), temperature=float(temperature), unlisted_bias=0.0))
+        known: dict[object, Posterior] = {}  # short descriptions come again
         for at, label in enumerate(kept):
-            found = posterior(gather(label.cues, where.tables, where.parameters), where)
+            if label.cues not in known:
+                known[label.cues] = posterior(gather(label.cues, where.tables, where.parameters), where)
+            found = known[label.cues]
             # The cap mixed a little of the prior back; it is taken out again here, and put back with the bias.
             unlisted = (found.unlisted - cap * rate) / (1 - cap)
             odds[row, at] = unlisted / (1 - unlisted)
