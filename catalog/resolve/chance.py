@@ -62,16 +62,16 @@ class Boxes:
     length: int
 
 
-def boxes(probabilities: Sequence[float]) -> tuple[Boxes, ...]:
+def boxes(probabilities: Sequence[float], kept: int | None = None) -> tuple[Boxes, ...]:
     """Rows in page order. Each starts where the one before ended; together they never pass 19 halves.
 
     A row is as long as its words say ("about 7 in 10" is seven boxes). Words rounded up can add
     up to more than ten; then the row rounded up most gives a half away, so that a larger
-    probability is never drawn shorter than a smaller one.
+    probability is never drawn shorter than a smaller one. kept: place of a row that never loses its last half.
     """
     lengths = [_halves(probability) for probability in probabilities]
     while sum(lengths) > _MOST:
-        drawn = (place for place, length in enumerate(lengths) if length)
+        drawn = (place for place, length in enumerate(lengths) if length > (place == kept))
         lengths[max(drawn, key=lambda place: (lengths[place] - 20 * probabilities[place], place))] -= 1
     starts = itertools.accumulate(lengths, initial=0)
     return tuple(Boxes(start, length) for start, length in zip(starts, lengths, strict=False))

@@ -75,4 +75,5 @@ def _against(chance: FactChance) -> str:
     """What is not known, and how it is read."""
     unlisted = f"not in this catalogue {frequency(chance.unlisted)}"
     silent = f"not stated for {frequency(chance.not_stated)}, " if chance.not_stated > 0 else ""
-    return f"{silent}{unlisted}: {chance.reading.removeprefix('not stated: ')}".capitalize()
+    said = f"{silent}{unlisted}: {chance.reading.removeprefix('not stated: ')}"
+    return said[:1].upper() + said[1:]

@@ -4,28 +4,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from catalog.resolve.chance import Boxes, boxes, frequency, word
-from catalog.services.views import Answer, Bar, Candidate
+from catalog.services.views import Answer
 from catalog.web import wording
+from catalog.web.asked import Asking, Told, asking, told
+from catalog.web.counted import Counted, counted
 from catalog.web.danger import danger_line
 from catalog.web.heard import Heard, heard
+from catalog.web.posted import NOTHING, Posted
+from catalog.web.rows import Row, row
 
 # Shown at first; all others are one key away.
 FIRST = 3
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """A possible vehicle. rank: from 1. boxes: its part of the page's ten."""
-
-    rank: int
-    code: str
-    title: str
-    subtitle: str
-    why: str
-    word: str
-    frequency: str
-    boxes: Boxes
-    bars: tuple[Bar, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,72 +29,75 @@ class Share:
 
 @dataclass(frozen=True, slots=True)
 class Results:
-    """Everything a search page shows of one answer. rows are empty when nothing said can rank."""
+    """Everything a search page shows of one answer. rows are empty when nothing said can rank.
+
+    told: what was answered and ruled out. asking, counted: None where not asked for, or where nothing can rank.
+    rates: what the probabilities rest on, in a word; calibration: the same with why.
+    """
 
     heard: Heard
     danger: str
     rows: tuple[Row, ...]
     unlisted: Share
     others: Share | None
-    hidden: int
     message: str
     warnings: tuple[str, ...]
     calibration: str
+    rates: str
     status: str
+    told: tuple[Told, ...] = ()
+    asking: Asking | None = None
+    counted: Counted | None = None
 
 
-def results(answer: Answer, *, show_all: bool = False) -> Results:
-    """Build the view. Candidates left out of view count among the others, so the page adds up."""
-    shown = answer.candidates if show_all else answer.candidates[:FIRST]
-    rest = answer.candidates[len(shown) :]
-    others = answer.others + sum(candidate.chance.probability for candidate in rest)
-    count = answer.others_count + len(rest)
-    shares = [candidate.chance.probability for candidate in shown]
-    drawn = boxes([*shares, answer.unlisted.probability, others])
-    rows = tuple(_row(place, candidate, drawn[place]) for place, candidate in enumerate(shown))
-    unlisted = Share(wording.UNLISTED_TITLE, answer.unlisted.word, answer.unlisted.frequency, drawn[len(shown)])
+def results(answer: Answer, state: Posted = NOTHING) -> Results:
+    """Build the view. Vehicles left out of view count among the others, so the page adds up."""
+    every = "all" in state.views
+    found, rest = (answer.groups.groups, answer.groups.rest) if answer.groups else ((), answer.others)
+    groups = found if every else found[:FIRST]
+    shares = [group.chance.probability for group in groups]
+    listed = sum(len(action.members) for group in groups for action in group.actions)
+    others = rest + sum(group.chance.probability for group in found[len(groups) :])
+    # That it is not in the catalogue is never rounded out of sight.
+    drawn = boxes([*shares, answer.unlisted.probability, others], kept=len(groups))
+    known = {candidate.code: candidate for candidate in answer.candidates}
+    rows: list[Row] = []
+    for place, group in enumerate(groups):
+        first = 1 + sum(len(made.vehicles) for made in rows)
+        rows.append(row(group, first, drawn[place], known, every=every))
+    none = Share(wording.UNLISTED_TITLE, answer.unlisted.word, answer.unlisted.frequency, drawn[len(groups)])
+    ask = asking(answer.questions) if answer.questions else None
     return Results(
-        heard=heard(answer),
+        heard=heard(answer, state.cues),
         danger=danger_line([view.cue for view in answer.cues]),
-        rows=rows,
-        unlisted=unlisted,
-        others=_others(count, others, drawn[-1]),
-        hidden=len(rest),
+        rows=tuple(rows),
+        unlisted=none,
+        others=_others(len(answer.candidates) + answer.others_count - listed, others, drawn[-1]) if rows else None,
         message=answer.message,
         warnings=answer.warnings,
         calibration=answer.calibration,
-        status=_status(answer.message, rows, unlisted),
-    )
-
-
-def _row(place: int, candidate: Candidate, drawn: Boxes) -> Row:
-    chance = candidate.chance
-    return Row(
-        place + 1,
-        candidate.code,
-        candidate.title,
-        candidate.subtitle,
-        candidate.why,
-        chance.word,
-        chance.frequency,
-        drawn,
-        candidate.bars,
+        rates=answer.calibration.partition(":")[0],
+        status=_status(answer.message, rows, none, ask),
+        told=told(state.answers, answer.excluded),
+        asking=ask,
+        counted=counted(answer.facts, every="facts" in state.views),
     )
 
 
 def _others(count: int, probability: float, drawn: Boxes) -> Share | None:
-    if count == 0:
+    if count <= 0:
         return None
     title = "1 other vehicle" if count == 1 else f"{count} other vehicles together"
     return Share(title, word(probability), frequency(probability), drawn)
 
 
-def _status(message: str, rows: Sequence[Row], unlisted: Share) -> str:
+def _status(message: str, rows: Sequence[Row], unlisted: Share, ask: Asking | None) -> str:
     """What a screen reader is told when the results change."""
     if not rows:
         return message
     first = rows[0]
-    return (
+    said = (
         f"First of the possible vehicles: {first.title}, {first.word}, {first.frequency}. "
         f"{unlisted.title}: {unlisted.frequency}."
     )
+    return f"{said} {wording.ASK_TITLE}: {ask.ask}" if ask and ask.ask else said

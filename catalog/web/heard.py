@@ -5,11 +5,11 @@ cover, so pieces joined give back the text exactly.
 """
 
 import itertools
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
 
 from catalog.domain.said import SCENE
-from catalog.resolve.amending import CORRECTED
+from catalog.resolve.amending import CORRECTED, GIVEN
 from catalog.resolve.cue import ASKED, Cue, Doubt, Span
 from catalog.resolve.labels import ATTRIBUTE_LABEL
 from catalog.services.views import Answer, CueView
@@ -73,12 +73,16 @@ class Heard:
         return tuple(meaning for meaning in self.meanings if meaning.kind == "other")
 
 
-def heard(answer: Answer) -> Heard:
-    """Split the text. Cues may share words; spans outside the text are ignored."""
+def heard(answer: Answer, posted: Collection[str] | None = None) -> Heard:
+    """Split the text. Cues may share words; spans outside the text are ignored.
+
+    posted: the choices that stand, None for any. What was only answered, and is no word of the text, is not in it.
+    """
     text = answer.text
-    both = [(view, False) for view in answer.cues] + [(view, True) for view in answer.struck]
+    read = [view for view in answer.cues if view.origin != GIVEN or view.cue.spans]
+    both = [(view, False) for view in read] + [(view, True) for view in answer.struck]
     ordered = sorted(both, key=lambda one: _first(one[0].cue))
-    meanings = tuple(_meaning(view, place, struck=struck) for place, (view, struck) in enumerate(ordered))
+    meanings = tuple(_meaning(view, place, posted, struck=struck) for place, (view, struck) in enumerate(ordered))
     cues = [view.cue for view, _ in ordered]
     spans = [span for cue in cues for span in cue.spans] + list(answer.masked)
     edges = sorted(
@@ -126,13 +130,21 @@ def _first(cue: Cue) -> int:
     return min((span.start for span in cue.spans), default=0)
 
 
-def _meaning(view: CueView, place: int, *, struck: bool) -> Meaning:
+def _meaning(view: CueView, place: int, posted: Collection[str] | None, *, struck: bool) -> Meaning:
     lead, label = _lead(view.label.removeprefix("other vehicle "))
     heading = next((known for known in _HEADINGS if label == known or label.startswith(known + " ")), "")
     value = f"{lead}{label[len(heading) :].strip()}"
     state = "struck" if struck else "corrected" if view.origin == CORRECTED else ""
     kind = "struck" if struck else kind_of(view)
-    return Meaning(heading, value, kind, view.cue.heard, view.note, place, state, choices(view, struck=struck))
+    return Meaning(heading, value, kind, view.cue.heard, view.note, place, state, _chosen(view, posted, struck=struck))
+
+
+def _chosen(view: CueView, posted: Collection[str] | None, *, struck: bool) -> tuple[Choice, ...]:
+    """What may be done with a cue. What an answer did to it is no choice of its own: it goes with the answer."""
+    made = choices(view, struck=struck)
+    if posted is None or any(choice.chosen and (not choice.value or choice.value in posted) for choice in made):
+        return made
+    return tuple(replace(choice, chosen=place == 0) for place, choice in enumerate(made))
 
 
 def _lead(label: str) -> tuple[str, str]:

@@ -63,6 +63,53 @@ WHOSE = {"A": "it is this vehicle's", "B": "it is the other vehicle's"}
 # In place of a meaning where there is little room.
 BRIEF = {"unused": "unused", "other": "other vehicle", "struck": "struck out"}
 
+# Ask next. Whom the question may be put to decides what is asked.
+ASK_TITLE = "Ask next"
+CANNOT_TELL = "can't tell"
+ANSWER_OUT = "strike it out: can't tell"
+ANSWERED = "Answered"
+MAY_BE_IT = "take that back: it may be"
+NAME_HINT = "name or badge as heard"
+NAME_TAKE = "Take it"
+TREAT_UNLISTED = "Treat as not in this catalogue"
+WHOM = {
+    "unknown": "where the caller is: not said",
+    "inside": "caller inside",
+    "beside": "caller beside it",
+    "away": "caller away from it",
+    "passing": "caller gone past",
+    "crew": "crew at the vehicle",
+}
+CREW_WHERE = "Where are you?"
+CREW_PLACES = (("", "not at it yet"), ("crew", "at it, chocked"))
+CREW_ADVICE = {
+    "": "Only what is seen from where you are: do not go nearer to answer.",
+    "crew": "Chocked, and approached by your procedure. Stay out of the line of travel.",
+}
+
+# Look-alikes put together.
+ALIKE = "Look alike, but differ in"
+ALIKE_MORE = "and {count} more"
+ALIKE_SAME = "Look alike; a crew acts the same on them"
+ALIKE_LESS = "and {count} less likely that look the same"
+TELL_APART = "Told apart by"
+
+# What the crew can count on: by verdict, the heading and what it promises.
+COUNTED_TITLE = "What the crew can count on"
+COUNTED = {
+    "same_on_all": ("Same on all", "over 19 in 20, vehicle not confirmed"),
+    "possible_vehicles_agree": ("The possible vehicles agree", "weaker: not known if it is none of them"),
+    "differs": ("Differs", "do not count on one of these; plan by what protects most"),
+    "not_stated": ("Not stated", "which is not the same as none"),
+}
+COUNTED_UNLISTED = "Not in this catalogue {share}: then none of this is known. Go by the steps for any vehicle."
+COUNTED_NONE = "Nothing yet: no vehicle is likelier than another. Go by the steps for any vehicle."
+CUT_FIRST = "Expose, find the label, then cut."
+ASSUMED = "not stated, to be assumed"
+PROTECTS = "protects most"
+AGAINST_SILENT = "Not stated for {share}, or not in this catalogue"
+AGAINST_UNLISTED = "Not in this catalogue"
+
 UNLISTED_TITLE = "Not in this catalogue"
 UNLISTED_SUBTITLE = "Go by the steps for any vehicle"
 
@@ -145,6 +192,16 @@ TELL = (
             "“Do not go back to it.”",
             "“Can you see smoke, steam or water?”",
             "“What shape is it, and does it carry a name?”",
+        ),
+    ),
+    (
+        "passing",
+        "gone past",
+        (
+            "“Drive on. Do not turn back and do not stop on the road.”",
+            "“Which road, and which way were you going?”",
+            "“Did you see smoke, steam or water?”",
+            "“What shape was it, and did it carry a name?”",
         ),
     ),
 )

@@ -21,8 +21,13 @@ EVERYTHING = (
 
 
 def typed(page: Page, text: str = SAID) -> None:
+    """A line on the page, with why each vehicle is in the list."""
     page.get_by_label(wording.LINE_LABEL).fill(text)
     expect(page.locator(".row").first).to_be_visible()
+    page.keyboard.press("F8")
+    expect(page.locator(".row .why").first).to_be_visible()
+    if page.locator(".unfold").is_visible():
+        page.locator(".unfold").click()
 
 
 def chip(page: Page, heard: str) -> Locator:
@@ -150,6 +155,7 @@ def test_it_all_works_as_a_plain_form(open_page: Open) -> None:
     chip(page, "van").select_option(label="pickup")
     chip(page, "no fire").select_option(label="strike it out")
     search.click()
+    page.get_by_role("button", name="Why these").click()
     expect(page.locator(".row .why").first).to_contain_text("body pickup")
     expect(page.locator(".chip.struck")).to_have_count(1)
     expect(page.locator(".proposed")).not_to_contain_text("fire")

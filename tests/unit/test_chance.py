@@ -73,3 +73,10 @@ def test_a_larger_probability_is_never_drawn_shorter(weights: list[float]) -> No
 )
 def test_rows_are_as_long_as_their_words(shares: list[float], halves: list[int]) -> None:
     assert [row.length for row in boxes(shares)] == halves
+
+
+def test_a_row_that_is_kept_never_loses_its_last_half() -> None:
+    shares = [0.46, 0.46, 0.026, 0.054]
+    assert [row.length for row in boxes(shares)][2] == 0
+    assert [row.length for row in boxes(shares, kept=2)][2] == 1
+    assert sum(row.length for row in boxes(shares, kept=2)) == 19

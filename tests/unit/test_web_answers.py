@@ -1,6 +1,7 @@
 """The search page's view of an answer: one scale, nothing hidden from the sum, one danger line."""
 
 import json
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
@@ -10,12 +11,15 @@ from hypothesis import strategies as st
 from catalog.resolve.chance import frequency, word
 from catalog.resolve.cue import Cue, Doubt, Span
 from catalog.resolve.reading.words import DATA
+from catalog.services.fact_views import ActionView, DifferenceView, GroupsView, GroupView, Member, SightView
 from catalog.services.views import Answer, Candidate, Chance, CueView, EditionView
 from catalog.web import wording
 from catalog.web.answers import FIRST, Results, results
 from catalog.web.danger import danger_line
+from catalog.web.posted import NOTHING
 
 EDITION = EditionView(3, "0" * 64, datetime(2026, 3, 2, tzinfo=UTC), "A. Inventor", "first", 9)
+EVERY = replace(NOTHING, views=frozenset({"all"}))
 
 
 def chance(probability: float) -> Chance:
@@ -23,11 +27,54 @@ def chance(probability: float) -> Chance:
 
 
 def answer(listed: list[float], unlisted: float, others: float = 0.0, *, count: int = 0, message: str = "") -> Answer:
+    """Vehicles that look like no other, each a group of its own."""
     candidates = tuple(
         Candidate(f"C{place}", f"Vehicle {place}", "pickup, 2021", chance(p), "fits: body pickup")
         for place, p in enumerate(listed)
     )
-    return Answer(EDITION, "pickup", (), (), candidates, others, count, chance(unlisted), "expert", message, "left")
+    groups = GroupsView(tuple(group([p], first=place) for place, p in enumerate(listed)), (), others)
+    made = Answer(EDITION, "pickup", (), (), candidates, others, count, chance(unlisted), "expert", message, "left")
+    return replace(made, groups=groups)
+
+
+def group(listed: list[float], first: int = 0, *, differs: str = "", alike: bool = False) -> GroupView:
+    """Vehicles that look alike; a crew acts differently on each, or the same on all."""
+    members = [
+        Member(f"C{first + place}", f"Vehicle {first + place}", "pickup, 2021", chance(p))
+        for place, p in enumerate(listed)
+    ]
+    actions = (
+        [ActionView(tuple(members), chance(sum(listed)))]
+        if alike
+        else [ActionView((member,), member.chance) for member in members]
+    )
+    found = (DifferenceView("key", differs, 3, tuple(f"so on {m.code}" for m in members)),) if differs else ()
+    sights = (SightView("roof", "What is the roof like?", "far", ("flat", "round"), 1.0),) if differs else ()
+    return GroupView(tuple(actions), chance(sum(listed)), "", found, len(found), sights, "")
+
+
+def test_look_alikes_are_one_row_with_what_a_crew_does_differently_on_them() -> None:
+    made = replace(answer([], 0.3), groups=GroupsView((group([0.4, 0.3], differs="where to cut"),), (), 0.0))
+    (row,) = results(made).rows
+    assert (row.frequency, row.boxes.length) == ("about 7 in 10", 14)
+    assert row.headline == f"{wording.ALIKE} where to cut"
+    assert [(v.rank, v.code, v.frequency, v.differs) for v in row.vehicles] == [
+        (1, "C0", "about 4 in 10", "so on C0"),
+        (2, "C1", "about 3 in 10", "so on C1"),
+    ]
+
+
+def test_a_look_alike_too_unlikely_to_name_is_counted_and_named_once_all_are_asked_for() -> None:
+    made = replace(answer([], 0.3), groups=GroupsView((group([0.69, 0.01], differs="where to cut"),), (), 0.0))
+    (row,) = results(made).rows
+    assert (len(row.vehicles), row.headline, row.less) == (1, "", wording.ALIKE_LESS.format(count=1))
+    (row,) = results(made, EVERY).rows
+    assert (len(row.vehicles), row.headline, row.less) == (2, f"{wording.ALIKE} where to cut", "")
+
+
+def test_look_alikes_on_which_a_crew_acts_the_same_say_so() -> None:
+    made = replace(answer([], 0.3), groups=GroupsView((group([0.4, 0.3], alike=True),), (), 0.0))
+    assert results(made).rows[0].headline == wording.ALIKE_SAME
 
 
 def drawn(shown: Results) -> list[tuple[int, int]]:
@@ -42,8 +89,7 @@ def test_candidates_out_of_view_count_among_the_others() -> None:
     assert shown.others is not None
     assert shown.others.title == "22 other vehicles together"
     assert shown.others.frequency == "about 3 in 10"
-    assert shown.hidden == 2
-    assert results(answer([0.3, 0.2, 0.15, 0.1, 0.1], 0.1, 0.05, count=20), show_all=True).hidden == 0
+    assert len(results(answer([0.3, 0.2, 0.15, 0.1, 0.1], 0.1, 0.05, count=20), EVERY).rows) == 5
 
 
 def test_not_in_this_catalogue_follows_the_vehicles_on_the_same_scale() -> None:
@@ -55,7 +101,7 @@ def test_not_in_this_catalogue_follows_the_vehicles_on_the_same_scale() -> None:
 def test_rows_never_overlap_and_leave_the_tenth_box_open(weights: list[float], show_all: bool) -> None:
     total = sum(weights)
     shares = sorted((weight / total for weight in weights), reverse=True)
-    runs = drawn(results(answer(shares[1:], shares[0]), show_all=show_all))
+    runs = drawn(results(answer(shares[1:], shares[0]), EVERY if show_all else NOTHING))
     edge = 0
     for start, length in runs:
         assert start == edge

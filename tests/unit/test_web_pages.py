@@ -129,6 +129,8 @@ def test_the_live_part_is_the_same_answer_in_pieces(client: FlaskClient) -> None
         "danger",
         "proposed",
         "possible",
+        "ask",
+        "counted",
         "status",
     ]
     assert "<html" not in answer.text
@@ -148,7 +150,23 @@ def test_danger_stands_on_the_page_before_any_vehicle_is_known(client: FlaskClie
     page = text(client.post("/desk/live", data={"said": "it's on fire"}).text)
     assert wording.DANGER_FIRE in page
     assert "Possible vehicles" in page
-    assert "about" not in page.split("Possible vehicles")[1]
+    assert not re.search(r"about \d|1 in 20", page.split("Possible vehicles")[1])
+
+
+@pytest.mark.parametrize("said", [SAID, "pickup, brantock, smoke", "in the river", "hydrogen bus on its roof"])
+def test_no_state_of_the_search_says_safe_or_dead(client: FlaskClient, said: str) -> None:
+    form = {"said": said, "all": "1", "why": "1", "facts": "1", "answer": "roof=cannot_tell", "not": "QPW-TF3"}
+    # What a caller may be taken to have said ("its power is dead") is offered in lists, and is no fact.
+    page = text(re.sub(r"<select.*?</select>", "", client.post("/desk", data=form).text, flags=re.DOTALL))
+    assert wording.COUNTED_TITLE in page
+    assert not FORBIDDEN.search(page), FORBIDDEN.findall(page)
+
+
+def test_a_question_or_vehicle_that_is_not_known_is_refused_on_the_page(client: FlaskClient) -> None:
+    for field, value in (("answer", "nothing=yes"), ("answer", "roof=nothing"), ("not", "QQQ"), ("caller", "moon")):
+        answer = client.post("/desk", data={"said": SAID, field: value})
+        assert answer.status_code == 400, value
+        assert "Steps for any vehicle" in text(answer.text)
 
 
 def test_what_was_not_read_is_said(client: FlaskClient) -> None:

@@ -5,22 +5,22 @@ get a page. A forged one could only make a browser fetch a page its owner then s
 so they carry no token against cross-site posts. They post so that a caller's words never stand in an address.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from flask import Blueprint, Response, make_response, request
 
 from catalog.errors import BadInput, ChockbookError, Unavailable
 from catalog.services.reading import settle, without_personal
 from catalog.services.resolving import Description, resolve_description
-from catalog.services.views import Answer
 from catalog.web import wording
 from catalog.web.amend import amendments
-from catalog.web.answers import Results, results
+from catalog.web.answers import FIRST, Results, results
 from catalog.web.errors import status_of
+from catalog.web.posted import NOTHING, posted, said
 from catalog.web.render import house, page
 
 _HINTS = {"desk": wording.LINE_HINT, "crew": wording.CREW_HINT}
-MOST_ROWS = 10
+MOST_KNOWN = 50  # vehicles of which it is known why, once that is asked for
 
 
 def add(blueprint: Blueprint) -> None:
@@ -45,7 +45,7 @@ def _live() -> Response:
 def _settled() -> Response:
     """A line is finished: emptied, or left. Its unread words are counted; nothing is answered."""
     if _from_here():
-        settle(house(), _said(), request.form.get("line", "")[:64])
+        settle(house(), said(request.form), request.form.get("line", "")[:64])
     return Response(status=204)
 
 
@@ -54,40 +54,39 @@ def _from_here() -> bool:
     return request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
 
 
-def _said() -> str:
-    return " ".join(request.form.get("said", "").splitlines())
-
-
 def _answered(template: str, **shown: object) -> Response:
-    """The page for what was typed, or the empty page.
+    """The page for what was typed and answered, or the empty page.
 
     A refused text and an absent catalogue keep the page with the reason on it: the steps for any
     vehicle stand on the same page and need neither.
     """
-    text = _said()
-    posted = request.form.getlist("cue") if text.strip() else []
-    show_all, why = (part in request.form and request.form.get("less") != part for part in ("all", "why"))
-    answer: Answer | None = None
+    state, answer = NOTHING, None
     problem: ChockbookError | None = None
     try:
-        include = frozenset({"why"}) if why else frozenset[str]()
-        description = Description(text, limit=MOST_ROWS, include=include, amendments=amendments(posted))
+        state = posted(request.form)
+        description = Description(
+            state.text,
+            limit=MOST_KNOWN if state.views & {"all", "why"} else FIRST,
+            include=frozenset({"facts", "groups", "questions", *(state.views & {"why"})}),
+            amendments=amendments(state.cues),
+            answers=state.answers,
+        )
         answer = resolve_description(house(), description)
         if request.method == "POST" and template != "live.html" and _from_here():
-            settle(house(), text)  # a pressed button finishes it; pressed again, it counts no more
+            settle(house(), state.text)  # a pressed button finishes it; pressed again, it counts no more
     except (BadInput, Unavailable) as error:
         problem = error
-    shown_results = results(answer, show_all=show_all) if answer else None
+    shown_results = results(answer, state) if answer else None
     made = make_response(
         page(
             template,
-            text=answer.text if answer else without_personal(text),
+            text=answer.text if answer else without_personal(said(request.form)),
             results=shown_results,
-            idle=_idle(posted, shown_results),
+            idle=_idle(state.cues, shown_results),
             edition=answer.edition if answer else None,
             problem=problem,
-            show_all=show_all,
-            show_why=why,
+            views=state.views,
+            caller=state.answers.caller or "",
             **shown,
         )
     )
@@ -99,8 +98,8 @@ def _answered(template: str, **shown: object) -> Response:
     return made
 
 
-def _idle(posted: list[str], shown: Results | None) -> list[str]:
+def _idle(cues: Sequence[str], shown: Results | None) -> list[str]:
     """Changes of what is not read just now: the page keeps them until it is read again, or the line is empty."""
     choices = [choice for meaning in shown.heard.meanings for choice in meaning.choices] if shown else []
     held = {choice.value for choice in choices}
-    return [value for value in dict.fromkeys(posted) if value and value not in held]
+    return [value for value in dict.fromkeys(cues) if value and value not in held]

@@ -59,7 +59,7 @@ export function chips(form, changed) {
       if (event.key === "Escape") escaping = true;
       if (!list.matches?.("select[data-chip]") || event.ctrlKey || event.altKey || event.metaKey) return;
       if (event.key === "ArrowLeft" || event.key === "ArrowRight") step(list, event.key === "ArrowLeft" ? -1 : 1);
-      else if (event.key === "Delete" || event.key === "Backspace") choose(list, 1);
+      else if (event.key === "Delete" || event.key === "Backspace") choose(list, [...list.options].findIndex((option) => "strike" in option.dataset));
       else if (event.key === "Escape") field.focus();
       else if (OPENS.has(event.key) || event.key.length === 1 || event.key === "Enter") open(list);
       else return;

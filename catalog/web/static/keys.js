@@ -1,5 +1,6 @@
-// The keyboard: / goes to the line, up and down move through the possible vehicles, Enter opens
-// the one in focus, Escape returns to the line; digits open a row unless one is typing.
+// The keyboard: / goes to the line, up and down move through the possible vehicles, Enter opens the one in
+// focus, Delete says it is not that one, Escape returns to the line; digits open a row unless one is typing.
+// F2 goes to the question; there each answer has its key, and only there.
 export function keys(form, { toggle }) {
   const field = form.elements.said;
   const rows = () => [...document.querySelectorAll("[data-row]")];
@@ -13,14 +14,29 @@ export function keys(form, { toggle }) {
   }
 
   const typing = () => document.activeElement === field;
+  const writing = () => document.activeElement?.matches("textarea, select, input:not([type=radio], [type=checkbox])");
+  const asked = () => document.activeElement?.closest("[data-ask]");
+
+  function question() {
+    const panel = document.querySelector("[data-ask]");
+    (panel?.querySelector("#named") ?? panel)?.focus();
+  }
 
   const acts = {
     ArrowDown: () => move(1),
     ArrowUp: () => move(-1),
     Escape: () => field.focus(),
+    F2: question,
+    F7: () => toggle("facts"),
     F8: () => toggle("why"),
     F9: () => toggle("all"),
   };
+
+  function answer(key) {
+    const button = /^[0-9a-z]$/.test(key) && document.querySelector(`[data-ask] [data-key="${key}"]`);
+    button?.click?.();
+    return Boolean(button);
+  }
 
   document.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
@@ -31,7 +47,12 @@ export function keys(form, { toggle }) {
     } else if (event.key === "/" && !typing()) {
       event.preventDefault();
       field.focus();
-    } else if (/^\d$/.test(event.key) && !typing()) {
+    } else if (asked() && !writing() && answer(event.key)) {
+      event.preventDefault();
+    } else if (event.key === "Delete" && document.activeElement?.dataset?.row) {
+      event.preventDefault();
+      document.activeElement.closest(".vehicle").querySelector("[data-not]")?.click();
+    } else if (/^\d$/.test(event.key) && !writing() && !asked()) {
       document.querySelector(`[data-row="${event.key}"]`)?.click();
     } else if (acts[event.key] && !(radio && event.key.startsWith("Arrow"))) {
       // Within a line that wraps, up and down still move the caret.

@@ -5,11 +5,13 @@ import { held, hold } from "./chips.js";
 const PAUSE = 120;
 // A screen reader is told after a longer pause, so that it is not interrupted at every word.
 const SETTLED = 900;
+// What of the form goes along as it stands. A name half typed is not among it: it counts once it is given.
+const KEPT = new Set(["said", "cue", "answer", "not", "caller"]);
 
 export function live(form, shown) {
   const field = form.elements.said;
   const mirror = form.querySelector(".mirror");
-  const state = { all: false, why: false };
+  const state = { all: false, why: false, facts: false };
   let waiting = 0;
   let telling = 0;
   let asking = null;
@@ -21,10 +23,9 @@ export function live(form, shown) {
   async function ask() {
     asking?.abort();
     asking = new AbortController();
-    const body = new URLSearchParams({ said: field.value });
-    if (state.all) body.set("all", "1");
-    if (state.why) body.set("why", "1");
-    for (const choice of new FormData(form).getAll("cue")) if (choice) body.append("cue", choice);
+    const body = new URLSearchParams();
+    for (const [name, value] of new FormData(form)) if (KEPT.has(name) && value) body.append(name, value);
+    for (const name of Object.keys(state)) if (state[name]) body.set(name, "1");
     const asked = field.value;
     try {
       const answer = await fetch(form.dataset.live, { method: "POST", body, signal: asking.signal });
@@ -42,9 +43,12 @@ export function live(form, shown) {
   }
 
   function place(html) {
+    for (const one of form.querySelectorAll("[data-pending]")) one.remove();
     const made = new DOMParser().parseFromString(html, "text/html");
     const row = document.activeElement?.dataset?.row;
     const chip = held();
+    const answering = document.activeElement?.closest?.("[data-ask]");
+    const open = [...document.querySelectorAll("details[data-fold][open]")].map((one) => one.dataset.fold);
     for (const fresh of made.querySelectorAll("[data-part]")) {
       if (fresh.dataset.part === "status") tell(fresh.textContent);
       else {
@@ -52,12 +56,16 @@ export function live(form, shown) {
         // The danger line is read out when it changes, not again with every key; a list that is open stays so.
         const html = fresh.innerHTML.trim();
         if (placed.get(fresh.dataset.part) === html) continue;
+        // A name being typed is not taken from under the fingers.
+        if (fresh.dataset.part === "ask" && old.querySelector("#named")?.value) continue;
         placed.set(fresh.dataset.part, html);
         old.replaceChildren(...fresh.childNodes);
       }
     }
     unmask();
-    if (row !== undefined) document.querySelector(`[data-row="${row}"]`)?.focus();
+    for (const one of document.querySelectorAll("details[data-fold]")) one.open = open.includes(one.dataset.fold);
+    if (row !== undefined) (document.querySelector(`[data-row="${row}"]`) ?? document.querySelector("[data-row]"))?.focus();
+    if (answering && !answering.isConnected) document.querySelector("[data-ask]")?.focus();
     shown();
     hold(chip);
   }
@@ -85,7 +93,36 @@ export function live(form, shown) {
 
   function amended(what) {
     tell(part("status").textContent, what);
+    clearTimeout(waiting);
     ask();
+  }
+
+  // An answer chosen, a name given, a vehicle ruled out.
+  function told(button) {
+    const named = button.matches("[data-take]") && document.getElementById("named");
+    if (named) {
+      const name = named.value.trim();
+      if (!name) return named.focus();
+      named.value = "";
+      return sent("answer", `${named.nextElementSibling.value}=${name}`, name);
+    }
+    return sent(button.name, button.value, button.ariaLabel ?? button.lastElementChild.textContent);
+  }
+
+  // It goes along with every question to the catalogue until the page that comes back holds it itself.
+  function sent(name, value, what) {
+    const pending = document.createElement("input");
+    Object.assign(pending, { type: "hidden", name, value });
+    pending.dataset.pending = "";
+    form.append(pending);
+    amended(`${what}.`);
+  }
+
+  // The line is emptied: the next words are about another call.
+  function begin() {
+    for (const one of document.querySelectorAll("select[name=answer], select[name=not], [data-pending]")) one.remove();
+    const unsaid = document.getElementById("where-unsaid");
+    if (unsaid) unsaid.checked = true;
   }
 
   // Until the answer comes, underlines stay on the words before the change and leave the rest.
@@ -104,17 +141,20 @@ export function live(form, shown) {
 
   function changed() {
     if (/[\r\n]/.test(field.value)) field.value = field.value.replace(/[\r\n]+/g, " ");
+    if (!field.value) begin();
     keep();
     shown();
     clearTimeout(waiting);
-    waiting = setTimeout(ask, PAUSE);
+    waiting = setTimeout(() => ask(), PAUSE);
   }
 
   field.addEventListener("input", changed);
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     clearTimeout(waiting);
-    ask();
+    const take = document.activeElement?.id === "named" && document.querySelector("[data-take]");
+    if (take) told(take);
+    else ask();
   });
   addEventListener("resize", shown);
   document.fonts?.ready.then(shown);
@@ -123,10 +163,14 @@ export function live(form, shown) {
     if (field.value) changed();
   });
   document.addEventListener("click", (event) => {
-    const button = event.target.closest?.("[data-toggle]");
+    const button = event.target.closest?.("[data-toggle], [data-take], button[name=answer], button[name=not]");
     if (!button) return;
     event.preventDefault();
-    toggle(button.dataset.toggle);
+    if (button.dataset.toggle) toggle(button.dataset.toggle);
+    else told(button);
+  });
+  document.addEventListener("change", (event) => {
+    if (event.target.name === "caller") amended(`${event.target.labels[0].textContent}.`);
   });
 
   function toggle(name) {

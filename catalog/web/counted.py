@@ -1,0 +1,120 @@
+"""What the crew can count on while the vehicle is still open: brief facts under their headings.
+
+A fact's likeliest values come first and what protects most is always among them. Of a long list the
+rest is folded; where to cut is never folded, so that no place above one chance in a hundred is missed.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from catalog.resolve.fact_chances import Verdict
+from catalog.services.fact_views import SharedFact, ValueView
+from catalog.services.facts import MORE
+from catalog.web import wording
+from catalog.web.facts import sentence
+
+URGENT = 3  # may kill: shown at once; all others are one key away
+CUT_PLACES = "cutoff.methods.place"
+_AT_ONCE = 3
+
+
+@dataclass(frozen=True, slots=True)
+class ValueLine:
+    """A value and how often. protects: of the values the one to plan by."""
+
+    words: str
+    frequency: str
+    protects: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FactLine:
+    """A fact. words: the one value where all or most say the same. shown, folded: the values where they differ.
+
+    first: what to do before trusting any of them. against: what is not known of it and how to take that.
+    """
+
+    key: str
+    label: str
+    words: str
+    shown: tuple[ValueLine, ...]
+    folded: tuple[ValueLine, ...]
+    first: str
+    against: str
+    reading: str
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """kind: value of `Verdict`. note: what the heading promises, and what it does not."""
+
+    kind: str
+    title: str
+    note: str
+    facts: tuple[FactLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """headings: those that have facts, the surest first. hidden: facts one key away. unlisted: its frequency."""
+
+    headings: tuple[Heading, ...]
+    hidden: int
+    unlisted: str
+
+
+def counted(facts: Sequence[SharedFact], *, every: bool) -> Counted | None:
+    """None where nothing said can rank. every: the less urgent ones too."""
+    if not facts:
+        return None
+    shown = [fact for fact in facts if every or fact.weight >= URGENT]
+    made = (
+        Heading(verdict.value, *wording.COUNTED[verdict.value], tuple(_line(f) for f in shown if f.verdict == verdict))
+        for verdict in Verdict
+    )
+    return Counted(tuple(each for each in made if each.facts), len(facts) - len(shown), facts[0].unlisted.frequency)
+
+
+def _line(fact: SharedFact) -> FactLine:
+    agreed = fact.verdict in (Verdict.SAME, Verdict.AGREE)
+    cut = fact.key == CUT_PLACES
+    listed = _listed(fact)
+    few = 0 if agreed else _AT_ONCE
+    at_once = [cut or len(listed) <= few + 1 or place < few or value.protective for place, value in enumerate(listed)]
+    lines = [_value(value, listed) for value in listed]
+    return FactLine(
+        key=fact.key,
+        label=sentence(fact.label),
+        words=_with_more(fact) if agreed else "",
+        shown=tuple(line for line, now in zip(lines, at_once, strict=True) if now),
+        folded=tuple(line for line, now in zip(lines, at_once, strict=True) if not now),
+        first=wording.CUT_FIRST if cut else "",
+        against="" if fact.verdict == Verdict.SAME else _against(fact),
+        reading="" if fact.verdict == Verdict.SAME else fact.reading.removeprefix("not stated: "),
+    )
+
+
+def _listed(fact: SharedFact) -> tuple[ValueView, ...]:
+    """The values to list beside what all or most say."""
+    if fact.verdict == Verdict.SAME:
+        return ()
+    if fact.verdict != Verdict.AGREE:
+        return fact.values
+    said = {fact.words, *fact.words.split("; "), *fact.words.split(", ")}
+    return tuple(value for value in fact.values if value.words not in said)
+
+
+def _with_more(fact: SharedFact) -> str:
+    return f"{fact.words}; {MORE}" if fact.several else fact.words
+
+
+def _value(value: ValueView, among: Sequence[ValueView]) -> ValueLine:
+    # Where every value counts, as with a list of what wakes it, none is the one to plan by.
+    protects = value.protective and not all(other.protective for other in among)
+    return ValueLine(value.words, wording.ASSUMED if value.assumed else value.chance.frequency, protects)
+
+
+def _against(fact: SharedFact) -> str:
+    if fact.not_stated.probability <= 0:
+        return wording.AGAINST_UNLISTED
+    return wording.AGAINST_SILENT.format(share=fact.not_stated.frequency)
