@@ -103,7 +103,7 @@ def fact(verdict: Verdict, *values: ValueView, key: str = "restraints.wait", wei
 
 
 def value(words: str, share: float = 0.2, *, protective: bool = False, assumed: bool = False) -> ValueView:
-    return ValueView(words, chance_of(share), protective, assumed)
+    return ValueView(words, share, protective, assumed)
 
 
 def only(shared: SharedFact) -> FactLine:
