@@ -1,6 +1,6 @@
 """Named conditions of the phrase table about looks: paint, size, body."""
 
-from catalog.resolve.reading.scan import BODY, Scan
+from catalog.resolve.reading.scan import BODY, FAR, Scan
 from catalog.resolve.reading.words import common_words, exactly, keys, lists
 
 COLOUR = frozenset(("colour",))
@@ -87,8 +87,9 @@ def _painted_before(scan: Scan, at: int) -> bool:
 
 
 def _subject(scan: Scan, at: int) -> str:
-    """The last word before a position that is no small one: "the lights are | red" -> "lights"."""
-    while scan.before(at) in exactly("being") or (scan.before(at) and scan.says(at - 1, COLOUR)):
+    """The last word not far before a position that is no small one: "the lights are | red" -> "lights"."""
+    first = max(0, at - FAR)
+    while at > first and (scan.before(at) in exactly("being") or (scan.before(at) and scan.says(at - 1, COLOUR))):
         at -= 1
     return "" if at <= 0 or scan.is_vehicle(at - 1) else scan.before(at)
 

@@ -1,7 +1,8 @@
 """Denial: "not a van", "no fire or smoke", "no plug on it"; and the opposites it states."""
 
 import json
-from collections.abc import Mapping
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
@@ -21,12 +22,14 @@ def negation(text: Text, mentions: Mentions) -> Mentions:
     """ "not a van", "no fire or smoke": the next thing said is denied, or its opposite is stated."""
     made = list(mentions)
     opened = Open(mentions)
+    denials = sorted(mention.start for mention in mentions if mention.attribute == "@not")
     of_fuel = {mention.start for mention in mentions if mention.attribute == "fuel"}
     for said in mentions:
         if said.attribute != "@not":
             continue
         first = opened.from_(said.end)
-        if _answers(text, said) or _said_again(text, mentions, said, opened, first):
+        stop = mentions[opened.at[first]].start if first < len(opened.at) else len(text.words)
+        if _answers(text, said) or _said_again(text, said, denials, stop):
             continue
         if first == len(opened.at) or not _denies(text, said, made[opened.at[first]]):
             continue
@@ -51,14 +54,13 @@ def _answers(text: Text, said: Mention) -> bool:
     return text.words[said.start].token.text in ("no", "nope", "nah") and after in ("a", "an", "its", "it", "the")
 
 
-def _said_again(text: Text, mentions: Mentions, said: Mention, opened: Open, first: int) -> bool:
-    """ "no it isn't a hatch": of two denials of one thing the later counts."""
-    stop = mentions[opened.at[first]].start if first < len(opened.at) else len(text.words)
-    return any(
-        other.attribute == "@not" and said.end <= other.start < stop and text.only_small(said.end, other.start)
-        for other in mentions
-        if text.same_clause(said.start, other.start)
-    )
+def _said_again(text: Text, said: Mention, denials: Sequence[int], stop: int) -> bool:
+    """ "no it isn't a hatch": of two denials of one thing the later counts. denials: where each begins, in order;
+    stop: where the thing begins."""
+    number = bisect_left(denials, said.end)
+    if number == len(denials) or denials[number] >= stop:
+        return False
+    return text.same_clause(said.start, denials[number]) and text.only_small(said.end, denials[number])
 
 
 # "no they all got out" answers and denies nothing.

@@ -10,8 +10,7 @@ from catalog.resolve.reading.words import Word, common_words, keys
 BODY = frozenset(("body", "category"))
 LOOKS = frozenset(("colour", "propulsion", "fuel", "size", "doors"))
 
-
-_FAR = 30
+FAR = 30  # words: no step looks farther
 Ends = Sequence[tuple[int, Sequence[Meaning]]]
 
 
@@ -53,7 +52,7 @@ class Scan:
 
     def clause(self, start: int, end: int) -> tuple[int, int]:
         """The comma clause round [start, end), at most so many words either way."""
-        first, last = max(0, start - _FAR), min(len(self.words), end + _FAR)
+        first, last = max(0, start - FAR), min(len(self.words), end + FAR)
         while start > first and self.before(start):
             start -= 1
         while end < last and self.next(end):
