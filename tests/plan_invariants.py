@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from catalog.domain.record import Record
 from catalog.plan.claims import claims
 from catalog.plan.scene import Said, Scene
-from catalog.plan.steps import Plan, Step, plan_for
+from catalog.plan.steps import Plan, plan_for
 
 HOLD = ("chock", "chock_cycle", "hold_lying")
 ATTACH = ("port_open", "plug", "plug_any")
@@ -128,8 +128,10 @@ def motorised_door_gets_the_wedge(tried: Tried) -> Iterator[str]:
 def airbags_prove_nothing(tried: Tried) -> Iterator[str]:
     """Fired airbags conclude nothing about the pyro-fuse."""
     said = tried.plan.cautions
-    absent = tried.record is not None and tried.record.fact("energy.pyro_fuse.fitted").state == "not_fitted"
-    if not absent and "pyro_proves_nothing" not in said:
+    record = tried.record
+    engine = record is not None and record.identity.propulsion == "combustion" and tried.is_("converted", "no")
+    absent = record is not None and record.fact("energy.pyro_fuse.fitted").state == "not_fitted"
+    if not absent and not engine and "pyro_proves_nothing" not in said:
         yield "nothing says that airbags prove nothing about the pyro-fuse"
     if tried.is_("airbags", "yes"):
         without = plan_for(tried.record, tried.scene.having(airbags="unknown"))
@@ -173,17 +175,10 @@ def cutting_off_dropped_when_confirmed(tried: Tried) -> Iterator[str]:
 
 
 def nothing_claimed(tried: Tried) -> Iterator[str]:
-    """No step says safe, dead, zero or off as a fact. What a guide says is cited, and is the guide's."""
+    """No step says safe, dead, zero or off as a fact; nor does what it says from a guide."""
     for step in tried.plan.steps:
-        for text in _own_words(step):
+        for text in step.texts():
             yield from (f"{step.key} states {claim!r}: {text}" for claim in claims(text))
-
-
-def _own_words(step: Step) -> Iterator[str]:
-    yield step.do
-    yield from (*step.only_if, *step.holds)
-    for lines in step.parts.values():
-        yield from (line.text for line in lines if not line.src)
 
 
 def every_step_says_why_it_may(tried: Tried) -> Iterator[str]:

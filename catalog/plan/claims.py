@@ -6,15 +6,17 @@ _NEVER = ("safe", "safely", "dead", "zero", "harmless", "isolated", "de-energise
           "disarmed")  # fmt: skip
 _IS = ("is", "are", "was", "now", "stays", "remains")
 _OFF = ("off", "neutralised")
-_DENIED = ("not", "never", "until", "whether", "nothing", "if", "or")
+_DENIED = ("not", "never", "nothing", "or")  # shortly before
+_SUPPOSED = ("when", "once", "until", "whether", "if")  # anywhere before, in the same sentence
 
 
 def claims(text: str) -> Iterator[str]:
     """The words that claim it, as they stand in a text."""
-    words = [word.strip(".,:;!?()\"'") for word in text.lower().split()]
-    for at, word in enumerate(words):
-        before = words[max(0, at - 3) : at]
-        denied = any(each in _DENIED for each in before)
-        claimed = word in _NEVER or (word in _OFF and bool(before) and before[-1] in _IS)
-        if claimed and not denied:
-            yield " ".join((*before[-1:], word))
+    for sentence in text.lower().replace("!", ".").replace("?", ".").replace(";", ".").split("."):
+        words = [word.strip(",:()\"'") for word in sentence.split()]
+        for at, word in enumerate(words):
+            before = words[:at]
+            denied = any(each in _DENIED for each in before[-3:]) or any(each in _SUPPOSED for each in before)
+            claimed = word in _NEVER or (word in _OFF and bool(before) and before[-1] in _IS)
+            if claimed and not denied:
+                yield " ".join((*before[-1:], word))

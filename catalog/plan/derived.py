@@ -33,7 +33,7 @@ CONFIRMED_ABSENT = ("trapped", "danger_to_life", "fire", *PACK_SIGNS, *WATER, "r
                     "sill_damage", "cutting_planned", "airbags", "orange_cable", "converted",
                     "charger_attached")  # fmt: skip
 _HEAVY = frozenset({"M2", "M3", "N2", "N3"})
-_TWO_WHEELED = frozenset({"L1", "L2", "L3", "L4", "L5"})
+_TWO_WHEELED = frozenset({"L1", "L3"})
 _GAS = frozenset({"cng", "lpg", "lng", "hydrogen"})
 _NOT_BY_HAND = frozenset({"flush", "hidden", "none", "button"})
 
@@ -65,7 +65,7 @@ def in_water(case: Case) -> Said:
 
 def immersed(case: Case) -> Said:
     """In water and not known to be out of it."""
-    return both((in_water(case), opposite(case.scene.said("recovered"))))
+    return Said.NO if case.scene.said("recovered") is Said.YES else in_water(case)
 
 
 def off_its_wheels(case: Case) -> Said:
@@ -133,7 +133,7 @@ def pyro_fuse(case: Case) -> Said:
 def link_may_drop(case: Case) -> Said:
     """Something may be mated at a port when high voltage is cut off."""
     mated = _any(case, "plug_accepted", "charger_attached")
-    offered = both((opposite(port_ruled_out(case)), refuses_drive(case), opposite(case.scene.said("coupler_removed"))))
+    offered = both((opposite(port_ruled_out(case)), refuses_drive(case), opposite(case.scene.said("plug_refused"))))
     return both((plugs_in(case), either((mated, offered))))
 
 
@@ -161,7 +161,7 @@ def engine_may_start(case: Case) -> Said:
 
 def gas_on_board(case: Case) -> Said:
     """Gas or hydrogen, or a tank of which nobody says what it holds."""
-    if case.subject.record is None:
+    if case.subject.record is None or case.subject.converted:
         return Said.UNKNOWN
     tanks = [case.subject.fact(f"{tank}.fuel") for tank in case.subject.items("energy.tanks")]
     gas = any(fact.state is not State.STATED or str(fact.value) in _GAS for fact in tanks)

@@ -74,13 +74,6 @@ def _kind(*kinds: str) -> Function:
     return is_kind
 
 
-def way_last_source(case: Case) -> Said:
-    """The last of the ways that take 12 V away: the wait for restraints starts with it."""
-    ways = case.subject.items("cutoff.methods")
-    taking = [way for way in ways if case.subject.plainly(f"{way}.kind") in ("lv_negative", None)]
-    return Said.of(bool(taking) and case.item == taking[-1])
-
-
 PORT: Mapping[str, Function] = {
     "port_in_its_path": port_in_its_path,
     "port_door_needs_power": port_door_needs_power,
@@ -90,7 +83,6 @@ PORT: Mapping[str, Function] = {
 }
 METHOD: Mapping[str, Function] = {
     "way_reachable": way_reachable,
-    "way_last_source": way_last_source,
     "way_is_loop": _kind("lv_cut_loop"),
     "way_is_disconnect": _kind("service_disconnect"),
     "way_is_low_voltage": _kind("lv_negative"),
@@ -107,6 +99,7 @@ PER: Mapping[str, tuple[str, Mapping[str, Function]]] = {
 }
 # What each derived fact is called when it is one of the things still to be made sure of.
 OPEN_WORDS: Mapping[str, Mapping[Said, str]] = {
+    "link_may_drop": {Said.YES: "something is plugged in", Said.NO: "nothing is plugged in"},
     "port_takes_carried": {Said.YES: "a coupler on board fits", Said.NO: "no coupler on board fits"},
     "way_reachable": {Said.YES: "it can be reached as it lies", Said.NO: "it cannot be reached as it lies"},
 }

@@ -2,8 +2,8 @@
 
 In the wording table an entry is a sentence; [path, lead, how] for one fact; or [list[], key, ...] for
 the items of a list. how: "stated" leaves out what nobody states, "always" says it without a record
-too, "quiet" leaves out the lead of what is plainly stated. A fact that is not plainly stated always says so
-and how it is read.
+too, "quiet" leaves out the lead of what is plainly stated, "else" has a sentence after it for where nobody states
+it. A fact that is not plainly stated always says so and how it is read.
 """
 
 from collections.abc import Iterator, Sequence
@@ -11,12 +11,15 @@ from dataclasses import dataclass
 
 from catalog.domain.facts import Fact, State
 from catalog.domain.record import attribute_at
-from catalog.domain.spec.nodes import Attr, Role
+from catalog.domain.spec.nodes import Attr, Order, Role
 from catalog.domain.wording import fact_wording
 from catalog.plan.listed import listed_lines
 from catalog.plan.subject import Subject
 
 Entry = str | Sequence[str]
+
+_SILENT = f"{State.NOT_STATED.label}: "
+_LONGEST = "go by the first"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +41,8 @@ def lines_of(entries: Sequence[Entry], subject: Subject, item: str) -> Iterator[
                 yield from (Line(*made) for made in listed_lines(entry[0][:-2], entry[1:], subject))
         elif subject.record is not None or "always" in entry[2:]:
             yield from _facts(entry, subject, item)
+        elif "else" in entry[2:]:
+            yield Line(entry[-1])
 
 
 def _facts(entry: Sequence[str], subject: Subject, item: str) -> Iterator[Line]:
@@ -49,6 +54,8 @@ def _facts(entry: Sequence[str], subject: Subject, item: str) -> Iterator[Line]:
         if fact.state is not State.NOT_STATED or not idle:
             quiet = "quiet" in how and fact.state is State.STATED
             yield _fact(attr, fact, "" if quiet else lead)
+        if fact.state is State.NOT_STATED and "else" in how:
+            yield Line(how[-1])
 
 
 def _places(path: str, subject: Subject, item: str) -> Iterator[str]:
@@ -74,13 +81,15 @@ def claim_words(attr: Attr, fact: Fact) -> str:
         case State.STATED:
             return wording.text
         case State.DISPUTED:
-            sides = " or ".join(side.text or side.state for side in wording.sides)
-            said = [f"guides disagree, {sides}", wording.reading]
+            sides = "; or ".join(side.text or side.state for side in wording.sides)
+            # The longest wait comes first; of a place, a label or a tool no side protects better.
+            reading = _LONGEST if attr.order is Order.MOST else wording.reading.removeprefix(_SILENT)
+            return "; ".join(part for part in (f"guides disagree: {sides}", reading) if part)
         case State.MAY_BE_FITTED:
             said = ["may be fitted", wording.depends, wording.text, wording.reading]
         case _:
             # Some readings say "not stated" themselves.
-            said = [wording.state, wording.reading.removeprefix(f"{wording.state}: ")]
+            said = [wording.state, wording.reading.removeprefix(_SILENT)]
     return ": ".join(part for part in said if part and part != "fitted")
 
 

@@ -8,6 +8,9 @@ from catalog.plan.lines import Line
 from catalog.plan.steps import Plan, Step
 from catalog.plan.table import PARTS
 
+# Steps for any vehicle that a step of a record says better.
+_INSTEAD = {"plug_any": "plug", "identify_any": "identify"}
+
 
 @dataclass(frozen=True, slots=True)
 class Variant:
@@ -91,7 +94,7 @@ def pooled(any_plan: Plan, variants: Sequence[Variant], some: str) -> Sequence[S
     for number, variant in enumerate(variants):
         for step in variant.plan.steps:
             found[step.id].append(_Said(str(number), variant.share, step))
-    general = {step.id: step for step in any_plan.steps if not (step.id == "plug_any" and "plug" in found)}
+    general = {step.id: step for step in any_plan.steps if _INSTEAD.get(step.id) not in found}
     pool = _Pool(len(variants), sum(variant.share for variant in variants), some)
     made = [pool.step(general.get(id_), forms) for id_, forms in found.items()]
     return [*made, *(replace(step, share=0.0) for id_, step in general.items() if id_ not in found)]

@@ -46,8 +46,8 @@ class Subject:
         return fact.value if fact.state is State.STATED else None
 
     def hazard(self, path: str) -> Said:
-        """Equipment that is a hazard: no only where a guide says so and none disagrees."""
-        if self.record is None:
+        """Equipment that is a hazard: no only where a guide says so and none disagrees. Unknown where withheld."""
+        if self.record is None or (self.converted and not _kept(path)):
             return Said.UNKNOWN
         found = protective(attribute_at(path), (self.fact(path),))
         return Said.of(bool(found.values) or not found.not_fitted)
@@ -61,11 +61,12 @@ def subject_of(record: Record | None, scene: Scene) -> Subject:
     """The vehicle as it may be relied on in a scene."""
     if record is None or scene.said("converted") is not Said.YES:
         return Subject(record)
-
-    def kept(path: str) -> bool:
-        return path.split(".")[0].split("[")[0] not in _WITHHELD
-
-    facts = {path: fact for path, fact in record.facts.items() if kept(path)}
-    items = {path: ids for path, ids in record.items.items() if kept(path)}
-    complete = {path: fact for path, fact in record.complete.items() if kept(path)}
+    facts = {path: fact for path, fact in record.facts.items() if _kept(path)}
+    items = {path: ids for path, ids in record.items.items() if _kept(path)}
+    complete = {path: fact for path, fact in record.complete.items() if _kept(path)}
     return Subject(replace(record, facts=facts, items=items, complete=complete), converted=True)
+
+
+def _kept(path: str) -> bool:
+    """Whether a record keeps its word on a path when the vehicle is converted."""
+    return path.split(".")[0].split("[")[0] not in _WITHHELD
