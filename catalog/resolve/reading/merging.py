@@ -15,6 +15,12 @@ _EACH_FOR_ITSELF = frozenset(
     ("name", "scene", "other_place", "vin", "port_cover", "marking", "wheels", "start", "screen")
 )
 
+# What tells more of the same thing, whichever is said first: a slot low in a blank nose, a rod that is a lever.
+_NARROWER = {
+    ("front_face", "closed_panel"): (frozenset(("lower_intake",)),),
+    ("selector", "lever"): (frozenset(("wand",)), frozenset(("toggle",)), frozenset(("stalk",))),
+}
+
 
 def cues_of(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> tuple[Cue, ...]:
     """The cues in the order of the text."""
@@ -54,7 +60,7 @@ def _same(mentions: Sequence[Mention]) -> list[list[Mention]]:
 
 def _merged(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> Cue:
     """One cue of all positive mentions: what they agree on, else every value said."""
-    sets = list(dict.fromkeys(frozenset(mention.values) for mention in mentions))
+    sets = _without_wider(mentions[0].attribute, list(dict.fromkeys(frozenset(m.values) for m in mentions)))
     common = _common_years(sets) if mentions[0].attribute == "years" else frozenset.intersection(*sets)
     if common:
         return _cue(text, words, mentions, common)
@@ -62,6 +68,10 @@ def _merged(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> Cu
     everything = frozenset().union(*least)
     cue = _cue(text, words, mentions, everything)
     return replace(cue, doubt=most_doubtful(m.doubt for m in mentions))
+
+
+def _without_wider(attribute: str, sets: list[frozenset[str]]) -> list[frozenset[str]]:
+    return [s for s in sets if len(s) > 1 or not any(n in sets for n in _NARROWER.get((attribute, *s), ()))]
 
 
 def _common_years(sets: Sequence[frozenset[str]]) -> frozenset[str]:

@@ -124,7 +124,7 @@ def _after(scan: Scan, hits: Sequence[Hit], at: int, part: str, told: bool) -> l
         hit = hits[place]
         if (
             hit.start - end > _NEAR.get(part, _FREE_AFTER)
-            or NOT in hit.likes
+            or (NOT in hit.likes and part not in hit.likes)
             or _stops(scan, end, hit.start, part == _LID)
         ):
             break

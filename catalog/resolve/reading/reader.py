@@ -28,7 +28,7 @@ from catalog.resolve.reading.phrases import phrase_table
 from catalog.resolve.reading.places_said import read_places
 from catalog.resolve.reading.plug_face import carried, read_faces
 from catalog.resolve.reading.scan import Scan, writes_capitals
-from catalog.resolve.reading.scene_said import pass_over, read_scene, scene_hits
+from catalog.resolve.reading.scene_said import pass_over, read_looks, read_scene, scene_hits
 from catalog.resolve.reading.tokens import tokenise
 from catalog.resolve.reading.viewpoints import stood_at
 from catalog.resolve.reading.vin_said import read_vins
@@ -91,6 +91,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(read_years(words))
     keep(read_doors(words))
     keep(read_rows(words))
+    made += read_looks(words, taken)
     spoken_for = _with_viewpoints(scan, taken)
     own, shared = read_parts(scan, spoken_for)
     own += read_faces(scan, spoken_for)

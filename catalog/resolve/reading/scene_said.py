@@ -2,7 +2,8 @@
 
 "the roof only is out of the river", "lights and wipers still function", "a beam has dropped on the vehicle":
 data/frames.json holds classes of words and frames, each a row of classes in their order. A "not" inside
-a frame denies it: "airbags haven't gone off".
+a frame denies it: "airbags haven't gone off". data/looks_frames.json holds the same of what one looks like:
+"bars run vertically across the whole grille".
 """
 
 import json
@@ -33,7 +34,7 @@ _NOT = frozenset(
 class Frame:
     """Classes in their order, at most `gap` words between two.
 
-    value: what it says of the scene; "" says nothing, so that nothing else is made of the words. take: nothing else is
+    value: what it says of the scene, or "attribute=value"; "" says nothing, so that nothing else is made of the words. take: nothing else is
     read from the words of the classes. across: a comma may stand inside. opens, closes: it begins, ends its clause.
     unless, unless_before, unless_next: a class that must not stand inside, shortly before, right after.
     anywhere: a class that the text must have somewhere. whole: what stands between the classes is taken too.
@@ -63,8 +64,8 @@ class Frames:
 
 
 @cache
-def shipped() -> Frames:
-    document = json.loads((DATA / "frames.json").read_text(encoding="utf-8"))
+def shipped(name: str = "frames") -> Frames:
+    document = json.loads((DATA / f"{name}.json").read_text(encoding="utf-8"))
     begins: dict[str, list[tuple[tuple[str, ...], str]]] = {}
     for name, sayings in document["words"].items():
         for saying in sorted(sayings, key=lambda saying: -len(saying.split())):
@@ -86,7 +87,7 @@ def _fields(frame: Frame) -> dict[str, Any]:
 
 def scene_hits(words: Sequence[Word], taken: Sequence[bool]) -> Hits:
     """Where the classes of the frames are said."""
-    return _hits(words, taken)
+    return _hits(words, taken, shipped())
 
 
 def pass_over(words: Sequence[Word], hits: Hits, taken: list[bool]) -> None:
@@ -99,6 +100,12 @@ def read_scene(words: Sequence[Word], hits: Hits, taken: list[bool]) -> list[Men
     return _read(words, hits, taken, [frame for frame in shipped().frames if frame.value])
 
 
+def read_looks(words: Sequence[Word], taken: list[bool]) -> list[Mention]:
+    """What it looks like, in the frames of data/looks_frames.json; their words are marked as taken."""
+    looks = shipped("looks_frames")
+    return _read(words, _hits(words, taken, looks), taken, looks.frames)
+
+
 def _read(words: Sequence[Word], hits: Hits, taken: list[bool], frames: Sequence[Frame]) -> list[Mention]:
     made: list[Mention] = []
     for frame in frames:
@@ -109,15 +116,17 @@ def _read(words: Sequence[Word], hits: Hits, taken: list[bool], frames: Sequence
                 continue
             start, end = parts[0][0], parts[-1][1]
             if frame.value:
-                made.append(Mention("scene", (frame.value,), start, end, denied=frame.denied ^ _denied(words, parts)))
+                attribute, _, value = frame.value.rpartition("=")
+                denied = frame.denied ^ _denied(words, parts)
+                made.append(Mention(attribute or "scene", tuple(value.split("|")), start, end, denied=denied))
             for first, last in ((start, end),) if frame.whole else parts if frame.take else ():
                 taken[first:last] = [True] * (last - first)
     return made
 
 
-def _hits(words: Sequence[Word], taken: Sequence[bool]) -> Hits:
+def _hits(words: Sequence[Word], taken: Sequence[bool], frames: Frames) -> Hits:
     """class -> where its sayings stand, in order of place, of several that begin at one word the longest."""
-    begins = shipped().begins
+    begins = frames.begins
     found: dict[str, list[Range]] = {}
     keys = [word.key for word in words]
     for at, key in enumerate(keys):
