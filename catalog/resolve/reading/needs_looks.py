@@ -4,6 +4,7 @@ from catalog.resolve.reading.scan import BODY, FAR, Scan
 from catalog.resolve.reading.words import common_words, exactly, keys, lists
 
 COLOUR = frozenset(("colour",))
+_PAINT = frozenset(("paint", "paintwork", "bodywork", "coloured", "colored"))
 
 
 def hatch_body(scan: Scan, start: int, end: int) -> bool:
@@ -41,6 +42,8 @@ def paint(scan: Scan, start: int, end: int) -> bool:
     at = end
     while scan.says(at, COLOUR) or (scan.key(at) in ("and", "or") and scan.says(at + 1, COLOUR)):
         at += 1
+    if scan.key(at) in _PAINT or (scan.key(at) == "one" and _subject(scan, start) not in exactly("things")):
+        return True
     if any(scan.key(later) in exactly("thing_ahead") for later in range(at, at + 3) if _runs_on(scan, at, later)):
         return False
     if _subject(scan, start) in exactly("things"):

@@ -24,7 +24,7 @@ from catalog.resolve.reading.names_said import (
 )
 from catalog.resolve.reading.needs import NEEDS
 from catalog.resolve.reading.parts_said import read_parts
-from catalog.resolve.reading.phrases import phrase_table
+from catalog.resolve.reading.phrases import Meaning, phrase_table
 from catalog.resolve.reading.places_said import read_places
 from catalog.resolve.reading.plug_face import carried, read_faces
 from catalog.resolve.reading.scan import Scan, writes_capitals
@@ -148,13 +148,22 @@ def _phrases(scan: Scan, taken: list[bool]) -> list[Mention]:
                 and scan.key(stop) not in meaning.unless_next
                 and (not meaning.needs or NEEDS[meaning.needs](scan, at, stop))
             ]
-            if agreed:
+            if agreed and not _says_more(scan, at, stop, agreed):
                 made += [Mention(m.attribute, m.values, at, stop, m.doubt, weak=m.weak) for m in agreed]
                 taken[at:stop] = [True] * (stop - at)
                 end = stop
                 break
         at = end
     return made
+
+
+def _says_more(scan: Scan, at: int, stop: int, agreed: list[Meaning]) -> bool:
+    """ "there is no | roof": a saying that begins inside a denial and goes on says more than the denial."""
+    return stop - at > 1 and all(meaning.attribute == "@not" for meaning in agreed) and any(
+        end > stop and not all(meaning.attribute.startswith("@") for meaning in meanings)
+        for inner in range(at + 1, stop)
+        for end, meanings in scan.ends[inner]
+    )
 
 
 def _small_words(words: list[Word], mentions: list[Mention]) -> list[bool]:
