@@ -5,12 +5,14 @@ from dataclasses import replace
 
 from catalog.resolve.reading.mention import NEXT, Mention, Mentions, Text
 
+_ANYTHING = frozenset(("anything", "something", "owt", "whatever", "nothing", "so", "similar", "suchlike"))
+
 
 def alternatives(text: Text, mentions: Mentions) -> Mentions:
     """ "blue or black": one mention with both values."""
     made: list[Mention | None] = list(mentions)
     for place, said in enumerate(mentions):
-        if said.attribute != "@or":
+        if said.attribute != "@or" or _trails_off(text, said):
             continue
         pair = _either_side(text, said, place, made)
         if pair is None:
@@ -29,6 +31,11 @@ def alternatives(text: Text, mentions: Mentions) -> Mentions:
         made[before] = None
         made[after] = joined.doubted(other.doubt).doubted(said.doubt)
     return sorted((m for m in made if m is not None), key=lambda m: (m.start, m.end))
+
+
+def _trails_off(text: Text, said: Mention) -> bool:
+    """ "no ladder or anything, just two rails": nothing else is named."""
+    return said.end < len(text.words) and text.words[said.end].token.text in _ANYTHING
 
 
 def _either_side(text: Text, said: Mention, place: int, made: Sequence[Mention | None]) -> tuple[int, int] | None:

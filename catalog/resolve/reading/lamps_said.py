@@ -31,9 +31,9 @@ def lamps_said(words: Sequence[Word], noun: Hit, said: Sequence[Hit], spoken_of:
     if not shapes or (not ends and (again or _PLACED in kind)) or (again and not spoken_of):
         return []
     values = shapes if any(OR in hit.likes for hit in said) else [min(shapes, key=_RANK.index)]
-    if values == ["single"] and noun.end < len(words) and _broken(words, noun.end):
-        return []
     start, end, apart = ranges(words, noun, said)
+    if values == ["single"] and (_broken(words, noun.end) or _one_of(words, start)):
+        return []
     return [
         Mention(attribute, tuple(sorted(set(values))), start, end, also=apart) for attribute in ends or ("front_lamps",)
     ]
@@ -48,6 +48,11 @@ def _ends_said(said: Sequence[str]) -> tuple[str, ...]:
     """Which lamps: where the noun says they are, else the places said of it; empty where nothing says."""
     places = [word for word in said if word in _ENDS]
     return tuple(sorted({attribute for word in places for attribute in _ENDS[word]}))
+
+
+def _one_of(words: Sequence[Word], at: int) -> bool:
+    """ "one of the tail lights" counts nothing."""
+    return words[at].key == "one" and at + 1 < len(words) and words[at + 1].token.text == "of"
 
 
 def _broken(words: Sequence[Word], at: int) -> bool:

@@ -18,7 +18,7 @@ _EACH_FOR_ITSELF = frozenset(
 # What tells more of the same thing, whichever is said first: a slot low in a blank nose, a rod that is a lever.
 _NARROWER = {
     ("front_face", "closed_panel"): (frozenset(("lower_intake",)),),
-    ("selector", "lever"): (frozenset(("wand",)), frozenset(("toggle",)), frozenset(("stalk",))),
+    ("selector", "lever"): (frozenset(("wand",)),),
 }
 
 

@@ -42,7 +42,7 @@ def paint(scan: Scan, start: int, end: int) -> bool:
     at = end
     while scan.says(at, COLOUR) or (scan.key(at) in ("and", "or") and scan.says(at + 1, COLOUR)):
         at += 1
-    if scan.key(at) in _PAINT or (scan.key(at) == "one" and _subject(scan, start) not in exactly("things")):
+    if scan.key(at) in _PAINT or (scan.next(at) == "one" and _subject(scan, start) not in exactly("things")):
         return True
     if any(scan.key(later) in exactly("thing_ahead") for later in range(at, at + 3) if _runs_on(scan, at, later)):
         return False
