@@ -46,6 +46,8 @@ def _either_side(text: Text, said: Mention, place: int, made: Sequence[Mention |
         if one is None or one.attribute == "@hedge":
             continue
         reach = max(end for _, end in one.ranges)
+        if one.start < said.start < one.end:
+            return None
         if not text.only_small(reach, said.start):
             break
         before.append(at)

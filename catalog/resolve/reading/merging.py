@@ -3,7 +3,7 @@
 Nothing here depends on the order of the mentions except the order of the spans.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from catalog.resolve.cue import Cue, Span
@@ -16,9 +16,9 @@ _EACH_FOR_ITSELF = frozenset(
 )
 
 # What tells more of the same thing, whichever is said first: a slot low in a blank nose, a rod that is a lever.
-_NARROWER = {
-    ("front_face", "closed_panel"): (frozenset(("lower_intake",)),),
-    ("selector", "lever"): (frozenset(("wand",)),),
+_NARROWER: Mapping[tuple[str, ...], str] = {
+    ("front_face", "closed_panel"): "lower_intake",
+    ("selector", "lever"): "wand",
 }
 
 
@@ -71,7 +71,11 @@ def _merged(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> Cu
 
 
 def _without_wider(attribute: str, sets: list[frozenset[str]]) -> list[frozenset[str]]:
-    return [s for s in sets if len(s) > 1 or not any(n in sets for n in _NARROWER.get((attribute, *s), ()))]
+    return [
+        values
+        for values in sets
+        if len(values) > 1 or frozenset((_NARROWER.get((attribute, *values), ""),)) not in sets
+    ]
 
 
 def _common_years(sets: Sequence[frozenset[str]]) -> frozenset[str]:

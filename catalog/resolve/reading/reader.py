@@ -159,10 +159,14 @@ def _phrases(scan: Scan, taken: list[bool]) -> list[Mention]:
 
 def _says_more(scan: Scan, at: int, stop: int, agreed: list[Meaning]) -> bool:
     """ "there is no | roof": a saying that begins inside a denial and goes on says more than the denial."""
-    return stop - at > 1 and all(meaning.attribute == "@not" for meaning in agreed) and any(
-        end > stop and not all(meaning.attribute.startswith("@") for meaning in meanings)
-        for inner in range(at + 1, stop)
-        for end, meanings in scan.ends[inner]
+    return (
+        stop - at > 1
+        and all(meaning.attribute == "@not" for meaning in agreed)
+        and any(
+            end > stop and not all(meaning.attribute.startswith("@") for meaning in meanings)
+            for inner in range(at + 1, stop)
+            for end, meanings in scan.ends[inner]
+        )
     )
 
 
