@@ -9,22 +9,30 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from catalog.resolve.cue import ASKED, HEDGE_WEIGHT, RANKING, RECORD, Cue, Doubt
-from catalog.resolve.likelihood import NO_PORT_MARK, Vector, scorer, terms_of
+from catalog.resolve.likelihood import NO_PORT_MARK, MarkedScorer, Vector, scorer, terms_of
+from catalog.resolve.likelihood_numbers import is_clear
 from catalog.resolve.names import name_evidence
 from catalog.resolve.parameters import Parameters
-from catalog.resolve.scorer import Scorer
 from catalog.resolve.tables import Tables
 
 # A name that fewer than one record in so many comes near is applied to these alone.
 _FEW = 4
-# attribute, values, whether denied, doubt: all of a cue that its weights depend on.
-Said = tuple[str, tuple[str, ...], bool, Doubt]
+
+
+class Said(NamedTuple):
+    """All of a cue that its weights depend on. told: whether it was said from where its sides are."""
+
+    attribute: str
+    values: tuple[str, ...]
+    denied: bool
+    doubt: Doubt
+    told: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,8 +80,10 @@ class Evidence:
         return bool((self.weights.values > 1).any())
 
 
-def _weights(values: Vector, mixed: Vector, novel: float, parameters: Parameters, *, by_last: bool = False) -> Weights:
-    """by_last: divide by the last row instead of the largest entry."""
+def weights_of(
+    values: Vector, mixed: Vector, novel: float, parameters: Parameters, *, by_last: bool = False
+) -> Weights:
+    """Weights of these ratios. by_last: divide by the last row instead of the largest entry."""
     columns = np.column_stack((values ** (1 / parameters.temperature), mixed))
     top = columns[-1] if by_last else columns.max(axis=0)
     over = (math.log(top[0]), math.log(top[1]))
@@ -89,44 +99,43 @@ def evidence(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | Non
     if cue.attribute == "name":
         return _named(cue, tables, parameters)
     kind = _numbered if cue.attribute == "vin" else _categorical
-    weights = kind((cue.attribute, cue.values, cue.denied, cue.doubt), tables, parameters)
+    said = Said(cue.attribute, cue.values, cue.denied, cue.doubt, bool(cue.viewpoint))
+    weights = kind(said, tables, parameters)
     return None if weights is None else Evidence(cue, weights, tables.arrays[f"sig_{cue.attribute}"])
 
 
 @dataclass(frozen=True, eq=False)
-class _Attribute:
+class Attribute:
     """What is the same for every cue about an attribute. shares: prior mass of each signature."""
 
-    scorer: Scorer
+    scorer: MarkedScorer
     shares: Vector
 
 
 @lru_cache(maxsize=128)
-def _attribute(attribute: str, tables: Tables, parameters: Parameters) -> _Attribute:
+def attribute_of(attribute: str, told: bool, tables: Tables, parameters: Parameters) -> Attribute:
     """Kept for a few editions: a cue then costs as many numbers as there are signatures."""
     signatures: Sequence[Any] = tables.meta["signatures"][attribute]
     index = tables.arrays[f"sig_{attribute}"]
     shares = np.bincount(index, weights=tables.arrays["prior"], minlength=len(signatures))
-    return _Attribute(scorer(attribute, signatures, parameters), np.asarray(shares, dtype=np.float64))
+    return Attribute(scorer(attribute, signatures, parameters, told=told), np.asarray(shares, dtype=np.float64))
 
 
 @lru_cache(maxsize=2048)
 def _categorical(said: Said, tables: Tables, parameters: Parameters) -> Weights | None:
     """What is said of closed vocabularies, years and places comes again and again: it is kept."""
-    attribute, values, denied, doubt = said
-    about = _attribute(attribute, tables, parameters)
-    raw = about.scorer.score(values)
+    about = attribute_of(said.attribute, said.told, tables, parameters)
+    raw = about.scorer.score(said.values)
     if np.isnan(raw).all():
         return None
-    hedge = HEDGE_WEIGHT[doubt]
-    if attribute == "colour":
-        ratio, strange = _colour_ratio(raw, denied, hedge), 1.0
+    if said.attribute == "colour":
+        ratio, strange = _colour_ratio(raw, said.denied, HEDGE_WEIGHT[said.doubt]), 1.0
         if (ratio == 1).all():
             return None
     else:
         ratio, strange = _ratios(raw, about.shares, said, parameters)
     mixed = (1 - parameters.kappa) * ratio + parameters.kappa * strange
-    return _weights(ratio, mixed, 1.0, parameters)
+    return weights_of(ratio, mixed, 1.0, parameters)
 
 
 def _ratios(raw: Vector, shares: Vector, asked: Said, parameters: Parameters) -> tuple[Vector, float]:
@@ -135,22 +144,21 @@ def _ratios(raw: Vector, shares: Vector, asked: Said, parameters: Parameters) ->
     Mutations are drawn half from this catalogue and half evenly from the whole vocabulary, so
     that what no record here has (a motorcycle among cars) points outside the catalogue.
     """
-    attribute, values, denied, doubt = asked
     silent, plugless = np.isnan(raw), raw == NO_PORT_MARK
     known = ~(silent | plugless)
     said = np.where(known, raw, 0.0)
-    terms = len(terms_of(attribute))
-    even = len(values) / max(1, terms)
-    if denied:
+    terms = len(terms_of(asked.attribute))
+    even = len(asked.values) / max(1, terms)
+    if asked.denied:
         said, even = 1 - said, 1 - even
     said = np.clip(said, parameters.floor, 1.0)
     weights = np.where(known, shares, 0.0)
     total = float(weights.sum())
     marginal = float(np.dot(weights, said)) / total if total > 0 else 1.0
-    hedge = HEDGE_WEIGHT[doubt]
+    hedge = HEDGE_WEIGHT[asked.doubt]
     ratio = ((1 - hedge) * said + hedge * marginal) / marginal
     ratio[silent] = 1.0
-    ratio[plugless] = (1 - hedge) * (1.0 if denied else parameters.no_port) + hedge
+    ratio[plugless] = (1 - hedge) * (1.0 if asked.denied else parameters.no_port) + hedge
     strange = 0.5 + 0.5 * even / marginal if terms else 1.0
     return np.asarray(ratio, dtype=np.float64), (1 - hedge) * strange + hedge
 
@@ -165,36 +173,46 @@ def _colour_ratio(raw: Vector, denied: bool, hedge: float) -> Vector:
 
 def _numbered(said: Said, tables: Tables, parameters: Parameters) -> Weights | None:
     """A VIN either fits a listed pattern or none. A vehicle whose pattern is not on file, listed or
-    not, hardly fits another's."""
-    attribute, values, denied, doubt = said
+    not, hardly fits another's; which of them, is a matter of how common they are."""
     table = parameters.tables["vin"]
-    about = _attribute(attribute, tables, parameters)
-    fits = about.scorer.score(values)
+    about = attribute_of(said.attribute, False, tables, parameters)
+    fits = about.scorer.score(said.values)
     known = ~np.isnan(fits)
-    if denied or not known.any():
+    if said.denied or not known.any():
         return None
-    matched = bool((fits[known] == table["match"]).any())
-    stranger = table["novel_match"] if matched else 1 - table["novel_match"]
-    chance = np.where(known, fits if matched else 1 - table["match"], stranger)
+    right = known & (fits == 1)
+    common = float(about.shares[right].sum())
+    if common > 0:
+        astray, stranger = table["astray"] * common, table["novel_match"] * common
+        if said.doubt is Doubt.FIRM and any(is_clear(value) for value in said.values):
+            astray = stranger = table["clear_astray"] * common
+    else:
+        astray, stranger = 1 - table["match"], 1 - table["novel_match"]
+    chance = np.where(known, np.where(right, table["match"], astray), stranger)
     marginal = float(np.dot(about.shares, chance))
-    hedge = HEDGE_WEIGHT[doubt]
+    hedge = HEDGE_WEIGHT[said.doubt]
     ratio = (1 - hedge) * chance / marginal + hedge
     novel = (1 - hedge) * stranger / marginal + hedge
-    return _weights(ratio, np.ones(len(ratio)), float(novel), parameters)
+    return weights_of(ratio, np.ones(len(ratio)), float(novel), parameters)
 
 
 def _named(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence:
     found = name_evidence(cue.values, tables, parameters)
-    values = found.values
+    hedge, mistaken = HEDGE_WEIGHT[cue.doubt], parameters.tables["name"]["mistaken"]
+    values, kin = found.values, found.kin
     if cue.denied:
         # "not a Kelvik": those that carry the name lose what they would have gained.
-        values = np.where(values > 1, np.maximum(parameters.floor, 1 / values), 1.0)
-    hedge = HEDGE_WEIGHT[cue.doubt]
-    values = np.asarray((1 - hedge) * values + hedge, dtype=np.float64)
-    novel = 1.0 if cue.denied else (1 - hedge) * found.novel + hedge
+        values, kin, mistaken = _denied(values, parameters), _denied(kin, parameters), 0.0
+    # Of a mistaken vehicle's name, and of a guess, the ratio is 1.
+    keep = (1 - mistaken) * (1 - hedge)
+    values, kin = keep * values + 1 - keep, keep * kin + 1 - keep
     sparse = _FEW * len(found.few) < tables.size and bool(values[-1] > 0)
-    weights = _weights(values, np.ones(len(values)), novel, parameters, by_last=sparse)
+    weights = weights_of(values, kin, 1.0, parameters, by_last=sparse)
     return Evidence(cue, weights, found.index, found.few if sparse else None)
+
+
+def _denied(values: Vector, parameters: Parameters) -> Vector:
+    return np.where(values > 1, np.maximum(parameters.floor, 1 / values), 1.0)
 
 
 def _not_these(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | None:
@@ -205,12 +223,18 @@ def _not_these(cue: Cue, tables: Tables, parameters: Parameters) -> Evidence | N
     index = np.ones(tables.size, dtype=np.uint8)
     index[few] = 0
     values = np.array([parameters.tables["record"]["denied_though_right"], 1.0])
-    return Evidence(cue, _weights(values, np.ones(2), 1.0, parameters, by_last=True), index, few)
+    return Evidence(cue, weights_of(values, np.ones(2), 1.0, parameters, by_last=True), index, few)
 
 
 def gather(cues: tuple[Cue, ...], tables: Tables, parameters: Parameters) -> tuple[Evidence, ...]:
     """Evidence of every cue of the vehicle asked about that ranks, in an order that does not depend on the text's."""
-    unique: Mapping[object, Cue] = {(cue.key, cue.doubt): cue for cue in cues if cue.vehicle == ASKED}
-    ordered = sorted(unique.values(), key=lambda cue: (cue.attribute, cue.values, cue.denied, cue.doubt))
+    own = sorted((cue for cue in cues if cue.vehicle == ASKED), key=_rank)
+    unique: Mapping[object, Cue] = {(cue.key, cue.doubt): cue for cue in own}
+    ordered = sorted(unique.values(), key=_rank)
     made = (evidence(cue, tables, parameters) for cue in ordered)
     return tuple(entry for entry in made if entry is not None)
+
+
+def _rank(cue: Cue) -> tuple[str, tuple[str, ...], bool, Doubt, bool]:
+    """Of one said twice, the one said from a known viewpoint comes last, and counts."""
+    return (cue.attribute, cue.values, cue.denied, cue.doubt, bool(cue.viewpoint))

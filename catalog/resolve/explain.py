@@ -10,6 +10,7 @@ from catalog.resolve.labels import cue_label, truth_words
 from catalog.resolve.likelihood import Vector
 from catalog.resolve.posterior import Posterior
 from catalog.resolve.tables import Tables
+from catalog.resolve.together import together
 from catalog.resolve.truth import Signature
 
 # A cue this close to 1:1 is neither for nor against.
@@ -25,18 +26,34 @@ class Bits:
 
 
 def bars(position: int, result: Posterior, field: Field) -> tuple[Bits, ...]:
-    """Bars that add up to log2(p / p of an average listed vehicle before anything was said)."""
+    """Bars that add up to log2(p / p of an average listed vehicle before anything was said).
+
+    The bar of a cue is what leaving it out would take away. Names overlap: what all of them say but none
+    alone is a bar of its own.
+    """
     prior: Vector = field.tables.arrays["prior"]
     even = (1 - field.unlisted_rate) / field.tables.size
     made = [Bits("how common it is", math.log2(float(prior[position]) * field.tables.size))]
-    made += [Bits(cue_label(entry.cue, field.tables), cue_bits(entry, position, field)) for entry in result.evidence]
+    each = [cue_bits(entry, position, result, field) for entry in result.evidence]
+    made += [Bits(cue_label(entry.cue, field.tables), bits) for entry, bits in zip(result.evidence, each, strict=True)]
+    if result.joint is not None:
+        alone = sum(_bits(entry, position, field) for entry in result.evidence)
+        made.append(Bits("the names together", alone + _bits(result.joint, position, field) - sum(each)))
     total = math.log2(float(result.records[position]) / even)
     made.append(Bits("against all the others", total - sum(bar.bits for bar in made)))
     return tuple(made)
 
 
-def cue_bits(entry: Evidence, position: int, field: Field) -> float:
+def cue_bits(entry: Evidence, position: int, result: Posterior, field: Field) -> float:
     """Tempered bits of one cue for one record; leaving the cue out takes exactly these away."""
+    own = _bits(entry, position, field)
+    if result.joint is None or entry.cue.attribute != "name":
+        return own
+    without = together([other for other in result.evidence if other is not entry], field)
+    return own + _bits(result.joint, position, field) - (0.0 if without is None else _bits(without, position, field))
+
+
+def _bits(entry: Evidence, position: int, field: Field) -> float:
     return math.log2(entry.at(position)) / field.parameters.temperature
 
 
@@ -44,7 +61,7 @@ def why(position: int, result: Posterior, field: Field) -> str:
     """One line: what fits, what is near, what speaks against it and what the record says instead."""
     said: dict[str, list[str]] = {"fits": [], "near": [], "against": [], "record does not state": []}
     for entry in result.evidence:
-        standing = _standing(entry, position, field)
+        standing = _standing(entry, position, result, field)
         if standing:
             instead = f" (record says {_record_says(entry.cue, position, field.tables)})"
             said[standing].append(
@@ -54,9 +71,9 @@ def why(position: int, result: Posterior, field: Field) -> str:
     return "; ".join(parts) or "nothing said tells it apart"
 
 
-def _standing(entry: Evidence, position: int, field: Field) -> str:
+def _standing(entry: Evidence, position: int, result: Posterior, field: Field) -> str:
     """How a cue stands to a record, in words; "" when it says nothing about it."""
-    attribute, bits = entry.cue.attribute, cue_bits(entry, position, field)
+    attribute, bits = entry.cue.attribute, cue_bits(entry, position, result, field)
     if attribute in ("name", "vin", RECORD):
         return "fits" if bits > _NEUTRAL_BITS else "against" if bits < -_NEUTRAL_BITS else ""
     truth = _signature(entry.cue, position, field.tables)
@@ -89,7 +106,16 @@ def tells_apart(result: Posterior) -> bool:
 
 
 def prior_decides(first: int, second: int, result: Posterior, tables: Tables) -> bool:
-    """Whether only the prior separates two vehicles: every cue treats them alike."""
+    """Whether only the prior puts one vehicle before another: nothing said speaks for it more than for the other."""
     prior: Vector = tables.arrays["prior"]
-    alike = all(math.isclose(e.at(first), e.at(second)) for e in result.evidence)
-    return alike and not math.isclose(float(prior[first]), float(prior[second]))
+    entries = result.evidence if result.joint is None else (*result.evidence, result.joint)
+    said = sum(math.log(entry.at(first)) - math.log(entry.at(second)) for entry in entries)
+    return said < 1e-9 and float(prior[first]) > float(prior[second]) * (1 + 1e-9)
+
+
+def against_vin(position: int, result: Posterior, field: Field) -> tuple[str, ...]:
+    """What was said that does not fit the vehicle a VIN points to; nothing where no VIN does."""
+    if not any(entry.cue.attribute == "vin" and entry.at(position) > 1 for entry in result.evidence):
+        return ()
+    found = (entry for entry in result.evidence if _standing(entry, position, result, field) == "against")
+    return tuple(cue_label(entry.cue, field.tables) for entry in found)

@@ -6,7 +6,7 @@ plug in. Alternatives add up; a set of true values is averaged. Nothing is floor
 """
 
 from collections.abc import Mapping, Sequence
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 import numpy as np
@@ -31,12 +31,20 @@ def signature_likelihoods(
     return scorer(attribute, signatures, parameters).score(values)
 
 
-def scorer(attribute: str, signatures: Sequence[Signature], parameters: Parameters) -> Scorer:
-    """What answers for these signatures; worth keeping for as long as they live."""
-    return _Marked(_SCORERS.get(attribute, _TermScorer), attribute, signatures, parameters)
+def scorer(
+    attribute: str, signatures: Sequence[Signature], parameters: Parameters, *, told: bool = False
+) -> "MarkedScorer":
+    """What answers for these signatures; worth keeping for as long as they live.
+
+    told: whether sides were said from a known viewpoint.
+    """
+    kind = _SCORERS.get(attribute, _TermScorer)
+    if told and kind is PlaceScorer:
+        kind = partial(PlaceScorer, told=True)
+    return MarkedScorer(kind, attribute, signatures, parameters)
 
 
-class _Marked:
+class MarkedScorer:
     """Scores the signatures that state something and marks the others."""
 
     def __init__(self, kind: Any, attribute: str, signatures: Sequence[Signature], parameters: Parameters) -> None:
@@ -49,6 +57,13 @@ class _Marked:
         made = self._marks.copy()
         if self._inner is not None:
             made[self._stated] = self._inner.score(values)
+        return made
+
+    def mirrored(self, values: Sequence[str]) -> Vector:
+        """Of a place, the part of the score that is of witnesses who swap sides; 0 where nothing is stated."""
+        made = np.zeros(len(self._marks))
+        if isinstance(self._inner, PlaceScorer):
+            made[self._stated] = self._inner.mirrored(values)
         return made
 
 

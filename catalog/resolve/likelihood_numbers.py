@@ -59,10 +59,12 @@ def _span(value: str) -> range:
 
 
 class VinScorer:
-    """Patterns of seventeen characters, "?" for any. truths: every pattern of the record."""
+    """1 where one of a record's patterns is fitted, else 0; NaN where no pattern can say.
 
-    def __init__(self, _: str, truths: Sequence[list[str]], parameters: Parameters) -> None:
-        self._table = parameters.tables["vin"]
+    Patterns have seventeen characters, "?" for any. truths: every pattern of the record.
+    """
+
+    def __init__(self, _: str, truths: Sequence[list[str]], __: Parameters) -> None:
         text = "".join(pattern for truth in truths for pattern in truth)
         self._patterns = np.frombuffer(text.encode("latin-1"), dtype=np.uint8).reshape(-1, LENGTH)
         self._averages = Averages([len(truth) for truth in truths])
@@ -75,8 +77,7 @@ class VinScorer:
         for value in begun:
             if _SHORTEST <= len(value) <= LENGTH:
                 fits |= self._fits(value)
-        some = self._averages.of(fits.astype(np.float64)) > 0
-        return np.asarray(np.where(some, self._table["match"], self._table["mismatch"]), dtype=np.float64)
+        return np.asarray(self._averages.of(fits.astype(np.float64)) > 0, dtype=np.float64)
 
     def _fits(self, value: str) -> "np.ndarray[Any, np.dtype[np.bool_]]":
         """Which patterns a VIN, or its beginning, fits; "?" on either side fits anything."""
@@ -84,3 +85,8 @@ class VinScorer:
         part, anything = self._patterns[:, : len(said)], ord(OPEN)
         agree = (part == said) | (part == anything) | (said == anything)
         return np.asarray(agree.all(axis=1))
+
+
+def is_clear(value: str) -> bool:
+    """Whether a VIN is whole: every character heard."""
+    return len(value) == LENGTH and OPEN not in value and PART not in value

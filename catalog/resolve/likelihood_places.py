@@ -9,23 +9,40 @@ from catalog.resolve.parameters import Parameters
 from catalog.resolve.scorer import Averages, Vector
 
 _OTHER = {"left": "right", "right": "left"}
+_TURNED = {**_OTHER, "driver": "passenger", "passenger": "driver"}
 Table = Mapping[str, Mapping[str, float]]
 
 
 class PlaceScorer:
     """Side, end and level of one and the same port, averaged over the record's ports.
 
+    Some witnesses swap left and right throughout, few of those who say from where they look (told).
     truths: {"places": [[side, end, level], ...], "steering": [...]}. values: "side|end|level", each
     part possibly "" (unsaid); side "driver" or "passenger" means a side of each record.
     """
 
-    def __init__(self, _: str, truths: Sequence[Mapping[str, Any]], parameters: Parameters) -> None:
+    def __init__(
+        self, _: str, truths: Sequence[Mapping[str, Any]], parameters: Parameters, *, told: bool = False
+    ) -> None:
         self._tables = parameters.tables
+        self._share: float = parameters.tables["mirrored"]["said" if told else "unsaid"]
         self._ports = [(*place, truth["steering"]) for truth in truths for place in truth["places"]]
         self._averages = Averages([len(truth["places"]) for truth in truths])
         self._factors: dict[tuple[str, str], Vector] = {}
 
     def score(self, values: Sequence[str]) -> Vector:
+        return np.asarray((1 - self._share) * self._score(values) + self.mirrored(values))
+
+    def mirrored(self, values: Sequence[str]) -> Vector:
+        """The part of the score that is of witnesses who swap sides."""
+        turned = []
+        for value in values:
+            side, _, rest = value.partition("|")
+            turned.append(f"{_TURNED.get(side, side)}|{rest}")
+        return np.asarray(self._share * self._score(turned))
+
+    def _score(self, values: Sequence[str]) -> Vector:
+        """Of witnesses who do not."""
         made = np.zeros(len(self._ports))
         for value in values:
             side, end, level = value.split("|")

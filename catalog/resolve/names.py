@@ -1,9 +1,16 @@
-"""Names: how well a heard name fits each record, and how new it sounds.
+"""Names: how well a heard name fits each record, and how well one of its unlisted relatives.
 
 Levels: exact, same sound-fold, one edit (OSA), two edits, other. The ratio of a level is
 m_level / u_level, where u_level is the share of records (by prior) at that level *for this very
 word*, so a common make says less than a rare one at every level (Fellegi-Sunter with
 query-specific u). m is renormalised over the levels that occur, so that the mean ratio is 1.
+
+An unlisted vehicle is a relative of a listed one: it shares the make (less often another name), or
+bears a name of its own, which seldom sounds like a listed one.
+
+Who takes a vehicle for another calls it all of that one's names. So with a small share `mistaken`
+all names said together are those of a vehicle drawn from the catalogue, and say nothing of the
+true one: `together` puts that right where several were said, which are no several witnesses.
 """
 
 from bisect import bisect_left
@@ -27,13 +34,13 @@ _OTHER = len(LEVELS) - 1
 class NameEvidence:
     """Ratio of record r: values[index[r]]; the last value is that of a record no heard name comes near.
 
-    few: the positions of all other records. novel: P(heard | unlisted) / P(heard | listed).
+    few: the positions of all other records. kin: as values, of an unlisted relative of such a record.
     """
 
     values: Vector
+    kin: Vector
     index: NDArray[Any]
     few: NDArray[np.intp]
-    novel: float
 
 
 def name_evidence(heard: Sequence[str], tables: Tables, parameters: Parameters) -> NameEvidence:
@@ -42,16 +49,14 @@ def name_evidence(heard: Sequence[str], tables: Tables, parameters: Parameters) 
     With several, a record's level for each makes one number: values and index are over their combinations.
     """
     levels, few = record_levels(heard[0], tables)
-    values, best = _ratios(levels, few, tables, parameters)
-    values, index = values / len(heard), levels
-    novel = _novel(best, tables, parameters)
+    found = _ratios(heard[0], levels, few, tables, parameters)
+    values, index = found / len(heard), levels
     for value in heard[1:]:
         levels, near = record_levels(value, tables)
-        ratios, best = _ratios(levels, near, tables, parameters)
-        values = (values[:, None] + ratios[None, :] / len(heard)).ravel()
+        found = _ratios(value, levels, near, tables, parameters)
+        values = (values[:, None] + found[None, :] / len(heard)).reshape(-1, 2)
         index, few = index.astype(np.uint32) * len(LEVELS) + levels, np.union1d(few, near)
-        novel += _novel(best, tables, parameters)
-    return NameEvidence(values, index, few, novel / len(heard))
+    return NameEvidence(values[:, 0], values[:, 1], index, few)
 
 
 def record_levels(heard: str, tables: Tables) -> tuple[NDArray[np.uint8], NDArray[np.intp]]:
@@ -69,9 +74,9 @@ def record_levels(heard: str, tables: Tables) -> tuple[NDArray[np.uint8], NDArra
 
 
 def _ratios(
-    levels: NDArray[np.uint8], few: NDArray[np.intp], tables: Tables, parameters: Parameters
-) -> tuple[Vector, str]:
-    """The ratio of each level (1 where no record has it), and the best level that any record has."""
+    heard: str, levels: NDArray[np.uint8], few: NDArray[np.intp], tables: Tables, parameters: Parameters
+) -> Vector:
+    """(levels, 2): the ratio of each level, 1 where no record has it; beside it that of an unlisted relative."""
     said: Mapping[str, float] = parameters.tables["name"]["said"]
     prior: Vector = tables.arrays["prior"]
     sparse = 2 * len(few) < tables.size
@@ -83,17 +88,26 @@ def _ratios(
     present = share > 0
     chance = np.where(present, chance, 0.0) / chance[present].sum()
     per_level = np.divide(chance, share, out=np.ones_like(share), where=present)
-    return per_level, LEVELS[int(np.flatnonzero(present)[0])]
+    best = LEVELS[int(np.flatnonzero(present)[0])]
+    shared = parameters.tables["name"]["shared"]["make" if _is_make(heard, best, tables) else "other"]
+    own = _novel(best, tables, parameters)
+    return np.column_stack((per_level, shared * per_level + (1 - shared) * own))
+
+
+def _is_make(heard: str, best: str, tables: Tables) -> bool:
+    """Whether what was heard is a make: one of the names it is nearest to is, or it is near none."""
+    names: Sequence[list[str]] = tables.meta["names"]
+    nearest = [name for name, level in lexicon_of(tables).levels(heard).items() if level == best]
+    return not nearest or any(names[bisect_left(names, [name])][2] == "make" for name in nearest)
 
 
 def _novel(best: str, tables: Tables, parameters: Parameters) -> float:
-    """Part of the unlisted share a listed make; of the rest, a new name seldom fits this well."""
+    """P(best level of any record | a name nobody listed) / P(the same | a listed name)."""
     table = parameters.tables["name"]
     counted: Mapping[str, int] = tables.meta.get("novel_levels", {})
     weight = float(table["novel_weight"])
     total = weight + sum(counted.values())
-    new = (weight * table["novel"][best] + counted.get(best, 0)) / total
-    return float(table["shared"] + (1 - table["shared"]) * new / table["said"][best])
+    return (weight * float(table["novel"][best]) + counted.get(best, 0)) / total / float(table["said"][best])
 
 
 @lru_cache(maxsize=4)

@@ -2,7 +2,7 @@
 
 log p(r) = log((1 - rho) pi_r) + (1/T) sum log ratio, likewise for the unlisted vehicle, which is
 a mutated relative of something listed: its likelihood is the prior-weighted mean of the mixed
-ratios times how new the names sound. Then p <- (1 - cap) p + cap p0, so nothing reaches certainty.
+ratios. Several names are weighed as one (`together`). Then p <- (1 - cap) p + cap p0, so nothing reaches certainty.
 
 Logarithms are taken of a cue's few values, never of a number per record: what is done per record
 and cue is one gather and one product, for records and their unlisted relatives side by side.
@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from catalog.resolve.evidence import Evidence
 from catalog.resolve.field import Field
 from catalog.resolve.likelihood import Vector
+from catalog.resolve.together import together
 
 # Decimals of a probability that count; records that agree to so many come in code order.
 _PLACES = 12
@@ -31,12 +32,14 @@ class Posterior:
     """records: one probability per record; unlisted: the rest. They sum to 1.
 
     relatives: share of each record among those an unlisted vehicle may be a relative of; None: as the prior.
+    joint: what several names together say otherwise than each alone; None where not several were said.
     """
 
     records: Vector
     unlisted: float
     evidence: tuple[Evidence, ...]
     relatives: Vector | None = None
+    joint: Evidence | None = None
 
     def order(self, limit: int | None = None) -> NDArray[np.intp]:
         """Record positions, likeliest first; equal ones by code (tables are in code order).
@@ -77,7 +80,8 @@ def posterior(found: Sequence[Evidence], field: Field) -> Posterior:
     if tables.size == 0:
         return Posterior(np.zeros(0), 1.0, tuple(found))
     prior: Vector = tables.arrays["prior"]
-    weights, scale = _products(found, tables.size)
+    joint = together(found, field)
+    weights, scale = _products(found if joint is None else (*found, joint), tables.size)
     records = prior * weights[:, 0]
     relatives = prior * weights[:, 1]
     listed, mixed = float(records.sum()), float(relatives.sum())
@@ -92,7 +96,7 @@ def posterior(found: Sequence[Evidence], field: Field) -> Posterior:
     keep, unlisted = 1 - parameters.cap, weight / total
     records *= keep * (1 - unlisted) / listed
     records += (parameters.cap * (1 - rate)) * prior
-    return Posterior(records, keep * unlisted + parameters.cap * rate, tuple(found), relatives)
+    return Posterior(records, keep * unlisted + parameters.cap * rate, tuple(found), relatives, joint)
 
 
 def _products(found: Sequence[Evidence], size: int) -> tuple[Vector, tuple[float, float]]:

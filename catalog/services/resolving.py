@@ -5,8 +5,10 @@ from dataclasses import dataclass
 
 from catalog.errors import BadInput
 from catalog.resolve.amending import UNAMENDED, Amendments
-from catalog.resolve.explain import bars, prior_decides, tells_apart, why
+from catalog.resolve.explain import against_vin, bars, prior_decides, tells_apart, why
 from catalog.resolve.field import Field
+from catalog.resolve.mirrored import LIKELY as SIDES_LIKELY_SWAPPED
+from catalog.resolve.mirrored import swaps_sides
 from catalog.resolve.posterior import Posterior, posterior
 from catalog.services import wording
 from catalog.services.asking import NO_ANSWERS, Answers, exclusions, questions_of
@@ -117,6 +119,11 @@ def _excluded(answers: Answers, field: Field) -> tuple[RecordSummary, ...]:
 
 
 def _warnings(shown: Sequence[int], field: Field, result: Posterior) -> tuple[str, ...]:
+    made = []
     if len(shown) > 1 and prior_decides(shown[0], shown[1], result, field.tables):
-        return (wording.PRIOR_DECIDES,)
-    return ()
+        made.append(wording.PRIOR_DECIDES)
+    if shown and swaps_sides(result, field) > SIDES_LIKELY_SWAPPED:
+        made.append(wording.SIDES_SWAPPED)
+    if shown and (unfit := against_vin(shown[0], result, field)):
+        made.append(wording.VIN_CONTRADICTED.format(", ".join(unfit)))
+    return tuple(made)

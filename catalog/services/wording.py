@@ -8,7 +8,13 @@ from catalog.resolve.cue import ASKED, SHOWN_ONLY, Cue, Doubt, Reading
 from catalog.resolve.explain import tells_apart
 from catalog.resolve.posterior import Posterior
 
-PRIOR_DECIDES = "Only how common they are separates the first two; nothing said does."
+PRIOR_DECIDES = "Only how common they are puts the first before the second; nothing said does."
+
+SIDES_SWAPPED = (
+    "Sides may be swapped: the charge port was said to be on the other side of what else fits. Ask again: which side, "
+    "seated in it and facing forward?"
+)
+VIN_CONTRADICTED = "The VIN decides, but its vehicle does not fit: {}. Check the VIN, character by character."
 
 STRUCK = "struck out: does not count"
 

@@ -21,6 +21,7 @@ from whoosh.scoring import BM25F
 
 from catalog.resolve.cue import ASKED, RANKING, Cue
 from catalog.resolve.evidence import gather
+from catalog.resolve.together import together
 from catalog.resolve.truth import NO_PORT, Signature
 from tests.eval.search_fit import Scores
 from tests.eval.search_ground import Ground, Query
@@ -37,7 +38,9 @@ def ours(ground: Ground, queries: Sequence[Query]) -> Scores:
     unlisted = np.zeros(len(queries))
     for place, query in enumerate(queries):
         mixed = ground.prior.copy()
-        for entry in gather(query.cues, tables, parameters):
+        found = gather(query.cues, tables, parameters)
+        joint = together(found, ground.field)
+        for entry in found if joint is None else (*found, joint):
             records[place] += np.log(entry.ratio)
             mixed *= entry.weights.mixed[entry.index]
             unlisted[place] += math.log(entry.weights.novel)

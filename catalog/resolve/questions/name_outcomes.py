@@ -36,7 +36,7 @@ def name_outcomes(stands: Standing, names: int) -> Outcomes | None:
         kinds = kinds * len(LEVELS) + entry.index[stands.records]
     _, first, index = np.unique(kinds, return_index=True, return_inverse=True)
     like = stands.records[first]
-    novel = np.array([entry.weights.novel for entry in found])
+    kin = np.array([_kin(entry, stands.relatives) for entry in found])
     ratio = np.column_stack([entry.weights.values[entry.index[like]] for entry in found])
     common = makes.common[asked]
     law = at_most_all(ratio * common)
@@ -46,8 +46,8 @@ def name_outcomes(stands: Standing, names: int) -> Outcomes | None:
         law=law,
         spread=spread_of(law),
         factor=ratio ** (1 / parameters.temperature),
-        unlisted_law=at_most_all(novel * common),
-        unlisted_factor=novel ** (1 / parameters.temperature),
+        unlisted_law=at_most_all(kin * common),
+        unlisted_factor=kin ** (1 / parameters.temperature),
     )
 
 
@@ -57,6 +57,14 @@ def _heard(name: int, tables: Tables, parameters: Parameters) -> Evidence:
     found = evidence(Cue("name", (str(tables.meta["names"][name][0]),), (), ""), tables, parameters)
     assert found is not None, "a name always ranks"
     return found
+
+
+def _kin(entry: Evidence, relatives: Vector) -> float:
+    """How likely the name is of an unlisted relative of a record, over the relatives there may be."""
+    mixed, few = entry.weights.mixed, entry.few
+    if few is None:
+        return float(relatives @ mixed[entry.index])
+    return float(mixed[-1] + relatives[few] @ (mixed[entry.index[few]] - mixed[-1]))
 
 
 @dataclass(frozen=True, eq=False)
