@@ -7,7 +7,7 @@ M never falls below the floor, so no single cue is a veto.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import Any, NamedTuple
 
@@ -231,8 +231,36 @@ def gather(cues: tuple[Cue, ...], tables: Tables, parameters: Parameters) -> tup
     own = sorted((cue for cue in cues if cue.vehicle == ASKED), key=_rank)
     unique: Mapping[object, Cue] = {(cue.key, cue.doubt): cue for cue in own}
     ordered = sorted(unique.values(), key=_rank)
-    made = (evidence(cue, tables, parameters) for cue in ordered)
-    return tuple(entry for entry in made if entry is not None)
+    made = ((cue, evidence(cue, tables, parameters)) for cue in ordered)
+    alike = [cue for cue in ordered if cue.attribute in parameters.tables["same_words"]["attributes"]]
+    return tuple(
+        _shared(entry, parameters) if cue in alike and _overlaps(cue, alike) else entry
+        for cue, entry in made
+        if entry is not None
+    )
+
+
+def _overlaps(cue: Cue, others: Sequence[Cue]) -> bool:
+    """Whether words of a cue were understood as another attribute as well."""
+    return any(
+        one.start < two.end and two.start < one.end
+        for other in others
+        if other.attribute != cue.attribute
+        for one in cue.spans
+        for two in other.spans
+    )
+
+
+def _shared(entry: Evidence, parameters: Parameters) -> Evidence:
+    """Of two things understood of the same words ("petrol": its fuel, what drives it) each counts for a part: logs
+    times 1 / (1 + (k - 1) r), k = 2."""
+    return replace(entry, weights=_softened(entry.weights, parameters))
+
+
+@lru_cache(maxsize=256)
+def _softened(weights: Weights, parameters: Parameters) -> Weights:
+    share = parameters.tables["same_words"]["share"]
+    return weights_of(weights.values**share, weights.mixed**share, weights.novel, parameters)
 
 
 def _rank(cue: Cue) -> tuple[str, tuple[str, ...], bool, Doubt, bool]:
