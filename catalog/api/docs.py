@@ -1,7 +1,7 @@
 """The document at openapi.json and the page that reads it to people, both made from the operations.
 
 The page needs no script and no other host. Its example answers are what the running catalogue
-answers at that moment, shortened, so they cannot go stale.
+answers, shortened; they are made anew with each edition, so they cannot go stale.
 """
 
 from pathlib import Path
@@ -23,9 +23,10 @@ def serve(app: Flask, spec: Any) -> None:
     """Serve the document and its page. spec: the finished APISpec."""
     document = _in_order(spec.to_dict())
     body = json.dumps(document, ensure_ascii=False, sort_keys=False, indent=2)
+    kept = examples.Kept()
     blueprint = Blueprint("api_docs", __name__, url_prefix=PREFIX, template_folder="templates")
     blueprint.add_url_rule("/openapi.json", "openapi", lambda: _file(body, "application/json"))
-    blueprint.add_url_rule("/docs", "docs", lambda: _page(document))
+    blueprint.add_url_rule("/docs", "docs", lambda: _page(document, kept))
     blueprint.add_url_rule("/docs.css", "style", _style)
     blueprint.add_app_template_filter(_code, "backticks")
     app.register_blueprint(blueprint)
@@ -56,10 +57,10 @@ def _file(body: str, media_type: str) -> Response:
     return reply.conditional(Response(body, mimetype=media_type), reply.NEWEST)
 
 
-def _page(document: dict[str, Any]) -> Response:
+def _page(document: dict[str, Any], kept: examples.Kept) -> Response:
     house: House = current_app.extensions["chockbook"]
     origin = f"http://127.0.0.1:{request.environ.get('SERVER_PORT', '8000')}{PREFIX}"
-    sample = examples.sample(house)
+    made = kept.newest(house, OPERATIONS)
     entries = [
         {
             "operation": operation,
@@ -67,8 +68,8 @@ def _page(document: dict[str, Any]) -> Response:
             "told": document["paths"][examples.path_of(operation)][operation.method.lower()],
             "parameters": tables.parameters(document, operation),
             "fields": tables.answer_fields(document, operation),
-            "curl": examples.curl(operation, sample, origin),
-            "answer": examples.answer(operation, sample, house),
+            "curl": examples.curl(operation, made.found, origin),
+            "answer": made.answers[operation.name],
             "kinds": [kind for kind in problems.KINDS if kind.status in operation.statuses],
         }
         for operation in OPERATIONS

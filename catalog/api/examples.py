@@ -2,7 +2,8 @@
 
 import re
 import shlex
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 from urllib.parse import quote, urlencode
 
@@ -22,21 +23,61 @@ _DEEPEST = 5
 _RULE = re.compile(r"<(?:[^:<>]+:)?([^<>]+)>")
 
 
+@dataclass(frozen=True, slots=True)
+class Examples:
+    """Of one edition. found: something of it for every path parameter. answers: by the operation's name, as JSON."""
+
+    found: Mapping[str, Any]
+    answers: Mapping[str, str]
+
+
+class Kept:
+    """The examples of the newest edition, made once an edition: the page is asked for far more often than it changes.
+
+    What could not be answered is not kept, and is asked again with the next page.
+    """
+
+    def __init__(self) -> None:
+        self._of = ""
+        self._made = Examples({}, {})
+
+    def newest(self, house: House, operations: Sequence[Operation]) -> Examples:
+        """Threads may make them twice; each time they are the same."""
+        found = sample(house)
+        edition = str(found.get("edition", ""))
+        if edition and edition == self._of:
+            return self._made
+        answers, whole = {}, bool(edition)
+        for one in operations:
+            try:
+                answers[one.name] = answer(one, found, house)
+            except ChockbookError as error:
+                answers[one.name], whole = str(error), False
+        made = Examples(found, answers)
+        if whole:
+            self._of, self._made = edition, made
+        return made
+
+
 def path_of(operation: Operation) -> str:
     """The operation's key among the paths of the document."""
     return "/api/v1" + _RULE.sub(r"{\1}", operation.rule)
 
 
 def sample(house: House) -> Mapping[str, Any]:
-    """Something of the running catalogue for every path parameter; empty when nothing can be read."""
+    """Something of the running catalogue for every path parameter, and the hash of its edition.
+
+    Empty when nothing can be read.
+    """
     try:
-        numbers = sorted(edition.number for edition in editions.list_editions(house))
+        listed = sorted(editions.list_editions(house), key=lambda edition: edition.number)
         first = min(records.list_records(house), key=lambda entry: entry.code)
         key = min(records.read_record(house, first.code).sources, default="/")
-    except (ChockbookError, ValueError):
+    except (ChockbookError, ValueError, IndexError):
         return {}
     number, issue = key.split("/")
-    return {"code": first.code, "number": number, "issue": issue, "a": numbers[0], "to": numbers[-1]}
+    of = {"edition": listed[-1].hash, "a": listed[0].number, "to": listed[-1].number}
+    return {"code": first.code, "number": number, "issue": issue, **of}
 
 
 def curl(operation: Operation, found: Mapping[str, Any], origin: str) -> str:
@@ -50,7 +91,7 @@ def curl(operation: Operation, found: Mapping[str, Any], origin: str) -> str:
 
 
 def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
-    """What the catalogue answers to the example, as indented JSON; why not, when it cannot."""
+    """What the catalogue answers to the example, as indented JSON. Raises ChockbookError when it cannot."""
     if operation.shown is not None:
         return json.dumps(operation.shown, ensure_ascii=False, sort_keys=False, indent=2)
     needed = [*operation.path, *operation.sampled]
@@ -59,11 +100,8 @@ def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
     given = {**operation.example, **{name: str(found[name]) for name in operation.sampled}}
     if operation.method == "GET":
         given = {name: str(value) for name, value in given.items()}
-    try:
-        path = {name: found[name] for name in operation.path}
-        made = operation.view(house, {**path, **operation.request().load(given)})
-    except ChockbookError as error:
-        return str(error)
+    path = {name: found[name] for name in operation.path}
+    made = operation.view(house, {**path, **operation.request().load(given)})
     return json.dumps(shortened(made.document), ensure_ascii=False, sort_keys=False, indent=2)
 
 

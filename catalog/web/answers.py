@@ -67,9 +67,10 @@ def results(answer: Answer, state: Posted = NOTHING) -> Results:
         rows.append(row(group, first, drawn[place], known, every=every))
     none = Share(wording.UNLISTED_TITLE, answer.unlisted.word, answer.unlisted.frequency, drawn[len(groups)])
     ask = asking(answer.questions) if answer.questions else None
+    danger = danger_line([view.cue for view in answer.cues])
     return Results(
         heard=heard(answer, state.cues),
-        danger=danger_line([view.cue for view in answer.cues]),
+        danger=danger,
         rows=tuple(rows),
         unlisted=none,
         others=_others(len(answer.candidates) + answer.others_count - listed, others, drawn[-1]) if rows else None,
@@ -80,7 +81,7 @@ def results(answer: Answer, state: Posted = NOTHING) -> Results:
         status=_status(answer.message, rows, none, ask),
         told=told(state.answers, answer.excluded),
         asking=ask,
-        counted=counted(answer.facts, every="facts" in state.views),
+        counted=counted(answer.facts, every="facts" in state.views, danger=bool(danger)),
     )
 
 

@@ -15,6 +15,8 @@ from catalog.web.facts import sentence
 
 URGENT = 3  # may kill: shown at once; all others are one key away
 CUT_PLACES = "cutoff.methods.place"
+COUPLED = "motion.coupled."
+PORT = ("ports.", COUPLED)
 _AT_ONCE = 3
 
 
@@ -63,19 +65,23 @@ class Counted:
     unlisted: str
 
 
-def counted(facts: Sequence[SharedFact], *, every: bool) -> Counted | None:
-    """None where nothing said can rank. every: the less urgent ones too."""
+def counted(facts: Sequence[SharedFact], *, every: bool, danger: bool = False) -> Counted | None:
+    """None where nothing said can rank. every: the less urgent ones too. danger: what was said rules the port out."""
     if not facts:
         return None
     shown = [fact for fact in facts if every or fact.weight >= URGENT]
     made = (
-        Heading(verdict.value, *wording.COUNTED[verdict.value], tuple(_line(f) for f in shown if f.verdict == verdict))
+        Heading(
+            verdict.value,
+            *wording.COUNTED[verdict.value],
+            tuple(_line(f, danger=danger) for f in shown if f.verdict == verdict),
+        )
         for verdict in Verdict
     )
     return Counted(tuple(each for each in made if each.facts), len(facts) - len(shown), facts[0].unlisted.frequency)
 
 
-def _line(fact: SharedFact) -> FactLine:
+def _line(fact: SharedFact, *, danger: bool) -> FactLine:
     agreed = fact.verdict in (Verdict.SAME, Verdict.AGREE)
     cut = fact.key == CUT_PLACES
     listed = _listed(fact)
@@ -88,10 +94,21 @@ def _line(fact: SharedFact) -> FactLine:
         words=_with_more(fact) if agreed else "",
         shown=tuple(line for line, now in zip(lines, at_once, strict=True) if now),
         folded=tuple(line for line, now in zip(lines, at_once, strict=True) if not now),
-        first=wording.CUT_FIRST if cut else "",
+        first=_first(fact.key, danger=danger),
         against="" if fact.verdict == Verdict.SAME else _against(fact),
         reading="" if fact.verdict == Verdict.SAME else fact.reading.removeprefix("not stated: "),
     )
+
+
+def _first(key: str, *, danger: bool) -> str:
+    """What comes before any use of a fact: no port is offered without its condition."""
+    if key == CUT_PLACES:
+        return wording.CUT_FIRST
+    if not key.startswith(PORT):
+        return ""
+    if danger:
+        return wording.PORT_RULED_OUT
+    return wording.PLUG_FIRST if key.startswith(COUPLED) else wording.PORT_FIRST
 
 
 def _listed(fact: SharedFact) -> tuple[ValueView, ...]:

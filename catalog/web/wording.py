@@ -94,6 +94,14 @@ ALIKE_SAME = "Look alike; a crew acts the same on them"
 ALIKE_LESS = "and {count} less likely that look the same"
 TELL_APART = "Told apart by"
 
+ALIKE_TITLE = "Looks like it"
+ALIKE_THIS = "this one:"
+ALIKE_THAT = "the other:"
+ALIKE_SHOWN = 3
+ALIKE_DIFFER = "They differ in {count} more facts; open the other to compare."
+ALIKE_ACTS_SAME = "A crew acts the same on both, as far as is stated."
+ALIKE_FOOT = "A vehicle that is not in this catalogue may look like it too. Confirm by badge or VIN."
+
 # What the crew can count on: by verdict, the heading and what it promises.
 COUNTED_TITLE = "What the crew can count on"
 COUNTED = {
@@ -105,6 +113,9 @@ COUNTED = {
 COUNTED_UNLISTED = "Not in this catalogue {share}: then none of this is known. Go by the steps for any vehicle."
 COUNTED_NONE = "Nothing yet: no vehicle is likelier than another. Go by the steps for any vehicle."
 CUT_FIRST = "Expose, find the label, then cut."
+PORT_FIRST = "Only if no fire, smoke or water, after the chocks."
+PLUG_FIRST = "Only if no fire, smoke or water. It stops drive only: it can still roll, and it stays live."
+PORT_RULED_OUT = "Leave the charge port alone: ruled out by what was said."
 ASSUMED = "not stated, to be assumed"
 PROTECTS = "protects most"
 AGAINST_SILENT = "Not stated for {share}, or not in this catalogue"

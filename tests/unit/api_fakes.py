@@ -20,7 +20,8 @@ from catalog.domain.record import Identity, Record, Years
 from catalog.domain.sources import GuideSection, Source
 from catalog.errors import NotFound
 from catalog.resolve.cue import Cue, Doubt, Span
-from catalog.services import editions, finding, lookalikes, reading, records, resolving
+from catalog.resolve.reading.sayings import Saying
+from catalog.services import editions, finding, lookalikes, reading, records, resolving, sayings
 from catalog.services import fact_views as fv
 from catalog.services import views as v
 
@@ -150,6 +151,8 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
         return noted(fv.Lookalikes(EDITIONS[2], code, "Ondal Tarrow", "2021 on, pickup", observer, (alike,), ""))
 
     monkeypatch.setattr(lookalikes, "find_lookalikes", find_lookalikes)
+    found = sayings.Sayings(3, (Saying("tailpipe", "none", ("no exhaust",), {}),), (), ("tailpipe",), 900)
+    monkeypatch.setattr(sayings, "list_sayings", lambda house, about, words: noted(found))
     monkeypatch.setattr(finding, "find_text", lambda house, query, limit: noted(v.Found(EDITIONS[2], query, 7, (hit,))))
     return called
 

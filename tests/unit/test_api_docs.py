@@ -3,6 +3,7 @@
 import json
 import re
 import shlex
+from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
@@ -13,7 +14,8 @@ from catalog.api import examples
 from catalog.api.operations import OPERATIONS
 from catalog.domain import codes
 from catalog.errors import Unavailable
-from tests.unit.api_fakes import make_client
+from catalog.services import editions
+from tests.unit.api_fakes import EDITIONS, make_app, make_client
 
 ROOT = Path(__file__).parents[2]
 DOCS = "/api/v1/docs"
@@ -119,6 +121,25 @@ def test_the_page_stands_when_the_catalogue_is_away(monkeypatch: pytest.MonkeyPa
     response = client.get(DOCS)
     assert response.status_code == 200
     assert "Nothing can be read from the catalogue now, so there is no example." in response.get_data(as_text=True)
+
+
+def test_examples_are_made_once_an_edition_and_not_kept_while_it_is_away(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    client, called = make_client(monkeypatch, app=make_app())
+    called.raises = Unavailable("Nothing is compiled.", cure="Run the demo.")
+    client.get(DOCS)
+    called.raises = None
+    called.descriptions.clear()
+    first = client.get(DOCS).get_data(as_text=True)
+    asked = len(called.descriptions)
+    assert asked
+    assert client.get(DOCS).get_data(as_text=True) == first
+    assert len(called.descriptions) == asked
+    newer = (*EDITIONS, replace(EDITIONS[2], number=4, hash="4" * 64))
+    monkeypatch.setattr(editions, "list_editions", lambda house: newer)
+    client.get(DOCS)
+    assert len(called.descriptions) == 2 * asked
 
 
 def test_tokens_are_the_pages_own() -> None:

@@ -148,6 +148,16 @@ def test_every_place_to_cut_is_listed_with_what_to_do_first(verdict: Verdict) ->
     assert (line.folded, line.first) == ((), wording.CUT_FIRST)
 
 
+@pytest.mark.parametrize("key", ["ports.place", "ports.standard", "motion.coupled.refuses_drive"])
+@pytest.mark.parametrize("verdict", list(Verdict))
+def test_no_charge_port_is_offered_without_its_condition(verdict: Verdict, key: str) -> None:
+    found = (fact(verdict, value("yes", 0.97), key=key),)
+    for danger, expected in ((False, "Only if no fire, smoke or water"), (True, "Leave the charge port alone")):
+        made = counted(found, every=False, danger=danger)
+        assert made
+        assert made.headings[0].facts[0].first.startswith(expected)
+
+
 def test_agreement_always_says_what_speaks_against_it() -> None:
     line = only(fact(Verdict.AGREE, value("yes", 0.7), value("no", 0.01, protective=True), value("perhaps", 0.02)))
     assert line.words == "yes"

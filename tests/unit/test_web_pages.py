@@ -3,8 +3,10 @@
 import re
 import shutil
 from collections.abc import Iterator
+from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
+from typing import Any
 
 import pytest
 from flask import Flask
@@ -15,6 +17,9 @@ from catalog.config import Settings
 from catalog.domain.cautions import DEMO_MARK, FULL
 from catalog.services.editions import edition_changes, list_editions
 from catalog.services.records import list_records
+from catalog.services.resolving import resolve_description
+from catalog.services.views import Answer
+from catalog.services.wording import PRIOR_DECIDES
 from catalog.web import assets, wording
 
 SAID = "white pickup, port left rear"
@@ -167,6 +172,28 @@ def test_a_question_or_vehicle_that_is_not_known_is_refused_on_the_page(client: 
         answer = client.post("/desk", data={"said": SAID, field: value})
         assert answer.status_code == 400, value
         assert "Steps for any vehicle" in text(answer.text)
+
+
+def test_what_to_mind_in_an_answer_stands_above_its_vehicles(
+    client: FlaskClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def warned(*given: Any) -> Answer:
+        return replace(resolve_description(*given), warnings=(PRIOR_DECIDES, "Sides may be swapped."))
+
+    monkeypatch.setattr("catalog.web.pages.search.resolve_description", warned)
+    page = text(client.post("/desk", data={"said": SAID}).text)
+    for warning in (PRIOR_DECIDES, "Sides may be swapped."):
+        assert page.index("Possible vehicles") < page.index(warning) < page.index(wording.UNLISTED_TITLE)
+    assert "rates: simulated" in page or "rates: expert" in page
+
+
+def test_a_record_shows_what_looks_like_it_and_what_tells_them_apart(client: FlaskClient) -> None:
+    page = text(client.get("/records/QPW-TF3").text)
+    part = page.split(wording.ALIKE_TITLE)[-1].split(wording.ALIKE_FOOT)[0]
+    assert "Garvandine Muldrake Electric" in part
+    assert part.index("Ways to cut high voltage off") < part.index(wording.TELL_APART)
+    # An older edition is not compared with the newest.
+    assert wording.ALIKE_FOOT not in client.get("/records/QPW-TF3?edition=2").text
 
 
 def test_what_was_not_read_is_said(client: FlaskClient) -> None:

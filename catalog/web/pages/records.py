@@ -5,11 +5,16 @@ from datetime import datetime
 from flask import Blueprint, redirect, request
 from werkzeug.wrappers import Response
 
-from catalog.errors import BadInput
+from catalog.errors import BadInput, NotFound, Unavailable
+from catalog.services.fact_views import Lookalikes
+from catalog.services.lookalikes import find_lookalikes
 from catalog.services.records import parsed_code, read_record, record_history
+from catalog.services.views import RecordView
 from catalog.web.changes import delta_rows
 from catalog.web.record_view import record_view
 from catalog.web.render import house, page
+
+MOST_ALIKE = 3
 
 
 def add(blueprint: Blueprint) -> None:
@@ -26,7 +31,17 @@ def _record(code: str) -> str | Response:
     found = read_record(house(), known, edition=_edition(), at=_moment())
     if found.withdrawn:
         return page("withdrawn.html", view=found)
-    return page("record.html", view=found, record=record_view(found))
+    return page("record.html", view=found, record=record_view(found), alike=_alike(found))
+
+
+def _alike(found: RecordView) -> Lookalikes | None:
+    """Those of the newest edition only: what looked like it in an older one may read otherwise now."""
+    if found.edition.number < found.latest:
+        return None
+    try:
+        return find_lookalikes(house(), found.code, observer="crew", limit=MOST_ALIKE)
+    except (NotFound, Unavailable):  # published, and not compiled on this host yet
+        return None
 
 
 def _history(code: str) -> str:

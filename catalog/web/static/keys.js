@@ -17,6 +17,9 @@ export function keys(form, { toggle }) {
   const writing = () => document.activeElement?.matches("textarea, select, input:not([type=radio], [type=checkbox])");
   const asked = () => document.activeElement?.closest("[data-ask]");
 
+  // No name begins with the key of "can't tell".
+  const unnamed = (key) => key === "0" && document.activeElement.id === "named" && !document.activeElement.value;
+
   function question() {
     const panel = document.querySelector("[data-ask]");
     (panel?.querySelector("#named") ?? panel)?.focus();
@@ -47,7 +50,7 @@ export function keys(form, { toggle }) {
     } else if (event.key === "/" && !typing()) {
       event.preventDefault();
       field.focus();
-    } else if (asked() && !writing() && answer(event.key)) {
+    } else if (asked() && (!writing() || unnamed(event.key)) && answer(event.key)) {
       event.preventDefault();
     } else if (event.key === "Delete" && document.activeElement?.dataset?.row) {
       event.preventDefault();

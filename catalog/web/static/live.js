@@ -86,7 +86,9 @@ export function live(form, shown) {
     clearTimeout(telling);
     done = first || done;
     telling = setTimeout(() => {
-      part("status").textContent = `${done} ${text}`.trim();
+      const said = `${done} ${text}`.trim();
+      // The same once more would be read out once more.
+      if (part("status").textContent !== said) part("status").textContent = said;
       done = "";
     }, SETTLED);
   }
