@@ -73,4 +73,4 @@ class CalibrationAnswer(Schema):
     now = fields.Nested(KeyAnswer, required=True)
     fit = fields.Nested(FitAnswer, attribute="known.standing.calibration", allow_none=True, required=True)
     check = fields.Nested(CheckAnswer, attribute="known.check", allow_none=True, required=True)
-    outcomes = fields.Nested(CollectedAnswer, required=True)
+    outcomes = fields.Nested(CollectedAnswer, allow_none=True, required=True)

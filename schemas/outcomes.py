@@ -1,7 +1,11 @@
 """Outcomes: what a described vehicle turned out to be, as sent and as answered."""
 
-from marshmallow import Schema, fields, validate
+from collections.abc import Mapping
+from typing import Any
 
+from marshmallow import Schema, ValidationError, fields, validate
+
+from catalog.errors import BadInput
 from schemas.answer_parts import CAUTIONS, texts, told
 from schemas.cue_requests import MOST_CUES, CueSaid
 from schemas.request_fields import OneOf, Request, Whole
@@ -73,6 +77,17 @@ class OutcomeRequest(Request):
             "cure": 'Give a list of cues such as {"attribute": "body", "values": ["pickup"]}.',
         },
     )
+
+
+def load_outcome(given: Mapping[str, Any]) -> dict[str, Any]:
+    """An outcome from elsewhere than a request. Raises BadInput for the first fault."""
+    schema = OutcomeRequest()
+    try:
+        made: dict[str, Any] = schema.load(given)
+    except ValidationError as error:
+        first = next(schema.refusals(error.messages))
+        raise BadInput(f"{first.path}: {first.detail}", cure=first.cure) from error
+    return made
 
 
 class OutcomeAnswer(Schema):

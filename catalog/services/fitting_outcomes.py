@@ -4,7 +4,7 @@ import json
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
-from catalog.errors import BadInput, Conflict
+from catalog.errors import BadInput, Conflict, Unavailable
 from catalog.resolve.calibration.checking import applied
 from catalog.resolve.calibration.fitting import fitted
 from catalog.resolve.calibration.keys import Key, key_of
@@ -24,12 +24,13 @@ from catalog.store.outcomes import add_calibration
 
 @dataclass(frozen=True, slots=True)
 class CalibrationView:
-    """What the steward is shown. now: the key of this program (labels unused)."""
+    """What the steward is shown. now: the key of this program (labels unused). outcomes: None while the database that
+    holds them is away."""
 
     edition: EditionView
     known: Known
     now: Key
-    outcomes: Collected
+    outcomes: Collected | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +45,13 @@ class FitView:
 
 
 def calibration_view(house: House) -> CalibrationView:
-    """The calibration that counts and what it rests on. Raises Unavailable."""
+    """The calibration that counts and what it rests on. Raises Unavailable where nothing is compiled."""
     compiled = house.shelf.current()
-    return CalibrationView(edition_view(compiled), house.calibrations.known(compiled), key_of(""), collected(house))
+    try:
+        outcomes = collected(house)
+    except Unavailable:
+        outcomes = None
+    return CalibrationView(edition_view(compiled), house.calibrations.known(compiled), key_of(""), outcomes)
 
 
 def fit_outcomes(house: House) -> FitView:

@@ -9,7 +9,7 @@ from flask import Blueprint, Flask
 
 from catalog.web import errors, headers
 from catalog.web.assets import read_assets
-from catalog.web.pages import editions, guides, plain, records, search
+from catalog.web.pages import confidence, editions, guides, outcomes, plain, records, search
 from catalog.web.render import ASSETS
 
 __all__ = ["register"]
@@ -19,7 +19,7 @@ def register(app: Flask) -> None:
     """Add the pages to an application whose house is at app.extensions["chockbook"]."""
     app.extensions[ASSETS] = read_assets()
     blueprint = Blueprint("pages", __name__, template_folder="templates")
-    for module in (plain, search, records, guides, editions):
+    for module in (plain, search, records, guides, editions, outcomes, confidence):
         module.add(blueprint)
     errors.register(app, blueprint)
     app.register_blueprint(blueprint)

@@ -120,6 +120,35 @@ ASSUMED = "not stated, to be assumed"
 PROTECTS = "protects most"
 AGAINST_SILENT = "Not stated for {share}, or not in this catalogue"
 AGAINST_UNLISTED = "Not in this catalogue"
+# What it turned out to be: kept to fit the confidence to.
+OUTCOME_TITLE = "Found out what it was?"
+OUTCOME_WHAT = "Kept: what was understood, the vehicle, the day. Not kept: the words, the caller, a VIN."
+OUTCOME_BADGE = "Badge confirmed"
+OUTCOME_YES = "Confirmed"  # answers "badge reads ...?"
+OUTCOME_VIN = "VIN confirmed"
+OUTCOME_NOT_THIS = "Not this vehicle"
+OUTCOME_NOT_LISTED = "Badge read: not in this catalogue"
+OUTCOME_NOTED = {
+    "confirmed": "Noted: it was this vehicle.",
+    "not_this": "Noted: it was not this vehicle.",
+    "not_listed": "Noted: it is not in this catalogue.",
+}
+OUTCOME_FAILED = "Not noted. Press again; nothing is kept twice."
+
+CONFIDENCE_WHAT = (
+    "Every probability is said in a word. Here is how often each word was right, and what that was measured on. A word "
+    "fits where its exact bounds meet what it is used for."
+)
+CONFIDENCE_SIMULATED = (
+    "Measured on simulated descriptions of this edition's vehicles: it shows whether the arithmetic holds, not how "
+    "callers are."
+)
+CONFIDENCE_FIELD = "Measured on confirmed outcomes."
+CONFIDENCE_NONE = "This edition has not been checked yet: it follows within a minute of its publication."
+CONFIDENCE_BAND = (
+    "Line: how often the first answer was right. Dashes: as often as it said. Hatched: where 9 of 10 lines lie by "
+    "chance alone when every probability is right. A line that leaves it below says: too sure."
+)
 
 UNLISTED_TITLE = "Not in this catalogue"
 UNLISTED_SUBTITLE = "Go by the steps for any vehicle"

@@ -21,6 +21,7 @@ PAGES = (
     "/steps",
     "/steward",
     "/steward/unread",
+    "/steward/confidence",
     "/steward/sayings?words=flap",
     "/editions",
     "/editions/1/changes?to=3",

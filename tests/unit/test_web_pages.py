@@ -68,7 +68,7 @@ def text(html: str) -> str:
 def every_page(codes: dict[str, list[str]]) -> list[str]:
     first = codes["used"][0]
     return [
-        "/", "/desk", "/crew", "/steps", "/steward", "/editions",
+        "/", "/desk", "/crew", "/steps", "/steward", "/steward/confidence", "/editions",
         "/editions/1/changes?to=3", "/editions/0/changes?to=1",
         "/find", "/find?q=cut+loop", "/find?q=qqqqq", "/nothing/here", f"/records/{first}/history",
         *(f"/records/{code}" for code in (*codes["used"], *codes["not"])),

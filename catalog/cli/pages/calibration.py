@@ -60,8 +60,11 @@ def _span(low: float, high: float) -> str:
     return f"{100 * low:.3g} to {100 * high:.3g} %"
 
 
-def _outcomes(found: Collected, paper: Paper) -> Iterator[str]:
+def _outcomes(found: Collected | None, paper: Paper) -> Iterator[str]:
     yield paper.heading("Confirmed outcomes")
+    if found is None:
+        yield from paper.wrap("The database that holds them is away.", 2)
+        return
     yield from paper.entry("confirmed", f"{found.confirmed:,}")
     yield from paper.entry("not in this catalogue", f"{found.not_listed:,}")
     yield from paper.entry("not this vehicle", f"{found.not_this:,}")

@@ -13,6 +13,7 @@ from catalog.resolve.scorer import Vector
 
 DRAWS = 400
 _SEED = 20261125
+_SAME = 1e-12
 
 
 def isotonic(values: Sequence[float] | Vector) -> Vector:
@@ -53,6 +54,40 @@ def reliability(firsts: Sequence[tuple[float, bool]]) -> Reliability:
     drawn = [_pooled((draw.random(len(order)) < probabilities).astype(float), order, shown) for _ in range(DRAWS)]
     low, high = np.quantile(drawn, (0.05, 0.95), axis=0) if firsts else (given, given)
     return Reliability(given, shown, _pooled(right, order, shown), low, high)
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A run of probabilities, first to last, that were right equally often once pooled. shown, right: answers.
+
+    low, high: where the line lies by chance at its middle answer.
+    """
+
+    first: float
+    last: float
+    shown: int
+    right: int
+    low: float
+    high: float
+
+    @property
+    def seen(self) -> float:
+        return self.right / self.shown
+
+
+def levels(found: Reliability) -> tuple[Level, ...]:
+    """The steps of the line, lowest first."""
+    edges = np.flatnonzero(np.diff(found.seen) > _SAME) + 1
+    made = []
+    for part in np.split(np.arange(len(found.given)), edges) if len(found.given) else ():
+        counts = np.cumsum(found.shown[part])
+        middle = part[int(np.searchsorted(counts, counts[-1] / 2))]
+        first, last, low, high = (
+            float(value) for value in (*found.given[part[[0, -1]]], found.low[middle], found.high[middle])
+        )
+        right = round(float(found.seen[part[0]] * counts[-1]))
+        made.append(Level(first, last, int(counts[-1]), right, low, high))
+    return tuple(made)
 
 
 def _pooled(right: Vector, order: NDArray[np.intp], shown: Vector) -> Vector:

@@ -16,8 +16,9 @@ from catalog.web import wording
 from catalog.web.amend import amendments
 from catalog.web.answers import FIRST, Results, results
 from catalog.web.errors import status_of
+from catalog.web.outcomes import outcome_form
 from catalog.web.posted import NOTHING, posted, said
-from catalog.web.render import house, page
+from catalog.web.render import from_here, house, page
 
 _HINTS = {"desk": wording.LINE_HINT, "crew": wording.CREW_HINT}
 MOST_KNOWN = 50  # vehicles of which it is known why, once that is asked for
@@ -44,14 +45,9 @@ def _live() -> Response:
 
 def _settled() -> Response:
     """A line is finished: emptied, or left. Its unread words are counted; nothing is answered."""
-    if _from_here():
+    if from_here():
         settle(house(), said(request.form), request.form.get("line", "")[:64])
     return Response(status=204)
-
-
-def _from_here() -> bool:
-    """Whether the browser says that a page of ours sent this: another site's must not count words."""
-    return request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
 
 
 def _answered(template: str, **shown: object) -> Response:
@@ -72,7 +68,7 @@ def _answered(template: str, **shown: object) -> Response:
             answers=state.answers,
         )
         answer = resolve_description(house(), description)
-        if request.method == "POST" and template != "live.html" and _from_here():
+        if request.method == "POST" and template != "live.html" and from_here():
             settle(house(), state.text)  # a pressed button finishes it; pressed again, it counts no more
     except (BadInput, Unavailable) as error:
         problem = error
@@ -84,6 +80,7 @@ def _answered(template: str, **shown: object) -> Response:
             results=shown_results,
             idle=_idle(state.cues, shown_results),
             edition=answer.edition if answer else None,
+            outcome=outcome_form(answer, show_all="all" in state.views),
             problem=problem,
             views=state.views,
             caller=state.answers.caller or "",

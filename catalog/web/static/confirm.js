@@ -1,4 +1,4 @@
-// First tap: is it this vehicle? "Yes" puts the question away; it tells nobody and proves nothing.
+// First tap: is it this vehicle? "Yes" puts the question away. What it notes is outcome.js's.
 export function confirmBar(bar) {
   if (!bar) return;
   const yes = bar.querySelector("[data-confirmed]");

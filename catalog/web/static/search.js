@@ -3,6 +3,7 @@ import { chips } from "./chips.js";
 import { hang } from "./hang.js";
 import { keys } from "./keys.js";
 import { live } from "./live.js";
+import { outcomes } from "./outcome.js";
 import { settling } from "./settling.js";
 
 const form = document.getElementById("line");
@@ -11,3 +12,4 @@ const refresh = live(form, () => hang(form));
 keys(form, refresh);
 chips(form, refresh.amended);
 settling(form);
+outcomes();

@@ -1,0 +1,97 @@
+"""What a described vehicle turned out to be, as the pages ask for it and as it comes back.
+
+One form for all: its cues are those of the answer, and each button says outcome, proof and code. The id is that of
+the form and the button together, so a button pressed twice is one outcome, and two buttons are two.
+"""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from catalog.errors import BadInput
+from catalog.resolve.cue import ASKED, RANKING, Cue
+from catalog.services.amending import cue_of
+from catalog.services.outcomes import CONFIRMED, NOT_LISTED, NOT_THIS, Outcome, fresh_id
+from catalog.services.views import Answer
+from catalog.web.answers import FIRST
+from schemas.outcomes import load_outcome
+
+_MOST = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A vehicle it may have been. value of a button: "confirmed:badge:CODE"."""
+
+    code: str
+    title: str
+    subtitle: str
+
+    @property
+    def badge(self) -> str:
+        return f"{CONFIRMED}:badge:{self.code}"
+
+    @property
+    def vin(self) -> str:
+        return f"{CONFIRMED}:vin:{self.code}"
+
+    @property
+    def not_this(self) -> str:
+        return f"{NOT_THIS}:badge:{self.code}"
+
+
+@dataclass(frozen=True, slots=True)
+class OutcomeForm:
+    """cues: JSON. not_listed: value of its button."""
+
+    id: str
+    edition: int
+    cues: str
+    vehicles: tuple[Found, ...]
+    not_listed: str = f"{NOT_LISTED}:badge:"
+
+
+def outcome_form(answer: Answer | None, *, show_all: bool) -> OutcomeForm | None:
+    """The form of an answer, for the vehicles that the page shows; none where nothing said can rank."""
+    if answer is None or not answer.candidates:
+        return None
+    cues = [_told(view.cue) for view in answer.cues if _counts(view.cue)]
+    if not cues:
+        return None
+    told = json.dumps(cues, ensure_ascii=False, separators=(",", ":"))
+    vehicles = tuple(Found(c.code, c.title, c.subtitle) for c in answer.candidates[: _MOST if show_all else FIRST])
+    return OutcomeForm(fresh_id(), answer.edition.number, told, vehicles)
+
+
+def _counts(cue: Cue) -> bool:
+    return cue.attribute in RANKING and cue.attribute != "vin" and cue.vehicle == ASKED
+
+
+def _told(cue: Cue) -> dict[str, object]:
+    attribute, values, denied, vehicle = cue.key
+    told = {"attribute": attribute, "values": list(values), "denied": denied, "vehicle": vehicle}
+    return {**told, "doubt": str(cue.doubt)}
+
+
+def posted_outcome(form: Mapping[str, str]) -> Outcome:
+    """The outcome a form was posted with. Raises BadInput."""
+    pressed = form.get("outcome", "")
+    parts = pressed.split(":")
+    if len(parts) != 3:
+        raise BadInput("It is not said what the vehicle was.", cure="Press one of the buttons beside it.")
+    outcome, proof, code = parts
+    id_ = hashlib.sha256(f"{form.get('id', '')} {pressed}".encode()).hexdigest()[:32] if form.get("id") else ""
+    given = {"id": id_, "outcome": outcome, "proof": proof, "code": code}
+    given |= {"edition": _loaded(form.get("edition", "")), "cues": _loaded(form.get("cues", ""))}
+    told = load_outcome(given)
+    cues = tuple(cue_of(cue) for cue in told["cues"])
+    return Outcome(told["id"], told["edition"], told["outcome"], told["code"], told["proof"], cues)
+
+
+def _loaded(text: str) -> Any:
+    try:
+        return json.loads(text)
+    except (ValueError, RecursionError):
+        return None
