@@ -51,12 +51,12 @@ def test_a_badge_is_confirmed_from_the_keyboard(open_page: Open, served: tuple[H
     page.locator(".outcome summary").focus()
     page.keyboard.press("Enter")
     page.keyboard.press("Tab")
-    expect(page.get_by_role("button", name=wording.OUTCOME_BADGE).first).to_be_focused()
+    expect(page.locator(".outcome").get_by_role("button", name=wording.OUTCOME_BADGE).first).to_be_focused()
     page.keyboard.press("Enter")
     expect(page.locator("[data-outcome-said]")).to_have_text(wording.OUTCOME_NOTED["confirmed"])
     assert page.url == f"{address}/desk"
     page.keyboard.press("Enter")  # pressed again it is the same outcome
-    page.get_by_role("button", name=wording.OUTCOME_NOT_THIS).nth(1).press("Enter")
+    page.locator(".outcome").get_by_role("button", name=wording.OUTCOME_NOT_THIS).nth(1).press("Enter")
     expect(page.locator("[data-outcome-said]")).to_have_text(wording.OUTCOME_NOTED["not_this"])
     page.get_by_role("button", name=wording.OUTCOME_NOT_LISTED).press("Enter")
     expect(page.locator("[data-outcome-said]")).to_have_text(wording.OUTCOME_NOTED["not_listed"])

@@ -136,6 +136,7 @@ def test_the_live_part_is_the_same_answer_in_pieces(client: FlaskClient) -> None
         "possible",
         "ask",
         "counted",
+        "outcome",
         "status",
     ]
     assert "<html" not in answer.text
