@@ -9,16 +9,16 @@ from dataclasses import dataclass
 
 from catalog.resolve.cue import Span
 from catalog.resolve.lexicon import Lexicon
+from catalog.resolve.reading.addresses import Addresses
 from catalog.resolve.reading.mention import Range
-from catalog.resolve.reading.people_said import People, masks, openers
+from catalog.resolve.reading.people_named import named
+from catalog.resolve.reading.people_said import People, openers
 from catalog.resolve.reading.phrases import PhraseTable
 from catalog.resolve.reading.spelled import spelt
-from catalog.resolve.reading.tokens import PAUSE, SPACED, STOP
-from catalog.resolve.reading.words import Word, common_words, exactly
+from catalog.resolve.reading.tokens import PAUSE, STOP
+from catalog.resolve.reading.words import Word, masks
 
 _FEWEST_DIGITS, _MOST_DIGITS, _SURELY = 7, 15, 10
-_LONGEST_STREET = 3
-_NO_STREETS = frozenset(("door", "dr", "seater", "way", "car", "van", "wheel", "mile"))
 _SPOKEN = frozenset(("oh", "zero", "double", "nought"))
 _YEARS = ("19", "20")
 
@@ -28,7 +28,12 @@ def masked(text: str, words: Sequence[Word], taken: list[bool], lexicon: Lexicon
     made: list[Range] = []
     said = {word.token.text for word in words}
     look = _Look(
-        text, words, People(words, lexicon, table), "@" in text or "dot" in said, bool(said & masks()["plate"])
+        text,
+        words,
+        People(words, lexicon, table),
+        Addresses(words, lexicon, table),
+        "@" in text or "dot" in said,
+        bool(said & masks()["plate"]),
     )
     end = 0
     for at in range(len(words)):
@@ -48,6 +53,7 @@ class _Look:
     text: str
     words: Sequence[Word]
     people: People
+    addresses: Addresses
     mail: bool
     plates: bool
 
@@ -81,15 +87,16 @@ def _at(look: _Look, at: int) -> Range | None:
     words = look.words
     word = words[at].token.text
     if "0" <= word[0] <= "9":
-        found = _telephone(look.text, words, at) or _address(words, at)
+        found = _telephone(look.text, words, at) or look.addresses.at(at)
         return found or (_plate(words, at, look.people) if look.plates else None)
     found = _mail(look.text, words, at) if look.mail else None
     if found is None and (look.plates or "0" <= word[2:3] <= "9"):
         found = _plate(words, at, look.people)
     if found is None and word in _SPOKEN:
         found = _spoken_number(words, at)
+    found = found or look.addresses.at(at)
     opens = word in openers() or words[at].key in openers() or words[at].token.capital
-    return found or (look.people.at(at) if opens else None)
+    return found or (look.people.at(at) if opens else None) or named(look.people, at)
 
 
 def _telephone(text: str, words: Sequence[Word], at: int) -> Range | None:
@@ -144,12 +151,12 @@ def _plate(words: Sequence[Word], at: int, people: People) -> Range | None:
     if _shape(text) == "aa99aaa" or (_shape(text) == "aa99" and _shape(after) == "aaa"):
         return at, at + 1 + (len(text) == 4)
     if not _after_plate(words, at):
-        return None
+        return _other_plate(words, at)
     run = spelt(words, at, groups=True)
     if run is None or not 4 <= len(run.text) <= 9 or not 1 <= run.digits < len(run.text):
         return None
     single = run.end == at + 1 and not run.spoken
-    return None if single and (_is_age(text) or words[at].key in people.known) else (at, run.end)
+    return None if single and (_is_age(text) or words[at].key in people.known_words) else (at, run.end)
 
 
 def _after_plate(words: Sequence[Word], at: int) -> bool:
@@ -162,6 +169,14 @@ def _after_plate(words: Sequence[Word], at: int) -> bool:
     if any(_stops(words, place) for place in range(before + 1, at + 1)):
         return False
     return before == 0 or not words[before - 1].token.text.isdigit()
+
+
+def _other_plate(words: Sequence[Word], at: int) -> Range | None:
+    """ "reg 4TK or 4YK 902": the second of two readings."""
+    if at < 2 or words[at - 1].token.text != "or" or not _after_plate(words, at - 2):
+        return None
+    run = spelt(words, at, groups=True)
+    return (at, run.end) if run is not None and 4 <= len(run.text) <= 9 and 1 <= run.digits < len(run.text) else None
 
 
 def _stops(words: Sequence[Word], at: int) -> bool:
@@ -200,44 +215,3 @@ def _mail(text: str, words: Sequence[Word], at: int) -> Range | None:
     while end + 1 < len(words) and words[end].token.text == "dot" and words[end + 1].token.text in masks()["mail"]:
         end += 2
     return (at, end) if words[end - 1].token.text in masks()["mail"] else None
-
-
-def _address(words: Sequence[Word], at: int) -> Range | None:
-    """ "14 Green Street, Halden", "8, Rue des Saules": a house number, a name of one to three words, a street word."""
-    number = words[at].token.text
-    digits = number.rstrip("abcdefgh")
-    if not digits.isdigit() or len(digits) > 4 or len(number) - len(digits) > 1 or at + 2 >= len(words):
-        return None
-    first = words[at + 1]
-    if first.token.text in masks()["streets_first"] and words[at + 2].token.parted < PAUSE:
-        end = at + 2
-        while end < len(words) and end < at + 6 and words[end].token.parted < PAUSE:
-            end += 1
-        return at, _with_town(words, end)
-    for end in range(at + 1, min(len(words), at + 3 + _LONGEST_STREET)):
-        word = words[end]
-        if word.token.parted >= PAUSE:
-            return None
-        street = word.token.text
-        strong = street in masks()["streets"]
-        weak = street in masks()["streets_capital"] and word.token.capital and first.token.capital
-        if end > at + 1 and (strong or weak):
-            return at, _with_town(words, end + 1)
-        whole = word.token.start > words[end - 1].token.end  # not a piece of a name that was cut
-        if whole and (word.key in exactly("function") or word.key in _NO_STREETS):
-            return None
-    return None
-
-
-def _with_town(words: Sequence[Word], end: int) -> int:
-    """The town of one or two words in capitals that follows an address, and the letters of its state."""
-    town = end
-    while town < len(words) and town - end < 2 and words[town].token.parted <= (PAUSE if town == end else SPACED):
-        word = words[town]
-        if not word.token.capital or (word.token.upper and len(word.token.text) > 3):
-            break
-        if word.key in common_words() and (town == end or word.token.upper):
-            break
-        town += 1
-    state = town < len(words) and town > end and words[town].token.upper and len(words[town].token.text) == 2
-    return town + state

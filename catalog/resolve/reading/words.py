@@ -44,6 +44,19 @@ def lists() -> Mapping[str, Any]:
 
 
 @cache
+def masks() -> Mapping[str, frozenset[str]]:
+    """The word lists of data/masking.json."""
+    document = json.loads((DATA / "masking.json").read_text(encoding="utf-8"))
+    return {name: frozenset(words) for name, words in document.items()}
+
+
+@cache
+def _private() -> frozenset[str]:
+    """Titles, first names and street words: never cut or put right."""
+    return masks()["titles"] | masks()["first_names"] | masks()["streets"]
+
+
+@cache
 def keys(name: str) -> frozenset[str]:
     """One of the lists, singular."""
     return frozenset(singular(word) for word in lists()[name])
@@ -127,7 +140,7 @@ def resolve_words(tokens: Sequence[Token], spelling: Spelling, lexicon: Lexicon,
 def _is_known(text: str, key: str, spelling: Spelling, lexicon: Lexicon) -> bool:
     if key in spelling.known or text in spelling.known or key in common_words() or text in common_words():
         return True
-    return text.isdigit() or not text.isascii() or bool(lexicon.exact(text))
+    return text.isdigit() or not text.isascii() or text in _private() or bool(lexicon.exact(text))
 
 
 def _is_near_name(text: str, lexicon: Lexicon) -> bool:
