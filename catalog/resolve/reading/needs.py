@@ -16,6 +16,7 @@ from catalog.resolve.reading.needs_energy import (
     not_american,
     not_fuelled,
     plug_noun,
+    port_in_clause,
     port_said,
 )
 from catalog.resolve.reading.needs_looks import (
@@ -170,6 +171,7 @@ NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "code_or_beside": _code_or_beside,
     "not_person_before": _not_person_before,
     "no_port_in_clause": no_port_in_clause,
+    "port_in_clause": port_in_clause,
     "another_vehicle": _another_vehicle,
     "side_viewed": _side_viewed,
     "gear_control": gear_control,

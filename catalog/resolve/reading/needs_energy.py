@@ -34,6 +34,10 @@ def no_port_in_clause(scan: Scan, start: int, end: int) -> bool:
     return not any(scan.words[at].key in exactly("port_words") for at in range(first, last))
 
 
+def port_in_clause(scan: Scan, start: int, end: int) -> bool:
+    return not no_port_in_clause(scan, start, end)
+
+
 def gas_said(scan: Scan, start: int, end: int) -> bool:
     """Gas that drives a vehicle: a badge in capitals, a clause of its own, or with a verb or a vehicle."""
     if scan.key(end) in exactly("gas_things") or (end - start == 1 and scan.before(start) in exactly("gas_before")):

@@ -28,6 +28,7 @@ _PREPOSITIONS = frozenset(
     ("behind", "under", "underneath", "beneath", "below", "inside", "hidden", "concealed", "tucked", "covered", "back")
 )
 _LID = "lid"
+_LIDS = frozenset(("flap", "lid", "cover"))
 _SHARED = _HIDING | {_LID}
 # Everything said of these counts, of others only the first.
 _ALL = frozenset(("wheels",))
@@ -44,7 +45,10 @@ _ONLY = frozenset(("just", "only"))
 _BEING = frozenset(("is", "are", "was", "were", "its", "theyre", "look", "looks", "looked"))
 # Words so common that what is said of them stands close by.
 _NEAR = {"nose": 4, "opening": 4, "spokes": 1, _LID: 10}
-_OF_A_CATCH = frozenset(("release", "bonnet", "hood", "boot", "trunk", "flap", "lid", "handbrake", "wiper"))
+_OF_A_CATCH = frozenset(
+    ("release", "bonnet", "hood", "boot", "trunk", "flap", "lid", "handbrake", "wiper", "charge", "charging", "charger",
+     "port", "socket", "inlet")
+)  # fmt: skip
 
 
 def read_parts(scan: Scan, taken: Sequence[bool]) -> tuple[list[Mention], list[Mention]]:
@@ -132,6 +136,8 @@ def _after(scan: Scan, hits: Sequence[Hit], at: int, part: str, told: bool) -> l
             break
         if part in _HIDING and scan.words[hit.start].key in _PREPOSITIONS:
             continue
+        if part in _HIDING and any(word.key in _LIDS for word in scan.words[end : hit.start]):
+            break
         if made and hit.start - end > 1 and _linked(scan, end, hit.start):
             break
         if part not in hit.likes and not (made and OR in hit.likes):
@@ -247,6 +253,14 @@ def _port_near(scan: Scan, at: int) -> bool:
     return any(word.key in exactly("port_words") or word.key == "hole" for word in words)
 
 
+def _plate_near_port(scan: Scan, at: int) -> bool:
+    """ "a low slot beneath the plate" is an opening for air."""
+    before = scan.words[max(0, at - 4) : at]
+    return _port_near(scan, at) and not any(
+        word.key in ("slot", "intake", "vent", "slit", "opening") for word in before
+    )
+
+
 def _not_under_catch(scan: Scan, at: int) -> bool:
     """ "the catch under the seat" releases a lid; the port is elsewhere."""
     first, last = scan.clause(at, at + 1)
@@ -264,7 +278,7 @@ def _not_a_catch(scan: Scan, at: int) -> bool:
 _NEEDS: Mapping[str, Callable[[Scan, int], bool]] = {
     "lampdoor": _port_near,
     "badgedoor": _port_near,
-    "platedoor": _port_near,
+    "platedoor": _plate_near_port,
     "seatdoor": _not_under_catch,
     _LID: _port_near,
     "cable": lambda scan, at: NEEDS["charging_lead"](scan, at, at + 1),

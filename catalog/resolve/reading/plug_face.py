@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from catalog.resolve.reading.mention import Mention
+from catalog.resolve.reading.plug_named import Half, halves
 from catalog.resolve.reading.scan import Scan
 from catalog.resolve.reading.tokens import STOP
 from catalog.resolve.reading.words import exactly, keys, lists
@@ -20,25 +21,28 @@ _RINGS = frozenset((5, 7))
 _PAIR = frozenset(("pair", "couple"))
 _SKIPPED = 4  # words of likeness between a number and its noun
 _APART = 14  # words between two things said of one face
-_TOPS = frozenset(("top", "on", "edge", "at", "side", "topped"))
+_REACH = 8  # words from a face to what names half of it
+_ABSENT = frozenset(("no", "without", "nil", "minus", "zero"))
+_MENDED = frozenset(("no", "sorry", "wait", "mean", "correction", "pardon", "scratch"))
 _CHINESE = frozenset(("chinese", "china", "gb", "gbt"))
-_JOINS = frozenset(("with", "and", "plus", "over", "has"))
-_NUMBERED = {"1": 5, "one": 5, "2": 7, "two": 7}
+_JOINS = frozenset(("with", "and", "plus", "over", "has", "above"))
 _US = frozenset(("we", "weve", "crew", "us", "our", "ours"))
 _HAVE = frozenset(("have", "hv", "has", "got", "carry", "carrying", "with", "weve", "brought", "lead", "holding"))
 _ABOARD = frozenset(("rig", "truck", "board", "engine", "pump", "appliance", "tender"))
 _DC = ("chademo", "gbt_dc")
+_HALF_OF = {"ccs1": 5, "ccs2": 7}
 
 
 @dataclass(frozen=True, slots=True)
 class _Group:
-    """A count of holes at words [start, end). fat, small: said so. alone: no noun after it."""
+    """A count of holes at words [start, end). fat, small: said so. absent: "no DC pins"."""
 
     start: int
     end: int
     count: int
     fat: bool
     small: bool
+    absent: bool = False
 
 
 def read_faces(scan: Scan, taken: Sequence[bool]) -> list[Mention]:
@@ -78,7 +82,7 @@ def _group(scan: Scan, at: int) -> _Group | None:
         fat = fat or scan.words[end].key in exactly("hole_fat")
         small = small or scan.words[end].key in exactly("hole_small")
         end += 1
-    noun = scan.key(end) in keys("holes") and (fat or small or scan.words[end].key != "one")
+    noun = _is_hole(scan, end) and (fat or small or scan.words[end].key != "one")
     stop = end + noun
     if _of_a_trailer(scan, at, end):
         return None
@@ -93,13 +97,26 @@ def _group(scan: Scan, at: int) -> _Group | None:
     return _Group(at, stop, count, fat, small) if told else None
 
 
+def _is_hole(scan: Scan, at: int) -> bool:
+    """A hole, or what is like one where a plug is spoken of: "two nostrils", "seven dots"."""
+    if scan.key(at) in keys("holes"):
+        return True
+    like = scan.key(at) in exactly("hole_like") and scan.words[at].token.text.endswith("s")
+    return like and _plug_spoken_of(scan, at)
+
+
 def _goes_on(scan: Scan, at: int) -> bool:
     """What follows is no other noun: "two fat | underneath", "round with seven | and"."""
     return not scan.key(at) or scan.words[at].token.text in exactly("hole_follows")
 
 
 def _below(scan: Scan, at: int) -> bool:
-    return any(scan.words[place].token.text in exactly("beneath") for place in range(at, at + 4) if scan.key(place))
+    for place in range(at, at + 8):
+        if not scan.key(place):
+            return False
+        if scan.words[place].token.text in exactly("beneath"):
+            return True
+    return False
 
 
 def _fat_alone(scan: Scan, at: int) -> _Group | None:
@@ -107,8 +124,10 @@ def _fat_alone(scan: Scan, at: int) -> _Group | None:
     if scan.words[at].key not in exactly("hole_fat") or not scan.key(at + 1):
         return None
     noun = scan.words[at + 1]
-    plural = noun.token.text.endswith("s") and noun.key in keys("holes") and noun.key != "one"
-    return _Group(at, at + 2, 2, True, False) if noun.key in _PAIR or plural else None
+    plural = noun.token.text.endswith("s") and _is_hole(scan, at + 1) and noun.key != "one"
+    part = scan.words[at].key in ("dc", "rapid", "fast") and noun.key in ("part", "half", "section")
+    absent = scan.before(at) in _ABSENT
+    return _Group(at, at + 2, 2, True, False, absent) if noun.key in _PAIR or plural or (part and absent) else None
 
 
 def _of_a_trailer(scan: Scan, start: int, end: int) -> bool:
@@ -116,9 +135,15 @@ def _of_a_trailer(scan: Scan, start: int, end: int) -> bool:
 
 
 def _after_ring(scan: Scan, at: int) -> bool:
-    """ "seven and | two"."""
-    joins = scan.before(at) in _JOINS
-    return joins and at >= 2 and _number(scan, at - 2) in (5, 7) and _goes_on(scan, at + 1)
+    """ "seven and | two", "seven holes plus | two", "J1772 above and | two slots"."""
+    if scan.before(at) not in _JOINS or not (_goes_on(scan, at + 1) or _is_hole(scan, at + 1)):
+        return False
+    ring = any(_number(scan, place) in _RINGS for place in range(max(0, at - 4), at))
+    return _plug_spoken_of(scan, at) and (ring or any(half.count for half in halves(scan, at - 5, at)))
+
+
+def _plug_spoken_of(scan: Scan, at: int) -> bool:
+    return any(word.key in exactly("plug_context") for word in scan.words[max(0, at - 16) : at + 12])
 
 
 def _of_a_plug(scan: Scan, start: int, end: int) -> bool:
@@ -128,8 +153,9 @@ def _of_a_plug(scan: Scan, start: int, end: int) -> bool:
     if after[:1] == ["them"] or after[:2] == ["of", "them"]:
         return any(word.key in keys("holes") for word in scan.words[max(0, start - 3) : start])
     before = [word.key for word in scan.words[first:start]]
-    if after[:1] and after[0] in ("and", "with", "plus") and any(word in ("two", "2", "pair") for word in after[1:]):
-        return True
+    ring = _number(scan, start) in _RINGS
+    if ring and after[:1] and after[0] in _JOINS and any(word in ("two", "2", "pair") for word in after[1:]):
+        return _plug_spoken_of(scan, start)
     if any(word in ("ring", "circle") for word in after) or after[:1] == ["socket"]:
         return True
     led = before[-1:] and before[-1] in ("with", "of", "usual", "one")
@@ -150,61 +176,90 @@ def _faces(groups: Sequence[_Group]) -> list[list[_Group]]:
 
 def _read(scan: Scan, face: Sequence[_Group]) -> list[Mention]:
     spans = [(group.start, group.end) for group in face]
-    named = _named_before(scan, face)
-    values = _values(scan, face, named)
+    if all(group.absent for group in face):
+        return [Mention("@trap", (), start - 1, end) for start, end in spans]
+    face = [group for group in face if not group.absent]
+    near = _same_sentence(scan, halves(scan, face[0].start - _REACH, face[-1].end + _REACH), face)
+    values = _values(scan, face, near)
     if not values:
         return []
-    if named is not None and len(values) == 1:
-        spans.insert(0, named.span)
+    if len(values) == 1 and values[0] in _HALF_OF:
+        same = [(half.start, half.end) for half in near if half.count == _HALF_OF[values[0]]]
+        spans = [
+            *(span for span in same if span[1] <= face[0].start),
+            *spans,
+            *(s for s in same if s[1] > face[0].start),
+        ]
     return [Mention("connector", values, *spans[0], also=tuple(spans[1:]))]
 
 
-@dataclass(frozen=True, slots=True)
-class _Named:
-    """What stands right before the holes: a flat top, or a plug with a number; it is of a ring of so many."""
-
-    count: int
-    span: tuple[int, int]
-
-
-def _named_before(scan: Scan, face: Sequence[_Group]) -> _Named | None:
-    """ "a ring with a flat top | and two big ones", "type 2 with | two big pins"."""
-    words = scan.words
-    for at in range(face[0].start - 2, max(-1, face[0].start - 9), -1):
-        key, after = words[at].key, words[at + 1].key
-        if key in ("flat", "flattened") and after in _TOPS:
-            return _Named(7, (at, at + 2))
-        near = face[0].start - at < 5
-        if near and key in ("type", "typ") and after in _NUMBERED and words[face[0].start - 1].key in _JOINS:
-            return _Named(_NUMBERED[after], (at, at + 2))
-    return None
+def _same_sentence(scan: Scan, found: Sequence[Half], face: Sequence[_Group]) -> list[Half]:
+    """Those of the found that no stop parts from the face."""
+    words, first, last = scan.words, face[0].start, face[-1].end
+    return [
+        half
+        for half in found
+        if not any(
+            words[at].token.parted >= STOP
+            for at in range(min(half.end, last), max(first, half.start) + 1)
+            if at < len(words)
+        )
+        and not any(group.start <= half.start < group.end for group in face)
+    ]
 
 
-def _values(scan: Scan, face: Sequence[_Group], named: _Named | None) -> tuple[str, ...]:
-    rings = {group.count for group in face if group.count in (5, 7) and not group.fat}
+def _values(scan: Scan, face: Sequence[_Group], near: Sequence[Half]) -> tuple[str, ...]:
+    """Which plugs the holes may be."""
+    rings = {group.count for group in face if group.count in _RINGS and not group.fat}
     pair = next((group for group in face if group.count == 2 and not group.small), None)
     words = [word.key for word in scan.words]
     chinese = not _CHINESE.isdisjoint(words)
     if any(group.count in (9, 10) for group in face):
         return ("gbt_ac", "gbt_dc") if 7 in rings else ("gbt_dc",) if chinese else _DC
-    rings |= _or_so(words, face[-1].end) if rings else set()
+    rings = _mended(words, face, rings) if rings else set()
+    combined = {5: "ccs1", 7: "ccs2"}
     if pair is None:
-        made = [("gbt_ac" if chinese else "type2") if ring == 7 else "type1" for ring in sorted(rings)]
-        return tuple(sorted(made))
+        combo = next((half for half in near if half.count == 0), None)
+        if combo is not None and scan.words[combo.start - 1].key != "not":
+            return tuple(sorted(combined[ring] for ring in rings))
+        return tuple(sorted(("gbt_ac" if chinese else "type2") if ring == 7 else "type1" for ring in rings))
     if any(group.count == 3 for group in face):
         return ("j3400",)
-    before = words[max(0, pair.start - 7) : pair.start]
-    if "japanese" in before:
+    if "japanese" in words[max(0, pair.start - 7) : pair.start]:
         return ("chademo",)
-    if _in_one_round(words, pair):
+    if _in_one_round(scan, words, pair):
         ring = {5: "type1", 7: "type2"}
         return tuple(sorted((*_DC, *(ring[count] for count in rings))))
     if any(group.count == 6 for group in face):
         return ("ccs2",)
-    if named is not None and not rings:
-        rings = {named.count}
-    combined = {5: "ccs1", 7: "ccs2"}
+    rings = rings or _summed(scan, pair)
+    named = None if rings else next((half for half in near if half.count), None)
+    if named is not None:
+        return (combined[named.count],)
     return tuple(sorted(combined[count] for count in rings)) or ("ccs1", "ccs2")
+
+
+def _summed(scan: Scan, pair: _Group) -> set[int]:
+    """ "two eyes, a nose, two dimples, and | two fat nostrils": five."""
+    total = 0
+    for at in range(max(0, pair.start - 12), pair.start):
+        count = _number(scan, at)
+        if count and count <= 3 and _is_hole(scan, at + 1):
+            total += count
+        elif scan.words[at].key in ("nose", "chin") and total:
+            total += 1
+    return {total} & set(_RINGS)
+
+
+def _mended(words: Sequence[str], face: Sequence[_Group], rings: set[int]) -> set[int]:
+    """ "five pins, no sorry | seven", "seven holes, or was it | five"."""
+    said = {"five": 5, "5": 5, "seven": 7, "7": 7}
+    for group in face:
+        after = words[group.end : group.end + 4]
+        number = next((place for place, word in enumerate(after) if word in said), 0)
+        if group.count in _RINGS and any(word in _MENDED for word in after[:number]):
+            return (rings - {group.count}) | {said[after[number]]}
+    return rings | _or_so(words, face[-1].end)
 
 
 def _or_so(words: Sequence[str], at: int) -> set[int]:
@@ -219,9 +274,10 @@ def _or_so(words: Sequence[str], at: int) -> set[int]:
     return {said[word] for word in later if word in said}
 
 
-def _in_one_round(words: Sequence[str], pair: _Group) -> bool:
+def _in_one_round(scan: Scan, words: Sequence[str], pair: _Group) -> bool:
     """ "one big round one with | two fat holes", "side by side": not below a ring."""
-    before, after = words[max(0, pair.start - 4) : pair.start], words[pair.end : pair.end + 3]
+    before = words[max(0, pair.start - 4) : pair.start]
+    after = [scan.key(at) for at in range(pair.end, pair.end + 3)]
     if after == ["side", "by", "side"] or "inside" in after:
         return True
     return ("big" in before and "round" in before) or "mouth" in before
@@ -231,7 +287,11 @@ def carried(scan: Scan, mention: Mention) -> bool:
     """A plug the crew has with it, not the vehicle's: "we've a type 2 dummy", "the five pin plug on the rig"."""
     words = scan.words
     after = [word.key for word in words[mention.end : mention.end + 6] if word.token.parted < STOP]
-    if "dummy" in after[:3] or "blocking" in after or ("on" in after and any(word in _ABOARD for word in after)):
+    if (
+        not {"dummy", "blind", "blanking", "blanker"}.isdisjoint(after[:3])
+        or "blocking" in after
+        or ("on" in after and any(word in _ABOARD for word in after))
+    ):
         return True
     before = [word.token.text for word in words[max(0, mention.start - 6) : mention.start]]
     return any(word in _US for word in before) and any(word in _HAVE for word in before)

@@ -23,10 +23,13 @@ from catalog.resolve.reading.names_said import (
     near_names,
 )
 from catalog.resolve.reading.needs import NEEDS
+from catalog.resolve.reading.opening_said import read_openings
 from catalog.resolve.reading.parts_said import read_parts
 from catalog.resolve.reading.phrases import Meaning, phrase_table
 from catalog.resolve.reading.places_said import read_places
 from catalog.resolve.reading.plug_face import carried, read_faces
+from catalog.resolve.reading.plug_named import read_named
+from catalog.resolve.reading.plug_own import read_own
 from catalog.resolve.reading.scan import Scan, writes_capitals
 from catalog.resolve.reading.scene_said import pass_over, read_looks, read_scene, scene_hits
 from catalog.resolve.reading.tokens import tokenise
@@ -99,9 +102,12 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     for mention in own:
         for start, end in mention.ranges:
             taken[start:end] = [True] * (end - start)
+    keep(read_named(scan, taken))
+    keep(read_own(scan, taken))
     keep(kind_badges(scan, taken))
     keep(read_sounds(scan, taken))
     made += _phrases(scan, taken)
+    made += read_openings(scan, made)
     made = [m for m in made if m.attribute != "connector" or not carried(scan, m)]
     introductions = [mention for mention in made if mention.attribute == "@badge"]
     keep(called_names(scan, introductions, taken))
