@@ -1,6 +1,6 @@
 """Plugs named by where they come from and what they are for: "the Chinese one for fast", "that German autobahn socket".
 
-Lists: data/plugs.json. A region, a use (quick, or at home) and a plug, in any order within a clause, are one plug; a region alone is left
+A region, a use (quick, or at home) and a plug, in any order within a clause, are one plug; a region alone is left
 to the phrase table. Also what names half of a combined plug ("a J1772 with two big ones below").
 """
 
