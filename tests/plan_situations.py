@@ -8,9 +8,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from catalog.plan.printing import plan_lines
+from catalog.cli.pages.steps import numbered_lines
+from catalog.cli.paper import Paper
 from catalog.plan.scene import Scene, field_words
 from catalog.plan.several import Field, Possible, plan_for_several
+from catalog.services.steps import phase_views, step_views
 from tests.plan_cases import demo_records
 
 FOLDER = Path(__file__).parent / "steps_read"
@@ -19,7 +21,7 @@ _WIDTH = 100
 # What a crew has looked at and found nothing of.
 CLEAR = dict.fromkeys(
     ("fire", "jet", "vapour", "hiss", "pop", "odour", "leak", "water", "recovered", "port_damaged", "charger_attached",
-     "orange_cable", "converted", "overhead_line", "enclosed", "on_roof", "left_down", "right_down", "slope",
+     "orange_cable", "converted", "overhead_line", "enclosed", "on_roof", "left_down", "right_down", "on_side", "slope",
      "wheel_off_ground", "trailer", "towing", "on_carrier", "under_vehicle", "over_vehicle", "danger_to_life",
      "pack_damage", "sill_damage"), "no")  # fmt: skip
 
@@ -42,8 +44,10 @@ class Situation:
         possible = [Possible(code, records[code], share) for code, share in self.vehicles.items()]
         unlisted = 1 - sum(self.vehicles.values()) if len(possible) > 1 else 0.0
         several = plan_for_several(Field(possible, unlisted), scene, lambda *_: self.sights)
-        lines = [*self._heading(scene), *plan_lines(several.plan)]
-        return "\n".join(wrapped for line in lines for wrapped in _wrapped(line)) + "\n"
+        paper = Paper(_WIDTH)
+        heading = [line for text in self._heading(scene) for line in paper.wrap(text)]
+        steps = numbered_lines(phase_views(several.plan), step_views(several.plan), paper)
+        return "\n".join([*heading, *steps]) + "\n"
 
     def _heading(self, scene: Scene) -> Iterator[str]:
         yield self.story
@@ -51,15 +55,6 @@ class Situation:
         yield f"Vehicle: {' or '.join(titles) or 'any'}."
         known = [field_words(key, scene.said(key)) for key in self.scene]
         yield f"Scene: {', '.join(dict.fromkeys(known)) or 'nothing known'}."
-
-
-def _wrapped(line: str) -> Iterator[str]:
-    indent = " " * (len(line) - len(line.lstrip())) + ("  " if line.lstrip().startswith("- ") else "")
-    while len(line) > _WIDTH:
-        cut = line.rfind(" ", len(indent) + 1, _WIDTH + 1)
-        yield line[:cut]
-        line = f"{indent}{line[cut + 1 :]}"
-    yield line
 
 
 def _scene(**said: str) -> dict[str, str]:

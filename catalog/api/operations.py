@@ -3,6 +3,7 @@
 from catalog.api import views
 from catalog.api.operation import Operation
 from schemas import answers, cue_answers, fact_answers, history, outcomes, requests
+from schemas import steps as step_schemas
 
 _CODE = {"code": "A record's code, in any case, with or without its hyphen."}
 _OUTCOME = {"id": "k3VvX0cQ9b2LrT7mZ4aP1w8E", "edition": 1, "outcome": "not_listed", "proof": "badge"}
@@ -29,6 +30,14 @@ OPERATIONS: tuple[Operation, ...] = (
                 }
             ],
             "struck": [{"attribute": "colour", "values": ["white"]}],
+        },
+    ),
+    Operation(
+        name="steps", method="POST", rule="/steps", view=views.steps,
+        request=step_schemas.StepsRequest, answer=step_schemas.StepsAnswer, problems=(404,),
+        example={
+            "text": "Muldrake electric pickup on a slope, no smoke, no flames", "scene": {"water": "no"},
+            "carried": ["ccs1", "type1"],
         },
     ),
     Operation(

@@ -14,6 +14,7 @@ from catalog.errors import NotFound
 from catalog.services import asking, editions, finding, outcomes, reading, records, resolving
 from catalog.services import lookalikes as lookalike
 from catalog.services import sayings as saying
+from catalog.services import steps as stepping
 from catalog.services.amending import amendments_of, cue_of
 from catalog.services.compiling import edition_view
 from catalog.services.house import House
@@ -21,6 +22,7 @@ from catalog.services.views import EditionView
 from schemas import answers, cue_answers, fact_answers, history
 from schemas.outcomes import OutcomeAnswer
 from schemas.record import record_json_schema
+from schemas.steps import StepsAnswer
 
 Arguments = Mapping[str, Any]
 
@@ -67,6 +69,22 @@ def read(house: House, given: Arguments) -> Reply:
     _settle(house, given)
     view = answers.with_cautions(cue_answers.ReadAnswer, found, _cautions(house, found.edition))
     return Reply(view, found.edition.number, PRIVATE)
+
+
+def steps(house: House, given: Arguments) -> Reply:
+    """What to do, in which order, in a scene.
+
+    For one record, for the records it may be, for a description, or, with none of these, for any vehicle. Show every
+    step in its order, with `only_if` and `holds` before it: they say what must be made sure of first. What is not
+    said of the scene is unknown, and unknown takes no caution away. Of several possible vehicles what is the same
+    stands once and what differs is named; where two remain, `branches` has the sight that decides. A step cites
+    guides, published documents, or says that it is common practice. The text is neither stored nor logged.
+    """
+    carried = None if given.get("carried") is None else tuple(given["carried"])
+    asked = stepping.StepsAsked(tuple(given["codes"]), given["text"], given["scene"], carried, given.get("caller"))
+    found = stepping.steps_of(house, asked)
+    told = (*_cautions(house, found.edition), *((cautions.LIKELY,) if found.vehicles else ()))
+    return Reply(answers.with_cautions(StepsAnswer, found, told), found.edition.number, PRIVATE)
 
 
 def outcome(house: House, given: Arguments) -> Reply:

@@ -22,6 +22,7 @@ from catalog.cli.commands.resolve import resolve
 from catalog.cli.commands.sayings import sayings
 from catalog.cli.commands.schema import schema
 from catalog.cli.commands.serve import serve
+from catalog.cli.commands.steps import steps
 from catalog.cli.commands.unread import unread
 from catalog.cli.commands.verify import verify
 from catalog.cli.terminal import Terminal
@@ -58,8 +59,8 @@ def chockbook(context: click.Context) -> None:
 
 
 for command in (
-    demo, serve, resolve, read, record, lookalikes, find, edition, export, schema, sayings, unread, verify, outcome,
-    calibration,
+    demo, serve, resolve, read, steps, record, lookalikes, find, edition, export, schema, sayings, unread, verify,
+    outcome, calibration,
 ):  # fmt: skip
     chockbook.add_command(command)
 

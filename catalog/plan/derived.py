@@ -69,7 +69,7 @@ def immersed(case: Case) -> Said:
 
 
 def off_its_wheels(case: Case) -> Said:
-    return _any(case, "left_down", "right_down", "on_roof")
+    return _any(case, "left_down", "right_down", "on_side", "on_roof")
 
 
 def others_involved(case: Case) -> Said:
@@ -115,9 +115,12 @@ def no_coupler_fits(case: Case) -> Said:
 def takes_carried(case: Case, port: str) -> Said:
     """Whether a coupler on board fits a port's standard."""
     standard = case.subject.plainly(f"{port}.standard")
-    if standard is None or case.scene.carried is None:
+    if standard is None:
         return Said.UNKNOWN
-    return Said.of(not fitting(str(standard)).isdisjoint(case.scene.carried))
+    couplers = fitting(str(standard))
+    if couplers and case.scene.carried is None:
+        return Said.UNKNOWN
+    return Said.of(not couplers.isdisjoint(case.scene.carried or ()))
 
 
 def plug_may_be_refused(case: Case) -> Said:
@@ -243,7 +246,7 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
     "pack_fire": ("fire", *PACK_SIGNS),
     "in_water": WATER,
     "immersed": WATER,
-    "off_its_wheels": ("left_down", "right_down", "on_roof"),
+    "off_its_wheels": ("left_down", "right_down", "on_side", "on_roof"),
     "others_involved": ("trailer", "towing", "on_carrier", "under_vehicle", "over_vehicle"),
     "port_ruled_out": PORT_RULED_OUT,
 }

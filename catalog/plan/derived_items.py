@@ -55,7 +55,7 @@ def way_reachable(case: Case) -> Said:
         for table in (_POSTURES, _CRUSHED)
         for field, word in table.items()
     ]
-    lying = either(case.scene.said(field) for field in _POSTURES)
+    lying = either(case.scene.said(field) for field in (*_POSTURES, "on_side"))
     upright = {Said.YES: Said.NO, Said.NO: Said.YES}.get(lying, Said.UNKNOWN)
     return both((*needs, _reach(upright, "wheels" in stated)))
 

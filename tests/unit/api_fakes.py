@@ -19,9 +19,11 @@ from catalog.domain.places import Place
 from catalog.domain.record import Identity, Record, Years
 from catalog.domain.sources import GuideSection, Source
 from catalog.errors import NotFound
+from catalog.plan.scene import Scene
+from catalog.plan.steps import plan_for
 from catalog.resolve.cue import Cue, Doubt, Span
 from catalog.resolve.reading.sayings import Saying
-from catalog.services import editions, finding, lookalikes, reading, records, resolving, sayings
+from catalog.services import editions, finding, lookalikes, reading, records, resolving, sayings, steps
 from catalog.services import fact_views as fv
 from catalog.services import views as v
 
@@ -88,6 +90,15 @@ def record_view(edition: v.EditionView, withdrawn: str = "") -> v.RecordView:
     return v.RecordView(CODE, edition, 3, 2, "c" * 64, RECORD, {}, {KEY: SOURCE}, withdrawn)
 
 
+def steps_view() -> steps.StepsView:
+    """The steps for any vehicle, nothing known."""
+    plan = plan_for(None, Scene())
+    warnings = tuple(steps.WarningView(key, text) for key, text in plan.cautions.items())
+    unlisted = v.Chance(0.15, "possible", "about 2 in 10")
+    shown = (steps.phase_views(plan), steps.step_views(plan), warnings)
+    return steps.StepsView(EDITIONS[2], "any_vehicle", *shown, (), (), unlisted, (), "unknown")
+
+
 def make_app() -> Flask:
     """An application with nothing but the API."""
     app = Flask("tests")
@@ -150,6 +161,11 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
         called.asked.append((code, observer, limit))
         return noted(fv.Lookalikes(EDITIONS[2], code, "Ondal Tarrow", "2021 on, pickup", observer, (alike,), ""))
 
+    def steps_of(house: Any, asked: Any) -> Any:
+        called.asked.append(asked)
+        return noted(steps_view())
+
+    monkeypatch.setattr(steps, "steps_of", steps_of)
     monkeypatch.setattr(lookalikes, "find_lookalikes", find_lookalikes)
     found = sayings.Sayings(3, (Saying("tailpipe", "none", ("no exhaust",), {}),), (), ("tailpipe",), 900)
     monkeypatch.setattr(sayings, "list_sayings", lambda house, about, words: noted(found))

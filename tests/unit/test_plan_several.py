@@ -103,7 +103,7 @@ def test_of_two_the_sight_is_said_and_the_same_steps_come_first_in_a_phase() -> 
     telling = several.plan.step("tell_apart")
     assert telling is not None
     assert telling.part("how") == tuple(f"{letter}: {sight}" for letter, sight in zip("AB", SIGHTS, strict=True))
-    for phase in ("power", "restraints", "access", "fire_water", "hand_over"):
+    for phase in ("power", "restraints", "access", "hand_over"):
         differs = [step.differs for step in several.plan.steps if step.phase == phase]
         assert differs == sorted(differs)
 

@@ -18,7 +18,7 @@ from tests.plan_situations import CLEAR
 
 YES, NO, UNKNOWN = Said.YES, Said.NO, Said.UNKNOWN
 # What is said of a scene that is no field of it: said otherwise, or of no use to steps.
-NOT_A_FIELD = {"smoke", "on_wheels", "on_side", "rolled", "damage", "damage_under", "power_dead", "coupler_carried",
+NOT_A_FIELD = {"smoke", "on_wheels", "rolled", "damage", "damage_under", "power_dead", "coupler_carried",
                "caller_inside", "caller_beside", "caller_away", "caller_passing"}  # fmt: skip
 # Of these a rule that says "only if" takes what is not known as it is.
 NEVER_ASKED = {"refuses_drive", "plugs_in", "record_known", "cut_off_not_needed", "doors_need_power",

@@ -1,0 +1,251 @@
+"""The steps for a vehicle, for the vehicles a description may mean, or for any vehicle."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from catalog.compiled import Compiled
+from catalog.domain.canonical import parse_canonical
+from catalog.domain.record import Record
+from catalog.errors import NotFound
+from catalog.plan.scene import DONE, FIELDS, Scene, field_words
+from catalog.plan.several import COUNTS, Branch, Possible, SightOf, plan_for_several
+from catalog.plan.several import Field as PossibleVehicles
+from catalog.plan.steps import Plan, Step
+from catalog.plan.table import PARTS
+from catalog.resolve.explain import tells_apart
+from catalog.resolve.field import Field
+from catalog.resolve.lookalikes import tellings
+from catalog.resolve.posterior import posterior
+from catalog.resolve.sights import Observer
+from catalog.services.compiling import edition_view, record_of
+from catalog.services.fact_views import chance_of
+from catalog.services.house import House
+from catalog.services.reading import understand
+from catalog.services.records import parsed_code
+from catalog.services.scenes import proposed_scene, with_answers
+from catalog.services.views import Chance, EditionView
+
+
+@dataclass(frozen=True, slots=True)
+class StepsAsked:
+    """codes: vehicles it may be, alike likely; with none, text is weighed; with neither, any vehicle.
+
+    scene: field -> yes, no or unknown, over what the text says of it. carried: connector standards on board.
+    """
+
+    codes: tuple[str, ...] = ()
+    text: str = ""
+    scene: Mapping[str, str] = field(default_factory=dict)
+    carried: tuple[str, ...] | None = None
+    caller: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class VehicleView:
+    """A vehicle the steps are for."""
+
+    code: str
+    title: str
+    subtitle: str
+    chance: Chance
+
+
+@dataclass(frozen=True, slots=True)
+class FieldView:
+    """A field of the scene that is known. said: yes or no. words: "no fire or smoke"."""
+
+    key: str
+    said: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class LineView:
+    """A sentence of a step. part: why, where, how, tool, confirms, fails, wait, meanwhile or not (what it does not do).
+
+    state: of the fact behind it. src: the guide's pages it is from.
+    """
+
+    part: str
+    text: str
+    state: str
+    src: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """A numbered step. only_if: what must be made sure of first.
+
+    chance: least share of vehicles that have it just so, None for one vehicle or any. differs: it reads
+    differently on some of the possible vehicles.
+    """
+
+    number: int
+    key: str
+    phase: str
+    do: str
+    only_if: tuple[str, ...]
+    holds: tuple[str, ...]
+    lines: tuple[LineView, ...]
+    chance: Chance | None
+    differs: bool
+    cautions: tuple[str, ...]
+    sources: tuple[str, ...]
+    site: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WarningView:
+    """A caution of the steps: it is said by a step, or among what to look for first."""
+
+    key: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseView:
+    """A heading; the steps of a phase stand together."""
+
+    key: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class BranchView:
+    """One of two branches. sight: what shows it, "" where none decides."""
+
+    letter: str
+    sight: str
+    codes: tuple[str, ...]
+    chance: Chance
+
+
+@dataclass(frozen=True, slots=True)
+class StepsView:
+    """What `steps_of` returns. scene: what is known of it. unlisted: that it is in no record of the catalogue."""
+
+    edition: EditionView
+    kind: str
+    phases: tuple[PhaseView, ...]
+    steps: tuple[StepView, ...]
+    warnings: tuple[WarningView, ...]
+    vehicles: tuple[VehicleView, ...]
+    branches: tuple[BranchView, ...]
+    unlisted: Chance
+    scene: tuple[FieldView, ...]
+    caller: str
+
+
+def steps_of(house: House, asked: StepsAsked) -> StepsView:
+    """The steps in a scene. Nothing of the text is stored or logged. Raises BadInput, NotFound, Unavailable."""
+    found = understand(house, asked.text)
+    compiled, ground = found.compiled, found.field
+    scene = with_answers(proposed_scene(found.reading.scene), asked.scene, asked.carried, asked.caller)
+    if asked.codes:
+        shares, unlisted = _named(asked.codes, compiled), 0.0
+    else:
+        result = posterior(found.evidence, ground)
+        # Where nothing tells vehicles apart nobody looks likely: any vehicle.
+        order = result.order(None) if tells_apart(result) else ()
+        shares = {int(at): float(result.records[at]) for at in order if result.records[at] > COUNTS}
+        unlisted = float(result.unlisted)
+    meta = ground.tables.meta
+    codes = {at: meta["codes"][at] for at in shares}
+    possible = [Possible(codes[at], _record(compiled, codes[at]), share) for at, share in shares.items()]
+    several = plan_for_several(PossibleVehicles(possible, unlisted), scene, _sight_of(ground))
+    return StepsView(
+        edition=edition_view(compiled),
+        kind=several.kind.value,
+        phases=phase_views(several.plan),
+        steps=step_views(several.plan),
+        warnings=tuple(WarningView(key, text) for key, text in several.plan.cautions.items()),
+        vehicles=tuple(
+            VehicleView(codes[at], meta["titles"][at], meta["subtitles"][at], chance_of(share))
+            for at, share in shares.items()
+        ),
+        branches=tuple(_branch(branch) for branch in several.branches),
+        unlisted=chance_of(unlisted),
+        scene=_known(scene),
+        caller=scene.caller,
+    )
+
+
+def step_views(plan: Plan) -> tuple[StepView, ...]:
+    """The steps, numbered from 1."""
+    return tuple(_step(number, step) for number, step in enumerate(plan.steps, 1))
+
+
+def phase_views(plan: Plan) -> tuple[PhaseView, ...]:
+    """The phases as they follow here."""
+    return tuple(PhaseView(key, label) for key, label in plan.phases)
+
+
+def _named(codes: Sequence[str], compiled: Compiled) -> dict[int, float]:
+    """Positions of the records that somebody named, each as likely as the others."""
+    listed = compiled.tables.meta["codes"]
+    known = tuple(dict.fromkeys(parsed_code(code) for code in codes))
+    for code in known:
+        if code not in compiled.codes:
+            raise _absent(code, compiled)
+    return {listed.index(code): 1 / len(known) for code in known}
+
+
+def _absent(code: str, compiled: Compiled) -> NotFound:
+    reasons = {gone[0]: gone[3] for gone in compiled.tables.meta["withdrawn"]}
+    if code in reasons:
+        return NotFound(f"DO NOT USE {code}: {reasons[code]}", cure="Go by the steps for any vehicle.")
+    return NotFound(f"There is no record {code} in this edition.", cure="Go by the steps for any vehicle.")
+
+
+def _record(compiled: Compiled, code: str) -> Record:
+    return record_of(parse_canonical(compiled.record_bytes(code)))
+
+
+def _sight_of(ground: Field) -> SightOf:
+    """The cheapest sight that decides between the two groups, as a crew at the vehicle sees it."""
+    at = {code: position for position, code in enumerate(ground.tables.meta["codes"])}
+
+    def sight_of(first: frozenset[str], other: frozenset[str]) -> tuple[str, str] | None:
+        pairs = [(at[a], at[b]) for a in sorted(first) for b in sorted(other)]
+        told = [{t.sight.attribute: t for t in tellings(a, b, ground, Observer.CREW)} for a, b in pairs]
+        for attribute, telling in told[0].items():
+            # It decides only where it shows the same on every vehicle of a group.
+            shown = [found[attribute].values for found in told if attribute in found]
+            if len(shown) == len(pairs) and len(set(shown)) == 1:
+                return f"{telling.sight.ask} {shown[0][0]}", f"{telling.sight.ask} {shown[0][1]}"
+        return None
+
+    return sight_of
+
+
+def _step(number: int, step: Step) -> StepView:
+    lines = tuple(
+        LineView(part, line.text, line.state.value, line.src) for part in PARTS for line in step.parts.get(part, ())
+    )
+    return StepView(
+        number=number,
+        key=step.key,
+        phase=step.phase,
+        do=step.do,
+        only_if=step.only_if,
+        holds=step.holds,
+        lines=lines,
+        chance=None if step.share is None else chance_of(step.share),
+        differs=step.differs,
+        cautions=step.cautions,
+        sources=step.sources,
+        site=step.site,
+    )
+
+
+def _branch(branch: Branch) -> BranchView:
+    return BranchView(branch.letter, branch.sight, branch.codes, chance_of(branch.probability))
+
+
+def _known(scene: Scene) -> tuple[FieldView, ...]:
+    said = [(key, scene.said(key)) for key in (*FIELDS, *DONE)]
+    return tuple(
+        FieldView(key, value.value, field_words(key, value))
+        for key, value in said
+        if value != "unknown" and not (key in DONE and value == "no")
+    )
