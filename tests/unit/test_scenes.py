@@ -42,7 +42,7 @@ def test_the_caller_stands_where_one_place_is_said() -> None:
 def test_whoever_knows_better_puts_it_right() -> None:
     scene = with_answers(proposed_scene({"fire": "yes"}), {"fire": "unknown", "slope": "yes"}, ("ccs2",), "away")
     assert (scene.said("fire"), scene.said("slope")) == (Said.UNKNOWN, Said.YES)
-    assert (scene.carried, scene.caller) == ({"ccs2"}, "away")
+    assert (scene.carried, scene.caller) == (frozenset({"ccs2"}), "away")
 
 
 @pytest.mark.parametrize(
