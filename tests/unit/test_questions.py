@@ -182,7 +182,7 @@ def test_worth_is_that_of_the_facts_weighed_afterwards(numbers: range) -> None:
     stands = standing(before, where, KNOWN)
     found = outcomes(question("propulsion"), stands)
     assert found is not None
-    then = stakes(stands).then(found)
+    then = stakes(stands).then([found])
     for number, answer in enumerate(question("propulsion").cues):
         after = weigh([*said, answer], where)
         assert np.allclose(then[number, :-1], [c.lower_bound for c in fact_chances(after, where.tables)], atol=EXACT)

@@ -6,8 +6,9 @@ this catalogue count against each. g is a set of records on which a crew acts th
 this catalogue". Values that hardly any vehicle has now are not followed.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,37 +27,39 @@ WEIGHTS /= WEIGHTS.sum()
 
 @dataclass(frozen=True, eq=False)
 class Stakes:
-    """What hangs on the shares. ids: (facts + 1, records) column of the value each record states, of the sets of
-    records the last row; `columns` where it is not followed. starts: first column of each row.
+    """What hangs on the shares: the values that are followed, each a column, those of a fact side by side and the
+    sets of records last. record, column, share: each record that stands beside each of its columns. starts: first
+    column of each fact, and of the sets; `columns` of all.
     """
 
     stands: Standing
-    ids: NDArray[np.intp]
+    record: NDArray[np.intp]
+    column: NDArray[np.intp]
+    share: Vector
     starts: NDArray[np.intp]
     columns: int
 
-    @cached_property
-    def _weights(self) -> Vector:
-        """The share of the record of each id."""
-        return np.broadcast_to(self.stands.shares, self.ids.shape).ravel()
-
     def now(self) -> Vector:
         """(facts + 1,): chance of the likeliest value of each fact, and of the likeliest set of records."""
-        shares = _added(self.ids.ravel(), self._weights, (1, self.columns + 1))
+        shares = _added(self.column, self.share, (1, self.columns))
         return np.asarray(self._best(shares, np.array([self.stands.unlisted]))[0])
 
-    def then(self, found: Outcomes) -> Vector:
-        """(answers, facts + 1): the same after each answer."""
-        stands, kinds, width = self.stands, len(found.law), self.columns + 1
-        unlisted = stands.unlisted * found.unlisted_factor
-        whole = found.mass @ found.factor + unlisted
-        joint = _added((self.ids + found.index * width).ravel(), self._weights, (kinds, width))
-        return self._best(found.factor.T @ joint / whole[:, None], unlisted / whole)
+    def then(self, found: Sequence[Outcomes]) -> Vector:
+        """(answers, facts + 1): the same after each answer to each question, one question after the other."""
+        stands, shares, unlisted = self.stands, [], []
+        for each in found:
+            places = (each.index * self.columns)[self.record] + self.column
+            joint = _added(places, self.share, (len(each.law), self.columns))
+            factor = each.unlisted_factor * stands.unlisted
+            whole = each.mass @ each.factor + factor
+            shares.append((each.factor / whole).T @ joint)
+            unlisted.append(factor / whole)
+        return self._best(np.concatenate(shares), np.concatenate(unlisted))
 
     def _best(self, shares: Vector, unlisted: Vector) -> Vector:
         """The cap of `posterior` put on again; what each value had before anything was said is left out of it."""
         keep = 1 - self.stands.field.parameters.cap
-        best = keep * np.maximum.reduceat(shares[:, : self.columns], self.starts, axis=1)
+        best = keep * np.maximum.reduceat(shares, self.starts, axis=1)
         best[:, -1] = np.maximum(best[:, -1], keep * unlisted)
         return np.asarray(best)
 
@@ -81,7 +84,17 @@ def stakes(stands: Standing) -> Stakes:
     column = np.full(told.size, len(followed), dtype=np.intp)
     column[followed] = np.arange(len(followed))
     column[told.silent] = len(followed)
-    return Stakes(stands, column[ids], np.searchsorted(followed, told.starts), len(followed))
+    mine = column[ids.T].ravel()
+    kept = np.flatnonzero(mine < len(followed))
+    record = kept // len(ids)
+    return Stakes(
+        stands=stands,
+        record=record,
+        column=mine[kept],
+        share=stands.shares[record],
+        starts=np.searchsorted(followed, told.starts),
+        columns=len(followed),
+    )
 
 
 def _added(places: NDArray[np.intp], weights: Vector, shape: tuple[int, int]) -> Vector:

@@ -4,16 +4,16 @@ VOI = (1 - d) (L(p) - sum_o P(o) L(p | o)) - cost, d being the share of callers 
 tell. Beside it the information: the mutual information of the answer and the vehicle, in bits.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from catalog.resolve.field import Field
 from catalog.resolve.posterior import Posterior
-from catalog.resolve.questions.loss import WEIGHTS, Stakes, losses, stakes
+from catalog.resolve.questions.loss import WEIGHTS, losses, stakes
 from catalog.resolve.questions.name_outcomes import name_outcomes
-from catalog.resolve.questions.outcomes import Outcomes, outcomes, spread_of
+from catalog.resolve.questions.outcomes import Outcomes, outcomes
 from catalog.resolve.questions.safety import Scene
 from catalog.resolve.questions.standing import Standing, standing
 from catalog.resolve.questions.table import Question, QuestionSet
@@ -45,29 +45,25 @@ def weighed(
 ) -> list[Worth]:
     """Every question with its worth, in the order given; those left out that no record says anything about."""
     stands = standing(result, field, known)
-    found = [
+    thought = (
         (question, outcomes(question, stands) if question.options else name_outcomes(stands, known.names))
         for question in questions
-    ]
-    stake = stakes(stands)
-    now = stake.now()
-    lost = losses(now, known.identity_weight)
-    return [_worth(question, each, stake, (now, lost), scene, known) for question, each in found if each is not None]
-
-
-def _worth(
-    question: Question, found: Outcomes, stake: Stakes, before: tuple[Vector, Vector], scene: Scene, known: QuestionSet
-) -> Worth:
-    now, lost = before
-    then, chance = stake.then(found), chances(found, stake.stands)
-    told = 1 - question.cannot_tell[scene.caller]
-    gain = float(chance @ (lost - losses(then, known.identity_weight)))
-    return Worth(
-        question=question,
-        voi=told * gain - known.unit_cost * question.cost,
-        bits=told * information(found, stake.stands),
-        saves=WEIGHTS * (chance @ (then - now))[:-1],
     )
+    found = [(question, each) for question, each in thought if each is not None]
+    if not found:
+        return []
+    stake = stakes(stands)
+    now, then = stake.now(), stake.then([each for _, each in found])
+    lost = losses(now, known.identity_weight) - losses(then, known.identity_weight)
+    chance = np.concatenate([chances(each, stands) for _, each in found])
+    starts = np.cumsum([0, *(len(each.unlisted_law) for _, each in found[:-1])])
+    gains = np.add.reduceat(chance * lost, starts)
+    saves = WEIGHTS * np.add.reduceat(chance[:, None] * (then - now), starts, axis=0)[:, :-1]
+    bits = information([each for _, each in found], stands)
+    told = np.array([1 - question.cannot_tell[scene.caller] for question, _ in found])
+    cost = known.unit_cost * np.array([question.cost for question, _ in found])
+    rows = zip(found, (told * gains - cost).tolist(), (told * bits).tolist(), saves, strict=True)
+    return [Worth(question, voi, known_, saved) for (question, _), voi, known_, saved in rows]
 
 
 def chances(found: Outcomes, stands: Standing) -> Vector:
@@ -75,7 +71,18 @@ def chances(found: Outcomes, stands: Standing) -> Vector:
     return np.asarray(found.mass @ found.law + stands.unlisted * found.unlisted_law)
 
 
-def information(found: Outcomes, stands: Standing) -> float:
-    """Mutual information of the answer and the vehicle, in bits."""
-    heard, unlisted = spread_of(np.vstack((chances(found, stands), found.unlisted_law)))
-    return float(heard - found.mass @ found.spread - stands.unlisted * unlisted)
+def information(found: Sequence[Outcomes], stands: Standing) -> Vector:
+    """Mutual information of the answer and the vehicle, in bits, of each question."""
+    heard = spreads([chances(each, stands) for each in found])
+    unlisted = spreads([each.unlisted_law for each in found])
+    listed = np.array([each.mass @ each.spread for each in found])
+    return np.asarray(heard - listed - stands.unlisted * unlisted)
+
+
+def spreads(chances_: Sequence[Vector]) -> Vector:
+    """Entropy of each row in bits, an answer that is none of them included; rows may be of any lengths."""
+    rest = [max(0.0, 1 - float(row.sum())) for row in chances_]
+    flat = np.concatenate([part for row, left in zip(chances_, rest, strict=True) for part in (row, [left])])
+    starts = np.cumsum([0, *(len(row) + 1 for row in chances_[:-1])])
+    logs = np.log2(flat, out=np.zeros_like(flat), where=flat > 0)
+    return np.asarray(-np.add.reduceat(flat * logs, starts))
