@@ -107,7 +107,8 @@ class _Together:
 class IndexedFacts:
     """Every fact, in the order of FACTS.
 
-    starts: where each one's values begin; silent: which values say nothing; size: of all values.
+    starts: where each one's values begin; silent: which values say nothing; size: of all values. facts: as in
+    `Tables`.
     """
 
     columns: tuple[FactColumn, ...]
@@ -115,6 +116,7 @@ class IndexedFacts:
     silent: NDArray[np.intp]
     size: int
     together: _Together
+    facts: NDArray[Any]
 
     def shares(self, records: Vector) -> Vector:
         """One number per value of every fact: the sum over the records that say so."""
@@ -135,6 +137,13 @@ class IndexedFacts:
             None if some[place] or column.fact.attrs[0].order is not Order.ONE else _best(column.fact.attrs[0])
             for place, column in enumerate(self.columns)
         )
+
+    @cached_property
+    def alike(self) -> NDArray[np.int32]:
+        """One number per record, the same for records that say the same of every fact: a crew acts the same on them."""
+        seen: dict[bytes, int] = {}
+        rows = np.ascontiguousarray(self.facts.T)
+        return np.array([seen.setdefault(row.tobytes(), len(seen)) for row in rows], dtype=np.int32)
 
     @cached_property
     def elements(self) -> _Elements:
@@ -177,7 +186,7 @@ def indexed_facts(tables: Tables) -> IndexedFacts:
         start += len(told["values"])
     starts = np.array([column.start for column in columns], dtype=np.intp)
     silent = np.array([c.start + c.silent for c in columns if c.silent is not None], dtype=np.intp)
-    return IndexedFacts(tuple(columns), starts, silent, start, _together(tables, columns))
+    return IndexedFacts(tuple(columns), starts, silent, start, _together(tables, columns), tables.arrays["facts"])
 
 
 def _together(tables: Tables, columns: Sequence[FactColumn]) -> _Together:

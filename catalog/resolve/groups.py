@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from catalog.resolve.fact_index import indexed_facts
 from catalog.resolve.field import Field
 from catalog.resolve.lookalikes import ALIKE, Difference, Telling, differences, looks_between, tellings
 from catalog.resolve.posterior import Posterior
@@ -85,6 +86,9 @@ def _alike(likely: NDArray[np.intp], field: Field) -> list[list[int]]:
 
 
 def _group(members: list[int], result: Posterior, field: Field, observer: Observer) -> Group:
+    if len(members) == 1:
+        alone = float(result.records[members[0]])
+        return Group((ActionGroup(tuple(members), alone),), alone, (), 0, ())
     actions = _by_action(members, result, field)
     probability = sum(action.probability for action in actions)
     if len(actions) == 1:
@@ -96,9 +100,8 @@ def _group(members: list[int], result: Posterior, field: Field, observer: Observ
 
 
 def _by_action(members: list[int], result: Posterior, field: Field) -> tuple[ActionGroup, ...]:
-    facts = np.asarray(field.tables.arrays["facts"][:, members])
-    made: dict[bytes, list[int]] = {}
-    for place, position in enumerate(members):
-        made.setdefault(facts[:, place].tobytes(), []).append(position)
-    groups = (ActionGroup(tuple(alike), float(result.records[alike].sum())) for alike in made.values())
+    made: dict[int, list[int]] = {}
+    for position, action in zip(members, indexed_facts(field.tables).alike[members].tolist(), strict=True):
+        made.setdefault(action, []).append(position)
+    groups = [ActionGroup(tuple(alike), float(result.records[alike].sum())) for alike in made.values()]
     return tuple(sorted(groups, key=lambda group: (-group.probability, group.positions[0])))

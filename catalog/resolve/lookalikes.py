@@ -74,9 +74,13 @@ def looks_between(positions: NDArray[np.intp], field: Field) -> Vector:
     """(n, n) bits between the looks of a few records, which have few signatures among them."""
     tables, made = field.tables, np.zeros((len(positions), len(positions)))
     for attribute in LOOKS if len(positions) else ():
-        distinct, place = np.unique(tables.arrays[f"sig_{attribute}"][positions], return_inverse=True)
-        apart = np.array([divergence(attribute, int(one), tables, field.parameters)[distinct] for one in distinct])
-        made += apart[place[:, None], place]
+        numbers: dict[int, int] = {}
+        signatures = tables.arrays[f"sig_{attribute}"][positions].tolist()
+        place = np.array([numbers.setdefault(one, len(numbers)) for one in signatures])
+        if len(numbers) > 1:
+            distinct = list(numbers)
+            apart = np.array([divergence(attribute, one, tables, field.parameters)[distinct] for one in distinct])
+            made += apart[place[:, None], place]
     return made
 
 
@@ -112,7 +116,7 @@ def differences(
     """
     facts = np.asarray(tables.arrays["facts"][:, list(positions)])
     columns = indexed_facts(tables).columns
-    differing = sorted(np.flatnonzero((facts != facts[:, :1]).any(axis=1)).tolist(), key=_heaviest_first)
+    differing = _HEAVIEST[(facts != facts[:, :1]).any(axis=1)[_HEAVIEST]].tolist()
     told = (
         Difference(FACTS[place].key, FACTS[place].label, _apart(columns[place], facts[place].tolist()))
         for place in differing[:most]
@@ -125,10 +129,13 @@ def _heaviest_first(place: int) -> tuple[int, bool, int]:
     return (-fact.weight, isinstance(fact.attrs[-1].kind, Text), place)
 
 
+_HEAVIEST = np.array(sorted(range(len(FACTS)), key=_heaviest_first))
+
+
 def _apart(column: FactColumn, values: Sequence[int]) -> tuple[str, ...]:
     """Each record's value without what all of them have in common."""
     said = [column.values[value] for value in values]
-    common = set[int]().union(*(ids or () for ids in said)).intersection(*(ids or () for ids in said))
+    common = set(said[0] or ()).intersection(*[ids or () for ids in said[1:]])
     if not common:
         return tuple(column.value_words(value) for value in values)
     rest = [[number for number in ids or () if number not in common] for ids in said]

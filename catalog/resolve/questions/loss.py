@@ -119,10 +119,8 @@ class _Told:
 def _told(tables: Tables) -> _Told:
     """Kept for a few editions."""
     indexed, facts = indexed_facts(tables), np.asarray(tables.arrays["facts"], dtype=np.int32)
-    seen: dict[bytes, int] = {}
-    alike = np.array([seen.setdefault(row.tobytes(), len(seen)) for row in facts.T.copy()], dtype=np.int32)
     starts = np.append(indexed.starts, indexed.size)
-    values = np.vstack((facts, alike)) + starts[:, None].astype(np.int32)
-    size = indexed.size + len(seen)
+    values = np.vstack((facts, indexed.alike)) + starts[:, None].astype(np.int32)
+    size = indexed.size + int(indexed.alike.max(initial=-1)) + 1
     row = np.repeat(np.arange(len(starts)), np.diff(starts, append=size))
     return _Told(values.astype(np.int32), starts, row, indexed.silent, size)
