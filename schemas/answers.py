@@ -75,7 +75,13 @@ class ResolveAnswer(Schema):
     others = share("Share of the catalogue's vehicles that are not listed in candidates.")
     others_count = told(fields.Integer, "How many records that share covers.", minimum=0)
     unlisted = fields.Nested(UnlistedAnswer, required=True)
-    calibration = told(fields.String, "What the probabilities rest on: expert, simulated or field; with why.")
+    calibration = told(fields.String, "What the probabilities rest on, with why: show it with them.")
+    calibration_state = told(
+        fields.String,
+        "expert: guesses, or a fit that does not hold any more. simulated: fitted to simulated descriptions. field: "
+        "fitted to at least 100 confirmed outcomes.",
+        enum=["expert", "simulated", "field"],
+    )
     message = told(fields.String, "What to say next when nothing could be understood; else empty.")
     driving_side = told(fields.String, "The side of the road traffic keeps to, as used.", enum=["left", "right"])
     warnings = texts("What to mind in this answer.")

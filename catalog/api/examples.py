@@ -92,8 +92,6 @@ def curl(operation: Operation, found: Mapping[str, Any], origin: str) -> str:
 
 def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
     """What the catalogue answers to the example, as indented JSON. Raises ChockbookError when it cannot."""
-    if operation.shown is not None:
-        return json.dumps(operation.shown, ensure_ascii=False, sort_keys=False, indent=2)
     needed = [*operation.path, *operation.sampled]
     if not all(name in found for name in needed):
         return "Nothing can be read from the catalogue now, so there is no example."
@@ -101,7 +99,7 @@ def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
     if operation.method == "GET":
         given = {name: str(value) for name, value in given.items()}
     path = {name: found[name] for name in operation.path}
-    made = operation.view(house, {**path, **operation.request().load(given)})
+    made = (operation.shown or operation.view)(house, {**path, **operation.request().load(given)})
     return json.dumps(shortened(made.document), ensure_ascii=False, sort_keys=False, indent=2)
 
 

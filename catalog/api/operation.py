@@ -21,8 +21,8 @@ class Operation:
     rule: Flask rule below /api/v1. request: schema of the query, or of the body when method is
     POST. answer: schema, or the name of a component. problems: statuses besides 400, 500 and 503.
     path: what the path's parameters are, by name. example: arguments of the example request;
-    path parameters and those named in `sampled` are taken from the running catalogue. shown: what the docs page
-    shows as its answer where asking would write something down.
+    path parameters and those named in `sampled` are taken from the running catalogue. shown: the view that
+    answers the docs page's example where asking would write something down.
     """
 
     name: str
@@ -35,7 +35,7 @@ class Operation:
     path: Mapping[str, str] = field(default_factory=dict)
     example: Mapping[str, Any] = field(default_factory=dict)
     sampled: tuple[str, ...] = ()
-    shown: Mapping[str, Any] | None = None
+    shown: View | None = None
     media_type: str = "application/json"
 
     @property

@@ -6,7 +6,6 @@ from schemas import answers, cue_answers, fact_answers, history, outcomes, reque
 from schemas import steps as step_schemas
 
 _CODE = {"code": "A record's code, in any case, with or without its hyphen."}
-_OUTCOME = {"id": "k3VvX0cQ9b2LrT7mZ4aP1w8E", "edition": 1, "outcome": "not_listed", "proof": "badge"}
 _LAST = requests.LAST_EDITION
 
 OPERATIONS: tuple[Operation, ...] = (
@@ -43,8 +42,11 @@ OPERATIONS: tuple[Operation, ...] = (
     Operation(
         name="outcome", method="POST", rule="/outcomes", view=views.outcome,
         request=outcomes.OutcomeRequest, answer=outcomes.OutcomeAnswer, problems=(404, 409),
-        example={**_OUTCOME, "cues": [{"attribute": "body", "values": ["pickup"]}]},
-        shown={**_OUTCOME, "code": None, "kept": 1, "left_out": [], "again": False, "cautions": ["…"]},
+        shown=views.outcome_shown,
+        example={
+            "id": "k3VvX0cQ9b2LrT7mZ4aP1w8E", "edition": 1, "outcome": "not_listed", "proof": "badge",
+            "cues": [{"attribute": "body", "values": ["pickup"]}],
+        },
     ),
     Operation(
         name="list_records", method="GET", rule="/records", view=views.list_records,

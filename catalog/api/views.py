@@ -96,7 +96,17 @@ def outcome(house: House, given: Arguments) -> Reply:
     """
     cues = tuple(cue_of(cue) for cue in given["cues"])
     told = outcomes.Outcome(given["id"], given["edition"], given["outcome"], given["code"], given["proof"], cues)
-    noted = outcomes.note_outcome(house, told)
+    return _noted(house, outcomes.note_outcome(house, told))
+
+
+def outcome_shown(house: House, given: Arguments) -> Reply:
+    """What `outcome` answers the first time, with nothing written down: for the docs page."""
+    code, kept = given["code"] or None, len(given["cues"])
+    told = given["id"], given["edition"], given["outcome"], code, given["proof"], kept
+    return _noted(house, outcomes.Noted(*told, (), again=False))
+
+
+def _noted(house: House, noted: outcomes.Noted) -> Reply:
     newest = _edition(house, None)
     return Reply(answers.with_cautions(OutcomeAnswer, noted, _cautions(house, newest)), newest.number, PRIVATE)
 

@@ -71,6 +71,7 @@ def _answer(description: Description, found: Understood, result: Posterior) -> A
         others_count=field.tables.size - len(candidates),
         unlisted=chance_of(result.unlisted),
         calibration=field.parameters.calibration,
+        calibration_state=field.parameters.origin,
         message=wording.message(description.text, reading, result),
         driving_side=found.driving_side,
         warnings=(*found.warnings, *_warnings(shown, field, result)),

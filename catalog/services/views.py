@@ -102,7 +102,8 @@ class Answer:
 
     text: with what is masked blanked. struck, scene: as in `ReadView`. facts, groups: only where asked for,
     and where anything said can rank. questions: only where asked for. excluded: records said not to be it, without
-    a title where this edition does not hold them.
+    a title where this edition does not hold them. calibration_state: expert, simulated or field; calibration says the
+    same with why.
     """
 
     edition: EditionView
@@ -124,6 +125,7 @@ class Answer:
     scene: Mapping[str, str] = field(default_factory=dict)
     questions: "QuestionsView | None" = None
     excluded: "tuple[RecordSummary, ...]" = ()
+    calibration_state: str = "expert"
 
 
 @dataclass(frozen=True, slots=True)

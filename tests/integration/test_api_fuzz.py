@@ -45,6 +45,8 @@ def requests(name: str) -> st.SearchStrategy[Any]:
         path = {key: real()[key] for key in declared.path}
         query = {key: real()[key] for key in declared.sampled}
         found.append(operation.as_strategy(path_parameters=path, query=query or None))
+    if declared.shown is not None:  # few bodies name an edition that there is
+        found.append(operation.as_strategy(body=dict(declared.example)))
     return st.one_of(found)
 
 

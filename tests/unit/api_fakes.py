@@ -23,7 +23,7 @@ from catalog.plan.scene import Scene
 from catalog.plan.steps import plan_for
 from catalog.resolve.cue import Cue, Doubt, Span
 from catalog.resolve.reading.sayings import Saying
-from catalog.services import editions, finding, lookalikes, reading, records, resolving, sayings, steps
+from catalog.services import editions, finding, lookalikes, outcomes, reading, records, resolving, sayings, steps
 from catalog.services import fact_views as fv
 from catalog.services import views as v
 
@@ -169,6 +169,13 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
     monkeypatch.setattr(lookalikes, "find_lookalikes", find_lookalikes)
     found = sayings.Sayings(3, (Saying("tailpipe", "none", ("no exhaust",), {}),), (), ("tailpipe",), 900)
     monkeypatch.setattr(sayings, "list_sayings", lambda house, about, words: noted(found))
+
+    def note_outcome(house: Any, told: outcomes.Outcome) -> outcomes.Noted:
+        kept = len(told.cues)
+        made = outcomes.Noted(told.id, told.edition, told.outcome, told.code or None, told.proof, kept, (), again=False)
+        return noted(made)  # type: ignore[no-any-return]
+
+    monkeypatch.setattr(outcomes, "note_outcome", note_outcome)
     monkeypatch.setattr(finding, "find_text", lambda house, query, limit: noted(v.Found(EDITIONS[2], query, 7, (hit,))))
     return called
 

@@ -48,6 +48,7 @@ def test_an_answer_has_every_part(monkeypatch: pytest.MonkeyPatch) -> None:
     }
     assert (answer["others"], answer["others_count"]) == (0.05, 12)
     assert answer["unlisted"] == {"probability": 0.15, "band": "possible", "frequency": "about 2 in 10"}
+    assert answer["calibration_state"] == "expert"
     assert (answer["calibration"], answer["message"], answer["driving_side"]) == ("expert", "", "left")
 
 
