@@ -61,7 +61,7 @@ def row(group: GroupView, first: int, drawn: Boxes, known: Mapping[str, Candidat
     differs = next((d for d in group.differs if len({d.values[place] for place in shown}) > 1), None)
     vehicles = tuple(
         _vehicle(
-            first + at, member, known.get(member.code), differs.values[place] if differs else "", alone=len(pairs) == 1
+            first + at, member, known.get(member.code), differs.values[place] if differs else "", alone=len(named) == 1
         )
         for at, (place, member) in enumerate(named)
     )
