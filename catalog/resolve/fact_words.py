@@ -7,6 +7,7 @@ from catalog.resolve.brief_facts import BriefFact
 from catalog.resolve.fact_values import DISPUTED, NONE, Claim, Element
 
 NOT_STATED = State.NOT_STATED.label
+NONE_STATED, NOTHING_TO_PLUG = NONE_WORDS = ("stated that there is none", "nothing to plug in")
 
 
 def element_words(fact: BriefFact, element: Element) -> str:
@@ -15,7 +16,7 @@ def element_words(fact: BriefFact, element: Element) -> str:
     Of several items the unstated one is "another: not stated".
     """
     if element == NONE:
-        return "nothing to plug in" if fact.inside == "ports" else "stated that there is none"
+        return NOTHING_TO_PLUG if fact.inside == "ports" else NONE_STATED
     if element == DISPUTED:
         return "guides disagree which"
     if isinstance(element, str) or all(claims is None for claims in element):

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from catalog.resolve.chance import frequency
 from catalog.resolve.fact_chances import FactChance, Verdict, fact_chances
+from catalog.resolve.fact_words import NONE_WORDS
 from catalog.resolve.field import Field
 from catalog.resolve.posterior import Posterior
 from catalog.services.fact_views import SharedFact, ValueView, chance_of
@@ -15,7 +16,6 @@ LABELS = {
     Verdict.DIFFERS: "differs",
     Verdict.NOT_STATED: "not stated",
 }
-MORE = "there may be more"
 _SAID_AT_ONCE = 3  # values in the sentence; all of them are in the view
 
 
@@ -50,7 +50,7 @@ def _said(chance: FactChance, values: Sequence[ValueView]) -> str:
     """ "The possible vehicles agree: fitted. Not stated for about 1 in 10, not in this catalogue fewer than
     1 in 20: treat as fitted"."""
     label = LABELS[chance.verdict].capitalize()
-    more = f"; {MORE}" if chance.fact.inside else ""
+    more = more_words(chance.words) if chance.fact.inside else ""
     match chance.verdict:
         case Verdict.SAME:
             return f"{label}: {chance.words}{more} ({frequency(chance.lower_bound)})"
@@ -61,6 +61,11 @@ def _said(chance: FactChance, values: Sequence[ValueView]) -> str:
         case Verdict.NOT_STATED:
             stated = _values(values)
             return _against(chance) + (f". Stated: {stated}" if stated else "")
+
+
+def more_words(words: str) -> str:
+    """What follows the words of a list: that there may be more, unless a guide states that there is none."""
+    return "" if words in NONE_WORDS else "; there may be more"
 
 
 def _values(values: Sequence[ValueView]) -> str:

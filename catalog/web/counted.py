@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from catalog.resolve.fact_chances import Verdict
 from catalog.services.fact_views import SharedFact, ValueView
-from catalog.services.facts import MORE
+from catalog.services.facts import more_words
 from catalog.web import wording
 from catalog.web.facts import sentence
 
@@ -122,7 +122,7 @@ def _listed(fact: SharedFact) -> tuple[ValueView, ...]:
 
 
 def _with_more(fact: SharedFact) -> str:
-    return f"{fact.words}; {MORE}" if fact.several else fact.words
+    return fact.words + more_words(fact.words) if fact.several else fact.words
 
 
 def _value(value: ValueView, among: Sequence[ValueView]) -> ValueLine:

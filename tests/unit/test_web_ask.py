@@ -7,6 +7,7 @@ from werkzeug.datastructures import MultiDict
 
 from catalog.errors import BadInput
 from catalog.resolve.fact_chances import Verdict
+from catalog.resolve.fact_words import NONE_STATED
 from catalog.resolve.questions.table import expert_questions
 from catalog.services.asking import Answers
 from catalog.services.asking_views import OptionView, QuestionsView, QuestionView
@@ -156,6 +157,12 @@ def test_no_charge_port_is_offered_without_its_condition(verdict: Verdict, key: 
         made = counted(found, every=False, danger=danger)
         assert made
         assert made.headings[0].facts[0].first.startswith(expected)
+
+
+def test_of_a_list_there_may_be_more_unless_a_guide_states_that_there_is_none() -> None:
+    some, none = (replace(fact(Verdict.SAME, value(words)), several=True) for words in ("petrol", NONE_STATED))
+    assert only(some).words == "petrol; there may be more"
+    assert only(none).words == NONE_STATED
 
 
 def test_agreement_always_says_what_speaks_against_it() -> None:
