@@ -21,7 +21,7 @@ class Settings:
     URL. driving_side: side of the road traffic keeps to ("left" or "right"), decides nearside,
     offside and kerb side only. unlisted_rate: assumed share of calls about vehicles that are not
     in the catalogue (0 to 1, exclusive). demo: mark everything as invented. site_zone: IANA zone
-    that pages show times in.
+    that pages show times in. local_steps: file of this site's own steps and wording, None for none.
     """
 
     data: Path
@@ -30,6 +30,7 @@ class Settings:
     unlisted_rate: float = 0.12
     demo: bool = True
     site_zone: str = "UTC"
+    local_steps: Path | None = None
 
     @classmethod
     def from_environment(cls, environ: Mapping[str, str]) -> "Settings":
@@ -42,6 +43,7 @@ class Settings:
             unlisted_rate=_rate(environ, "UNLISTED_RATE", 0.12),
             demo=_one_of(environ, "DEMO", "yes", ("yes", "no")) == "yes",
             site_zone=_zone(environ, "ZONE", "UTC"),
+            local_steps=_file(environ, "LOCAL_STEPS"),
         )
 
 
@@ -51,6 +53,11 @@ def _data_folder(environ: Mapping[str, str]) -> Path:
     if shared := environ.get("XDG_DATA_HOME"):
         return Path(shared) / "chockbook"
     return user_data_path("chockbook", appauthor=False)
+
+
+def _file(environ: Mapping[str, str], name: str) -> Path | None:
+    chosen = environ.get(_PREFIX + name)
+    return Path(chosen).expanduser() if chosen else None
 
 
 def _one_of(environ: Mapping[str, str], name: str, default: str, allowed: tuple[str, ...]) -> str:

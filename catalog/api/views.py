@@ -83,7 +83,8 @@ def steps(house: House, given: Arguments) -> Reply:
     carried = None if given.get("carried") is None else tuple(given["carried"])
     asked = stepping.StepsAsked(tuple(given["codes"]), given["text"], given["scene"], carried, given.get("caller"))
     found = stepping.steps_of(house, asked)
-    told = (*_cautions(house, found.edition), *((cautions.LIKELY,) if found.vehicles else ()))
+    more = (found.notice, cautions.LIKELY if found.vehicles else "")
+    told = (*_cautions(house, found.edition), *filter(None, more))
     return Reply(answers.with_cautions(StepsAnswer, found, told), found.edition.number, PRIVATE)
 
 

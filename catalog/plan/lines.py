@@ -19,7 +19,7 @@ from catalog.plan.subject import Subject
 Entry = str | Sequence[str]
 
 _SILENT = f"{State.NOT_STATED.label}: "
-_LONGEST = "go by the first"
+_HIGHER = "go by the higher"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +83,7 @@ def claim_words(attr: Attr, fact: Fact) -> str:
         case State.DISPUTED:
             sides = "; or ".join(side.text or side.state for side in wording.sides)
             # The longest wait comes first; of a place, a label or a tool no side protects better.
-            reading = _LONGEST if attr.order is Order.MOST else wording.reading.removeprefix(_SILENT)
+            reading = _HIGHER if attr.order is Order.MOST else wording.reading.removeprefix(_SILENT)
             return "; ".join(part for part in (f"guides disagree: {sides}", reading) if part)
         case State.MAY_BE_FITTED:
             said = ["may be fitted", wording.depends, wording.text, wording.reading]

@@ -93,7 +93,7 @@ def _together(items: Iterator[_Item]) -> Sequence[_Item]:
         if before is None:
             made[key] = item
         elif item.words[1:]:
-            first = ", ".join(dict.fromkeys((*before.words[0].split(", "), item.words[0])))
+            first = before.words[0] if item.words[0] == before.words[0] else f"{before.words[0]}; {item.words[0]}"
             made[key] = _Item(
                 (first, *item.words[1:]), None, item.state, tuple(dict.fromkeys((*before.src, *item.src)))
             )

@@ -20,6 +20,7 @@ from catalog.resolve.sights import Observer
 from catalog.services.compiling import edition_view, record_of
 from catalog.services.fact_views import chance_of
 from catalog.services.house import House
+from catalog.services.local_steps import table_of
 from catalog.services.reading import understand
 from catalog.services.records import parsed_code
 from catalog.services.scenes import proposed_scene, with_answers
@@ -122,7 +123,10 @@ class BranchView:
 
 @dataclass(frozen=True, slots=True)
 class StepsView:
-    """What `steps_of` returns. scene: what is known of it. unlisted: that it is in no record of the catalogue."""
+    """What `steps_of` returns. scene: what is known of it. unlisted: that it is in no record of the catalogue.
+
+    notice: why this site's own steps are left out, "" where they are not.
+    """
 
     edition: EditionView
     kind: str
@@ -134,6 +138,7 @@ class StepsView:
     unlisted: Chance
     scene: tuple[FieldView, ...]
     caller: str
+    notice: str = ""
 
 
 def steps_of(house: House, asked: StepsAsked) -> StepsView:
@@ -152,7 +157,8 @@ def steps_of(house: House, asked: StepsAsked) -> StepsView:
     meta = ground.tables.meta
     codes = {at: meta["codes"][at] for at in shares}
     possible = [Possible(codes[at], _record(compiled, codes[at]), share) for at, share in shares.items()]
-    several = plan_for_several(PossibleVehicles(possible, unlisted), scene, _sight_of(ground))
+    table, notice = table_of(house)
+    several = plan_for_several(PossibleVehicles(possible, unlisted), scene, _sight_of(ground), table)
     return StepsView(
         edition=edition_view(compiled),
         kind=several.kind.value,
@@ -167,6 +173,7 @@ def steps_of(house: House, asked: StepsAsked) -> StepsView:
         unlisted=chance_of(unlisted),
         scene=_known(scene),
         caller=scene.caller,
+        notice=notice,
     )
 
 

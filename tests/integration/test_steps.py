@@ -137,3 +137,29 @@ def test_on_the_terminal(demo_data: Path, monkeypatch: pytest.MonkeyPatch, capsy
     status, page, _ = steps(NOSE_PORT, LEFT_LOOP, "--carried", "none")
     assert "A: " in page
     assert "Not in this catalogue" in page
+
+
+def test_a_site_has_its_own_steps_and_a_faulty_file_takes_none_away(
+    demo_data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    local = tmp_path / "steps.json"
+    monkeypatch.setenv("CHOCKBOOK_LOCAL_STEPS", str(local))
+
+    def page() -> str:
+        out = typed("--scene", "enclosed=yes", data=demo_data, monkeypatch=monkeypatch, capsys=capsys)[1]
+        return " ".join(out.split())
+
+    rule = {"id": "fans", "phase": "approach", "order": 23, "when": {"is": ["enclosed", "yes"]}, "source": ["site"]}
+    document: dict[str, Any] = {
+        "rules": [rule],
+        "steps": {"fans": {"do": "Ask control for the tunnel fans."}},
+        "sources": {"site": "local procedure 12"},
+    }
+    assert "Local steps are left out (steps.json): No such file" in page()
+    local.write_text(json.dumps(document), encoding="utf-8")
+    assert "Ask control for the tunnel fans." in page()
+    local.write_text(json.dumps({**document, "without": ["chock"]}), encoding="utf-8")
+    assert "Local steps are left out (steps.json): without is not one of" in page()
+    assert "Chock a wheel, both sides." in page()
+    local.write_text("[]", encoding="utf-8")
+    assert "Local steps are left out" in page()

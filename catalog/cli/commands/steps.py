@@ -53,7 +53,7 @@ def steps(terminal: Terminal, /, **typed: Any) -> None:
 
         edition = found.edition
         told = cautions.full(edition.number, edition.published_at, demo=terminal.settings.demo)
-        terminal.show_json(with_cautions(StepsAnswer, found, told))
+        terminal.show_json(with_cautions(StepsAnswer, found, (*told, *filter(None, (found.notice,)))))
         return
     from catalog.cli.pages.steps import steps_lines
 
