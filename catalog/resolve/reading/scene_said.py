@@ -58,10 +58,16 @@ class Frame:
 
 @dataclass(frozen=True, slots=True)
 class Frames:
-    """begins: a first word -> the rest of a saying and its class, longest first."""
+    """begins: a first word -> the rest of a saying and its class, longest first.
+
+    silent, telling: a class -> the frames that begin with it and their places in the table; those that say nothing,
+    and the others.
+    """
 
     begins: Mapping[str, Sequence[tuple[tuple[str, ...], str]]]
     frames: Sequence[Frame]
+    silent: Mapping[str, Sequence[tuple[int, Frame]]]
+    telling: Mapping[str, Sequence[tuple[int, Frame]]]
 
 
 @cache
@@ -72,7 +78,11 @@ def shipped(name: str = "frames") -> Frames:
         for saying in sorted(sayings, key=lambda saying: -len(saying.split())):
             first, *rest = (singular(word) for word in saying.split())
             begins.setdefault(first, []).append((tuple(rest), name))
-    return Frames(begins, tuple(_frame(row) for row in document["frames"]))
+    frames = tuple(_frame(row) for row in document["frames"])
+    by_value: tuple[dict[str, list[tuple[int, Frame]]], dict[str, list[tuple[int, Frame]]]] = ({}, {})
+    for place, frame in enumerate(frames):
+        by_value[bool(frame.value)].setdefault(frame.parts[0], []).append((place, frame))
+    return Frames(begins, frames, *by_value)
 
 
 def _frame(row: Mapping[str, Any]) -> Frame:
@@ -93,24 +103,29 @@ def scene_hits(words: Sequence[Word], taken: Sequence[bool]) -> Hits:
 
 def pass_over(words: Sequence[Word], hits: Hits, taken: list[bool]) -> None:
     """Take the words that say nothing of a vehicle: "five doors down", "I came on the bus"."""
-    _read(words, hits, taken, [frame for frame in shipped().frames if not frame.value])
+    _read(words, hits, taken, [shipped().silent])
 
 
 def read_scene(words: Sequence[Word], hits: Hits, taken: list[bool]) -> list[Mention]:
     """Every frame said; the words of those that take them are marked as taken."""
-    return _read(words, hits, taken, [frame for frame in shipped().frames if frame.value])
+    return _read(words, hits, taken, [shipped().telling])
 
 
 def read_looks(words: Sequence[Word], taken: list[bool]) -> list[Mention]:
     """What it looks like, in the frames of data/looks_frames.json; their words are marked as taken."""
     looks = shipped("looks_frames")
-    return _read(words, _hits(words, taken, looks), taken, looks.frames)
+    return _read(words, _hits(words, taken, looks), taken, [looks.silent, looks.telling])
 
 
-def _read(words: Sequence[Word], hits: Hits, taken: list[bool], frames: Sequence[Frame]) -> list[Mention]:
+def _read(
+    words: Sequence[Word], hits: Hits, taken: list[bool], begun: Sequence[Mapping[str, Sequence[tuple[int, Frame]]]]
+) -> list[Mention]:
+    """The frames of one or more tables by their first class, in the order of the table."""
     made: list[Mention] = []
-    for frame in frames:
-        if not all(part in hits for part in frame.parts) or (frame.anywhere and frame.anywhere not in hits):
+    for _, frame in sorted(
+        [entry for table in begun for name in hits for entry in table.get(name, ())], key=lambda entry: entry[0]
+    ):
+        if not hits.keys() >= set(frame.parts) or (frame.anywhere and frame.anywhere not in hits):
             continue
         for parts in _said(words, hits, frame):
             if any(any(taken[start:end]) for start, end in parts):
