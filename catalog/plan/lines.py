@@ -10,11 +10,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from catalog.domain.facts import Fact, State
-from catalog.domain.record import attribute_at
 from catalog.domain.spec.nodes import Attr, Order, Role
 from catalog.domain.wording import fact_wording
 from catalog.plan.listed import listed_lines
-from catalog.plan.subject import Subject
+from catalog.plan.subject import Subject, attribute
 
 Entry = str | Sequence[str]
 
@@ -48,7 +47,7 @@ def lines_of(entries: Sequence[Entry], subject: Subject, item: str) -> Iterator[
 def _facts(entry: Sequence[str], subject: Subject, item: str) -> Iterator[Line]:
     path, lead, *how = entry
     for place in _places(path, subject, item):
-        attr, fact = attribute_at(place), subject.fact(place)
+        attr, fact = attribute(place), subject.fact(place)
         # A mere note that nobody writes says nothing about the vehicle.
         idle = "stated" in how or attr.role in (Role.NOTE, Role.LOOK)
         if fact.state is not State.NOT_STATED or not idle:

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from catalog.domain.facts import State
 from catalog.domain.places import Place, mirrored, words
-from catalog.domain.record import attribute_at, list_at
+from catalog.domain.record import list_at
 from catalog.domain.spec.nodes import Attr, ListOf, Role
 from catalog.domain.wording import fact_wording
-from catalog.plan.subject import Subject
+from catalog.plan.subject import Subject, attribute
 
 # These need saying what they are; names, kinds and places speak for themselves.
 _LABELLED = {"outside": "from outside", "inside": "from inside", "shut_off": "shut-off"}
@@ -35,13 +35,13 @@ def listed_lines(path: str, keys: Sequence[str], subject: Subject) -> Iterator[M
         yield _capital(f"{listed.label}: {listed.empty}"), State.NOT_STATED, ()
     sides = _both_sides(items)
     for item in sides if keys[0] == "place" else _together(sides):
-        yield _capital(_text(listed, keys, item, attribute_at(f"{path}[a].{keys[0]}"))), item.state, item.src
+        yield _capital(_text(listed, keys, item, attribute(f"{path}[a].{keys[0]}"))), item.state, item.src
 
 
 def _item(path: str, keys: Sequence[str], subject: Subject) -> _Item:
     said, other, states, src = [], [], [State.STATED], list[str]()
     for key in keys:
-        attr, fact = attribute_at(f"{path}.{key}"), subject.fact(f"{path}.{key}")
+        attr, fact = attribute(f"{path}.{key}"), subject.fact(f"{path}.{key}")
         text = _words(attr, subject, f"{path}.{key}")
         place = fact.value if fact.state is State.STATED else None
         said.append(text)

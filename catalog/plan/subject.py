@@ -5,12 +5,15 @@ what it says about ports, motion, energy and cutting high voltage off is withhel
 """
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from catalog.domain.facts import Fact, State, Value
 from catalog.domain.protective import protective
 from catalog.domain.record import Record, attribute_at
 from catalog.plan.scene import Said, Scene
 
+# Paths are few and read again for every step: what they name is looked up once.
+attribute = lru_cache(maxsize=8192)(attribute_at)
 _WITHHELD = ("ports", "motion", "cutoff", "energy")
 
 
@@ -32,7 +35,7 @@ class Subject:
 
     def fact(self, path: str) -> Fact:
         """ "Not stated" for any vehicle. Raises KeyError for a path outside the specification."""
-        attribute_at(path)
+        attribute(path)
         return Record.fact(self.record, path) if self.record is not None else Fact(State.NOT_STATED)
 
     def items(self, path: str) -> tuple[str, ...]:
@@ -49,7 +52,7 @@ class Subject:
         """Equipment that is a hazard: no only where a guide says so and none disagrees. Unknown where withheld."""
         if self.record is None or (self.converted and not _kept(path)):
             return Said.UNKNOWN
-        found = protective(attribute_at(path), (self.fact(path),))
+        found = protective(attribute(path), (self.fact(path),))
         return Said.of(bool(found.values) or not found.not_fitted)
 
     def said(self, path: str) -> tuple[Value, ...]:

@@ -6,7 +6,7 @@
 from random import Random
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from catalog.domain.record import Record
@@ -14,6 +14,7 @@ from catalog.plan.scene import Said, Scene
 from catalog.plan.table import shipped_table
 from tests.plan_cases import ALL, CARRIED, SAID, covering, demo_records, fields_read, scenes_for, told_apart
 from tests.plan_invariants import broken, unknown_takes_nothing
+from tests.strategies import records
 
 RULES = shipped_table().rules
 SAMPLE = 300
@@ -65,6 +66,13 @@ def test_the_invariants_hold_in_any_scene(
     scene = Scene(values, carried)
     assert not list(broken(record, scene))
     assert not list(unknown_takes_nothing(record, scene, tuple(values)[:3]))
+
+
+@settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@given(record=records(), values=st.dictionaries(st.sampled_from(ALL), st.sampled_from(SAID)))
+def test_no_record_however_odd_breaks_them(record: Record, values: dict[str, Said]) -> None:
+    for check, fault in broken(record, Scene(values)):
+        assert check == "nothing_claimed", fault  # its texts are any text
 
 
 def test_covering_rows_hold_every_pair() -> None:
