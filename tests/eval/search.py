@@ -43,6 +43,7 @@ from tests.eval.search_fit import (
 from tests.eval.search_ground import KINDS, RATE, Ground, Query, Simulation, ground_of, simulation, targets
 from tests.eval.search_oracle import Oracle
 from tests.eval.search_systems import BASELINES, ours
+from tests.eval.search_workers import Asked, Others
 
 OWN = Path(__file__).parent / "sets" / "resolve.jsonl"
 COMPARED = ("A in law", "I raw text")
@@ -80,12 +81,13 @@ def main(argv: Sequence[str] | None = None) -> int:
     print(f"{sizes.records} generated records; simulated descriptions unless said otherwise\n")
     fits: dict[str, Fit] = {}
     gates: list[Gate] = []
-    for name in KINDS:
-        if name in COMPARED:
-            fits = _fits(simulated, name, sizes)
-        if name in COMPARED or not options.small:
-            gates += _data_set(simulated, name, sizes, fits)
-    gates += _facts(simulated, sizes)
+    with Others({name: _asked(simulated, name, sizes) for name in COMPARED}) as others:
+        for name in KINDS:
+            if name in COMPARED:
+                fits = _fits(simulated, name, sizes, others)
+            if name in COMPARED or not options.small:
+                gates += _data_set(simulated, name, sizes, fits, others)
+        gates += _facts(simulated, sizes)
     with demo_house() as house:
         compiled = house.shelf.current()
         documents = (json.loads(compiled.record_bytes(code)) for code in compiled.tables.meta["codes"])
@@ -102,20 +104,25 @@ def _shipped(ground: Ground) -> Fit:
     return Fit(1.0, 1 / parameters.temperature, math.log(RATE) + parameters.unlisted_bias)
 
 
-def _fits(simulated: Simulation, name: str, sizes: Sizes) -> dict[str, Fit]:
+def _asked(simulated: Simulation, name: str, sizes: Sizes) -> Asked:
+    calibration = simulated.queries(KINDS[name], sizes.calibration, calibration=True)
+    return Asked(simulated.ground, calibration, simulated.queries(KINDS[name], sizes.alone)[: sizes.compared])
+
+
+def _fits(simulated: Simulation, name: str, sizes: Sizes, others: Others) -> dict[str, Fit]:
     """Every system's fit on this kind's calibration descriptions."""
     queries = simulated.queries(KINDS[name], sizes.calibration, calibration=True)
     ground, places = simulated.ground, targets(queries)
-    made = {system: fitted(score(ground, queries), places, ground.prior) for system, score in BASELINES.items()}
     own = fitted(ours(ground, queries), places, ground.prior, free_prior=False)
-    return made | {REFITTED: own, SHIPPED: _shipped(ground), EXPERT: Fit(1.0, 1.0, math.log(RATE))}
+    return others.fits(name) | {REFITTED: own, SHIPPED: _shipped(ground), EXPERT: Fit(1.0, 1.0, math.log(RATE))}
 
 
-def _data_set(simulated: Simulation, name: str, sizes: Sizes, fits: dict[str, Fit]) -> list[Gate]:
+def _data_set(simulated: Simulation, name: str, sizes: Sizes, fits: dict[str, Fit], others: Others) -> list[Gate]:
     """One data set: all systems where they are compared, the search alone on more descriptions."""
     compared = name in COMPARED
     queries = simulated.queries(KINDS[name], sizes.alone)
-    found = _outcomes(simulated.ground, queries, fits, sizes.compared if compared else 0)
+    found = _own(simulated.ground, queries, fits, sizes.compared if compared else 0)
+    found |= others.outcomes(name) if compared else {}
     print(f"{name}: {sizes.compared if compared else sizes.alone} descriptions")
     gates = _table(found, queries, name) if compared else []
     own = found[SHIPPED]
@@ -137,15 +144,12 @@ def _data_set(simulated: Simulation, name: str, sizes: Sizes, fits: dict[str, Fi
     return gates
 
 
-def _outcomes(ground: Ground, queries: Sequence[Query], fits: dict[str, Fit], compared: int) -> dict[str, Outcome]:
-    """compared: how many of the first are put to the others as well."""
+def _own(ground: Ground, queries: Sequence[Query], fits: dict[str, Fit], compared: int) -> dict[str, Outcome]:
+    """The search; fitted otherwise as well on so many of the first."""
     places, scores = targets(queries), ours(ground, queries)
     made = {SHIPPED: outcome(scores, places, ground.prior, fits[SHIPPED])}
-    if compared:
-        for system in (REFITTED, EXPERT):
-            made[system] = outcome(scores.first(compared), places[:compared], ground.prior, fits[system])
-        for system, score in BASELINES.items():
-            made[system] = outcome(score(ground, queries[:compared]), places[:compared], ground.prior, fits[system])
+    for system in (REFITTED, EXPERT) if compared else ():
+        made[system] = outcome(scores.first(compared), places[:compared], ground.prior, fits[system])
     return made
 
 
@@ -251,7 +255,9 @@ def _hand_written(ground: Ground, path: Path, fits: dict[str, Fit]) -> list[Gate
         target = -1 if row["code"] is None else codes[row["code"]]
         queries.append(Query(row["text"], cues, target, row["code"] or row["text"]))
     print(f"\nH {path.name}: {len(queries)} descriptions written by hand")
-    found = _outcomes(ground, queries, fits | {SHIPPED: _shipped(ground)}, len(queries))
+    found = _own(ground, queries, fits | {SHIPPED: _shipped(ground)}, len(queries))
+    for system, score in BASELINES.items():
+        found[system] = outcome(score(ground, queries), targets(queries), ground.prior, fits[system])
     gates = _table(found, queries, f"H {path.stem}")
     own = found[SHIPPED]
     _alone(own, queries)

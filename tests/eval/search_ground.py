@@ -5,7 +5,7 @@ the whole catalogue is searched in both. Popularity falls as rank ** -0.8.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from random import Random
 
 import numpy as np
@@ -83,7 +83,8 @@ def _looks(tables: Tables, at: int) -> Iterator[str]:
 
 @dataclass(frozen=True, eq=False)
 class Simulation:
-    """The generated catalogue and its vehicles. calibration, test: positions by platform family."""
+    """The generated catalogue and its vehicles. calibration, test: positions by platform family. kept: descriptions
+    made before, by kind and by whether they are for calibration."""
 
     ground: Ground
     world: World
@@ -91,6 +92,7 @@ class Simulation:
     popularity: Sequence[float]
     calibration: Sequence[int]
     test: Sequence[int]
+    kept: dict[tuple[str, bool], list[Query]] = field(default_factory=dict)
 
     @property
     def shares(self) -> "np.ndarray[tuple[int], np.dtype[np.float64]]":
@@ -98,7 +100,14 @@ class Simulation:
         return np.array(self.popularity) / sum(self.popularity)
 
     def queries(self, kind: "Kind", count: int, *, calibration: bool = False) -> list[Query]:
-        """`count` descriptions of vehicles drawn by popularity."""
+        """`count` descriptions of vehicles drawn by popularity. Fewer are the first of more, and are not made again."""
+        made = self.kept.get((kind.name, calibration), [])
+        if len(made) < count:
+            made = self._drawn(kind, count, calibration=calibration)
+            self.kept[kind.name, calibration] = made
+        return made[:count]
+
+    def _drawn(self, kind: "Kind", count: int, *, calibration: bool) -> list[Query]:
         seed = f"{SEED}/{kind.name}/{calibration}"
         draw, places = Random(seed), self.calibration if calibration else self.test
         weights = [1.0 if kind.uniform else self.popularity[at] for at in places]

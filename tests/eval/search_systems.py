@@ -8,6 +8,7 @@ import math
 import re
 import sqlite3
 from collections.abc import Callable, Sequence
+from functools import cache
 
 import bm25s
 import numpy as np
@@ -98,11 +99,17 @@ def _agrees(cue: Cue, signature: Signature) -> float:
 
 def _by_words(prepare: Callable[[Ground], ByWords]) -> Callable[[Ground, Sequence[Query]], Scores]:
     def score(ground: Ground, queries: Sequence[Query]) -> Scores:
-        one = prepare(ground)
+        one = _prepared(prepare, ground)
         made = np.array([one(query.words) for query in queries], dtype=np.float32)
         return Scores(made, np.zeros(len(queries)))
 
     return score
+
+
+@cache
+def _prepared(prepare: Callable[[Ground], ByWords], ground: Ground) -> ByWords:
+    """An index is made once a catalogue, not once a data set."""
+    return prepare(ground)
 
 
 def words(text: str) -> list[str]:
@@ -206,3 +213,6 @@ BASELINES: dict[str, Callable[[Ground, Sequence[Query]], Scores]] = {
     "rapidfuzz token set": token_set,
     "Whoosh BM25F": _by_words(_whoosh),
 }
+
+# What takes longest is begun first, so that two processes end at about the same time.
+SLOWEST_FIRST = tuple(reversed(BASELINES))
