@@ -24,6 +24,7 @@ from catalog.resolve.cue import Cue
 from catalog.resolve.rows import unpacked
 from catalog.services import calibration_kept, fitting_outcomes, outcomes
 from catalog.services.calibrating import bring_calibration, check_current
+from catalog.services.compiling import compile_latest
 from catalog.services.fitting_outcomes import calibration_view, fit_outcomes
 from catalog.services.house import House, open_house
 from catalog.services.outcomes import UNLIKE, Outcome, collected, fresh_id, labels_of, note_outcome
@@ -32,7 +33,7 @@ from catalog.services.resolving import Description, resolve_description
 from catalog.store import migrate
 from catalog.store.engine import open_engine, read, write
 from catalog.store.outcomes import StoredOutcome, add_calibration, add_outcome, newest_calibration, outcome_counts
-from tests.integration.store_samples import ALPHA, GUIDE, guide, put, record
+from tests.integration.store_samples import ALPHA, GUIDE, back, guide, put, record
 
 CODE = "QPW-TF3"
 SAID = "white pickup, port left rear, badge brantok"
@@ -282,6 +283,16 @@ def test_a_hundred_outcomes_are_fitted_to_and_used_at_once_by_everyone(
     assert resolve_description(house, Description(SAID)).calibration == told
     reader.calibrations.forget()  # a second later
     assert resolve_description(reader, Description(SAID)).calibration == told
+    # The next edition is checked again, with simulated descriptions and with the outcomes.
+    back(house.engine, 30_000, 2)
+    compile_latest(house)
+    reader.shelf._looked = house.shelf._looked = -1.0
+    assert check_current(house)
+    known = house.calibrations.known(house.shelf.current())
+    assert {(one.state, one.edition, one.carried) for one in known.checks} == {
+        ("simulated", 4, True),
+        ("field", 4, True),
+    }
     # A host with a data folder of its own has it from the database.
     shutil.copytree(house.settings.data / "compiled", tmp_path / "other/compiled")
     shutil.rmtree(tmp_path / "other/compiled/calibration")
