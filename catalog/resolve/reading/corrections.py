@@ -7,7 +7,7 @@ The earlier value goes, the later one stands in its place. A place keeps what wa
 from collections.abc import Sequence
 from dataclasses import replace
 
-from catalog.resolve.reading.mention import Mention, Mentions, Open, Range, Text
+from catalog.resolve.reading.mention import Mention, Mentions, Open, Range, Text, is_place
 from catalog.resolve.reading.tokens import PAUSE
 
 # Attributes whose words follow a correcting "no" without an article: "left, no right".
@@ -27,41 +27,58 @@ def corrections(text: Text, mentions: Mentions) -> Mentions:
     opened = Open(mentions)
     standing: dict[_Key, list[int]] = {}
     fed = 0
-    for fix in mentions:
+    for place, fix in enumerate(mentions):
         if fix.attribute != "@fix" and not _bare_no(text, fix, made, opened):
             continue
         while fed < len(opened.at) and mentions[opened.at[fed]].end <= fix.start:
-            place = opened.at[fed]
-            if made[place] is not None:
-                standing.setdefault(_key(mentions[place]), []).append(place)
+            earlier = opened.at[fed]
+            if made[earlier] is not None:
+                standing.setdefault(_key(mentions[earlier]), []).append(earlier)
             fed += 1
-        _put_right(text, fix, _run_after(text, fix, made, opened), made, standing)
+        if _put_right(text, fix, _run_after(text, fix, made, opened), made, standing) and fix.attribute == "@not":
+            # It has put something right and denies nothing.
+            made[place] = None
     return [mention for mention in made if mention is not None]
 
 
 def _key(mention: Mention) -> _Key:
-    return mention.attribute, mention.vehicle
+    attribute = "@end" if mention.attribute == "@landmark" else mention.attribute
+    return attribute, mention.vehicle
 
 
 def _put_right(
     text: Text, fix: Mention, run: list[int], made: list[Mention | None], standing: dict[_Key, list[int]]
-) -> None:
+) -> bool:
+    """Whether anything was put right."""
+    done = False
     said = {mention.values for place in run if (mention := made[place]) is not None}
     for number, place in enumerate(run):
         later = made[place]
         if later is None:
             continue
         before = _replaced(later, said, made, standing.get(_key(later), []))
+        if before is not None and is_place(later) and not _of_same(text, made[before], fix):
+            before = None
         if before is None:
             if number == 0 and later.attribute not in _LOOKS:
-                return
+                return done
             continue
         earlier = made[before]
         assert earlier is not None
         gone = _drop_alternatives(text, before, made, standing[_key(later)])
         also = (*earlier.also, *gone, (fix.start, fix.end), *later.ranges)
-        made[before] = replace(earlier, values=later.values, doubt=later.doubt, weak=later.weak, also=also)
+        made[before] = replace(earlier, attribute=later.attribute, values=later.values, doubt=later.doubt, weak=later.weak, also=also)
         made[place] = None
+        done = True
+    return done
+
+
+def _of_same(text: Text, earlier: Mention | None, fix: Mention) -> bool:
+    """A place is put right in its own sentence, or at the start of the next."""
+    if earlier is None:
+        return False
+    apart = text.clauses.sentence[fix.start] - text.clauses.sentence[earlier.start]
+    return apart == 0 or (apart == 1 and text.clause_start(fix.start) == fix.start)
 
 
 def _drop_alternatives(text: Text, place: int, made: list[Mention | None], standing: list[int]) -> list[Range]:

@@ -69,9 +69,19 @@ _SUBJECTS = frozenset(
 )
 
 
+_ANSWERS = frozenset(("no", "nope", "nah", "nay", "never"))
+_OF_PORT = frozenset(("@port", "port_cover", "connector", "door_mechanism"))
+
+
 def _denies(text: Text, said: Mention, mention: Mention) -> bool:
     after = text.words[said.end].token.text if said.end < len(text.words) else ""
-    if text.words[said.end - 1].token.text == "no" and after in _SUBJECTS:
+    last = text.words[said.end - 1].token.text
+    if last == "no" and after in _SUBJECTS:
+        return False
+    # "no, the right", "nothing above it, the flap is ...": an answer and a look; no place or port is denied so.
+    if last in _ANSWERS and is_place(mention):
+        return False
+    if last == "nothing" and (is_place(mention) or mention.attribute in _OF_PORT) and mention.start > said.end:
         return False
     return text.same_clause(said.start, mention.start) and text.only_small(said.end, mention.start)
 

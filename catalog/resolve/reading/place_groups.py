@@ -11,34 +11,13 @@ from dataclasses import dataclass, field, replace
 
 from catalog.resolve.cue import Doubt
 from catalog.resolve.reading.mention import Mention, Range, Text, in_order, is_place, most_doubtful
+from catalog.resolve.reading.place_owners import LETTERED, LOOKS, NEAR, Parts, claims, is_portish, may_own, owner_of
 from catalog.resolve.reading.words import keys
 from catalog.resolve.reading.zones import exact_ends
 
 POSTURE = frozenset(("left_down", "right_down", "on_side", "on_roof", "rolled"))
-# What goes on about the vehicle without having a place on it.
-_CLAIMING = frozenset(
-    (
-        "fire", "smoke", "vapour", "jet", "hiss", "pop", "odour", "leak", "damage", "damage_front", "damage_rear",
-        "damage_left", "damage_right", "damage_under", "damage_roof", "casualty", "orange_cable", "port_damaged",
-        "port_reachable", "wheel_off_ground",
-    )
-)  # fmt: skip
-# Saying one of these is speaking of the port.
-PORTISH = frozenset(("@port", "port_cover", "door_mechanism", "connector"))
-# Looks that have their own place: "no grille at the front".
-_LOOKS = frozenset(
-    (
-        "front_face", "front_lamps", "rear_lamps", "tailpipe", "handles", "roof", "selector", "start", "screen",
-        "wheels", "cable", "marking",
-    )
-)  # fmt: skip
-# What may stand in letters on the bodywork.
-_LETTERED = frozenset(("name", "propulsion", "marking", "fuel"))
-_LETTERED_AT = frozenset(("on", "over", "across", "along", "low", "up", "down", "of", "at", "in"))
 _BEHIND_FACE = frozenset(("badge", "plate", "grille"))
-_NEAR = 12
 _LEADING = frozenset(("at", "on", "in", "by", "is", "the", "its", "to", "near"))
-_OWNING_SCENE = frozenset(("charger_attached",))
 _LIDS = ((frozenset(("bonnet", "hood")), "front"), (frozenset(("boot", "trunk")), "rear"))
 
 
@@ -77,66 +56,29 @@ class Sorted:
     of_looks: dict[int, list[Range]] = field(default_factory=dict)
 
 
-class Parts:
-    """The mentions of a text by the part of a sentence they stand in."""
-
-    def __init__(self, text: Text, mentions: Sequence[Mention]) -> None:
-        self.text = text
-        self.covered = [False] * len(text.words)
-        self._by_part: dict[int, list[Mention]] = {}
-        self._places: dict[int, int] = {}
-        part = text.clauses.part
-        for mention in mentions:
-            here = part[mention.start]
-            self._by_part.setdefault(here, []).append(mention)
-            if is_place(mention):
-                self._places[here] = self._places.get(here, 0) + 1
-            if mention.attribute != "@trap":
-                for first, last in mention.ranges:
-                    self.covered[first:last] = [True] * (last - first)
-        words = zip(part, self.covered, text.small, strict=True)
-        self._unexplained = {here for here, covered, small in words if not covered and not small}
-
-    def near(self, word: int) -> list[Mention]:
-        """The mentions in the part of a word; of very many those nearest to it."""
-        found = self._by_part.get(self.text.clauses.part[word], [])
-        if len(found) <= 2 * _NEAR:
-            return found
-        at = bisect_left(found, word, key=lambda mention: mention.start)
-        return found[max(0, at - _NEAR) : at + _NEAR]
-
-    def places(self, word: int) -> int:
-        """How many place mentions the part of a word holds."""
-        return self._places.get(self.text.clauses.part[word], 0)
-
-    def explained(self, word: int) -> bool:
-        """Whether nothing in the part of a word is left over."""
-        return self.text.clauses.part[word] not in self._unexplained
-
-    def words(self, word: int) -> range:
-        """The words of the part of a word; of very many those nearest to it."""
-        part = self.text.clauses.part
-        start, end = bisect_left(part, part[word]), bisect_left(part, part[word] + 1)
-        return range(max(start, word - 2 * _NEAR), min(end, word + 2 * _NEAR))
-
-
 def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
     """All place words of a text as groups, by owner."""
     made = Sorted()
     parts = Parts(text, mentions)
-    for run in _runs(text, mentions, parts):
-        owner = _owner(run, parts)
+    said = -1  # the sentence in which the port's place was last begun
+    for run in _runs(text, [m for m in mentions if not _bare_wheels(text, m)], parts):
+        owner = owner_of(run, parts)
         second = next((m for m in parts.near(run[0].start) if m.attribute == "@another"), None)
         second = second or _counted(text, run)
         if second is not None and (owner is None or is_portish(owner)):
             made.owned.append(replace(_group(run, second), apart=True))
         elif owner is not None and is_portish(owner):
             made.owned.append(_group(run, owner, on_face=_face_cover(owner, parts)))
-        elif owner is not None and owner.attribute in _LOOKS | _LETTERED:
+            said = text.clauses.sentence[run[0].start]
+        elif owner is not None and owner.attribute in LOOKS | LETTERED:
             made.of_looks.setdefault(id(owner), []).extend(span for entry in run for span in entry.ranges)
-        elif owner is None and all(mention.attribute == "@landmark" for mention in run):
+        elif owner is None and (all(mention.attribute == "@landmark" for mention in run) or _vague(run, parts)):
             continue
-        elif owner is None and (_is_pure(run, parts) or (_is_full(run) and _port_in_sentence(text, run, mentions))):
+        elif owner is None and (
+            _is_pure(run, parts)
+            or (_is_full(run) and _port_in_sentence(text, run, mentions))
+            or (said == text.clauses.sentence[run[0].start] and not _others_letters(run, parts))
+        ):
             made.loose.append(_group(run))
         elif owner is not None and owner.attribute == "scene":
             made.others.append(replace(_group([_lid(m, parts) for m in run]), of=owner))
@@ -190,64 +132,13 @@ def _joins(text: Text, run: Sequence[Mention], end: int, mention: Mention, owner
     at = bisect_left(owners, end)
     if at < len(owners) and owners[at] < mention.start:
         return False
-    if any(_claims(text.words[at].key) for at in range(end, mention.start)):
+    if any(claims(text.words[at].key) for at in range(end, mention.start)):
         return False
     if mention.attribute != "@side":
         return True
-    sides = {value for entry in (*run[-_NEAR:], mention) if entry.attribute == "@side" for value in entry.values}
-    full = any(entry.attribute in ("@end", "@landmark") for entry in run[-_NEAR:])
+    sides = {value for entry in (*run[-NEAR:], mention) if entry.attribute == "@side" for value in entry.values}
+    full = any(entry.attribute in ("@end", "@landmark") for entry in run[-NEAR:])
     return not (full and len(sides - {"centre"}) > len(mention.values))
-
-
-def may_own(mention: Mention) -> bool:
-    """Whether a place may be this mention's."""
-    if mention.attribute == "scene":
-        return bool(set(mention.values) & _CLAIMING) or is_portish(mention)
-    return mention.attribute in PORTISH or mention.attribute in _LOOKS
-
-
-def is_portish(mention: Mention) -> bool:
-    """Whether saying this is speaking of the charge port."""
-    if mention.attribute == "scene":
-        return bool(_OWNING_SCENE & set(mention.values))
-    return mention.attribute in PORTISH
-
-
-def _owner(run: Sequence[Mention], parts: Parts) -> Mention | None:
-    """The nearest thing in the same part that may own a place; the port if it is the only place said."""
-    here = parts.near(run[0].start)
-    found = [mention for mention in here if may_own(mention)]
-    ports = sorted((m for m in found if is_portish(m)), key=lambda m: m.attribute != "@port")
-    if ports and parts.places(run[0].start) == len(run):
-        return ports[0]
-    found += [
-        Mention("@claim", ("claim",), at, at + 1)
-        for at in parts.words(run[0].start)
-        if not parts.covered[at] and _claims(parts.text.words[at].key)
-    ]
-    if not found:
-        return _lettering(run, parts)
-    if not ports:
-        return found[0]
-    start, end = run[0].start, max(entry.end for entry in run)
-    return min(found, key=lambda m: (start - m.end if m.end <= start else m.start - end, m.start > start))
-
-
-def _lettering(run: Sequence[Mention], parts: Parts) -> Mention | None:
-    """ "it says hybrid on the back", "PX over on the right": the place of the word just said."""
-    start = run[0].start
-    text = parts.text
-    leads = text.words[start].key in _LETTERED_AT or (
-        start > 0 and text.words[start - 1].key in _LETTERED_AT and text.same_clause(start - 1, start)
-    )
-    found = (m for m in parts.near(start) if m.attribute in _LETTERED and m.end <= start)
-    return next((m for m in found if text.only_small(m.end, start) and (leads or _written(text, m))), None)
-
-
-def _written(text: Text, mention: Mention) -> bool:
-    """A name in capitals among small letters is lettering: "RUDDICOTT left, V6 right"."""
-    shown = text.words[mention.start].token
-    return mention.attribute == "name" and shown.upper and not text.words[-1].token.upper
 
 
 def _is_pure(run: Sequence[Mention], parts: Parts) -> bool:
@@ -258,6 +149,46 @@ def _is_pure(run: Sequence[Mention], parts: Parts) -> bool:
     # "the van on the left" says where the van stands, not where its port is.
     stands = len(run) == 1 and run[0].attribute == "@side" and text.words[start].key in ("on", "to")
     return not (stands and any(m.attribute == "body" and m.end <= start for m in parts.near(start)))
+
+
+def _others_letters(run: Sequence[Mention], parts: Parts) -> bool:
+    """A name or another vehicle stands in the part: its place, not more of the port's."""
+    return any(m.attribute in LETTERED or m.attribute == "body" for m in parts.near(run[0].start))
+
+
+_VAGUE = frozenset(("middle", "centre", "corner", "quarter", "top", "on", "bottom"))
+_PREPOSITIONS = frozenset(
+    (
+        "behind", "above", "over", "by", "near", "beside", "at", "ahead", "of", "before", "after", "past", "to", "off",
+        "between", "aft", "next", "against", "from", "towards", "under", "below", "with", "on", "in", "buy",
+    )
+)  # fmt: skip
+
+
+def _vague(run: Sequence[Mention], parts: Parts) -> bool:
+    """ "two on top, one in the middle", "on the corner of the road": no place of a vehicle by themselves."""
+    text = parts.text
+    if any(entry.attribute == "@side" and set(entry.values) != {"centre"} for entry in run):
+        return False
+    words = {text.words[at].key for entry in run for at in range(entry.start, entry.end) if not text.small[at]}
+    if words <= {"corner"}:
+        return True
+    return words <= _VAGUE and any(text.words[at].key in keys("number_words") for at in parts.words(run[0].start))
+
+
+def _bare_wheels(text: Text, mention: Mention) -> bool:
+    """ "the wheels are in the creek", "jumped out of my boots": things, not places."""
+    if mention.attribute != "@landmark" or mention.end - mention.start > 1:
+        return False
+    word = text.words[mention.start].token.text
+    if word not in ("wheels", "tyres", "tires", "boots"):
+        return False
+    at = mention.start - 1
+    while at >= 0 and text.words[at].token.text in ("the", "its", "a", "my", "both", "their"):
+        at -= 1
+    return at < 0 or text.words[at].token.text not in _PREPOSITIONS - {"of", "on", "in", "to", "from", "with"} and not (
+        text.words[at].token.text in ("front", "rear", "back", "left", "right")
+    )
 
 
 def _is_full(run: Sequence[Mention]) -> bool:
@@ -295,6 +226,3 @@ def _group(run: Sequence[Mention], owner: Mention | None = None, *, on_face: boo
     return Group(sides, ends, of("@level"), ranges, doubt, denied, apart, at=run[0].start)
 
 
-def _claims(word: str) -> bool:
-    """Whether a word left over may own a place: a person or a part."""
-    return word in keys("people") or word in keys("people_driving") or word in keys("parts")

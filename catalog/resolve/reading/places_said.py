@@ -4,18 +4,18 @@ A place belongs to the port when a port word stands in its part of the sentence,
 else claims it (then with a doubt if no port was spoken of). Each vehicle is read by itself.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import product
 
 from catalog.resolve.cue import ANOTHER, ASKED, Doubt
 from catalog.resolve.reading.damage import placed_damage
 from catalog.resolve.reading.mention import Mention, Range, Text, in_order, is_place, most_doubtful
-from catalog.resolve.reading.place_groups import PORTISH, POSTURE, Group, is_portish, may_own, sorted_groups
+from catalog.resolve.reading.place_groups import POSTURE, Group, sorted_groups
+from catalog.resolve.reading.place_owners import PORTISH, is_portish, may_own
+from catalog.resolve.reading.port_places import several, united, with_loose
 from catalog.resolve.reading.viewpoints import Views, in_frame
-from catalog.resolve.reading.zones import agreed
 
-_PARTS = ("sides", "ends", "levels")
 # The ends of a vehicle that a cover sits at, where none is said.
 _AT_ENDS = {"badge": ("front_face", "rear_face"), "plate": ("front_face", "rear_face"), "lamp": ("front", "rear")}
 _SEEN = frozenset(("name", "propulsion", "marking", "doors", "handles", "front_lamps", "rear_lamps", "wheels", "fuel"))
@@ -49,8 +49,9 @@ def _of_one(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[
     waiting = _unplaced_claim(text, mentions)
     if not spoken_of and waiting:
         others, loose = [*others, *(replace(group, of=waiting) for group in loose)], []
-    ports, left_over = _with_loose(text, owned, loose, spoken_of)
-    places = _behind_cover(_each_side(_united(ports), text, mentions), mentions)
+    many = several(text, mentions)
+    ports, left_over = with_loose(text, owned, loose, spoken_of, many)
+    places = _behind_cover(_each_side(united(text, ports, many), text, mentions), mentions)
     made = [_mention("port_place", group) for group in places]
     elsewhere = [group for group in (*others, *left_over) if group.of is not None]
     made += [_mention("other_place", group) for group in elsewhere if group.sides or group.ends]
@@ -80,96 +81,6 @@ def _unplaced_claim(text: Text, mentions: Sequence[Mention]) -> Mention | None:
     placed = {text.clauses.part[m.start] for m in mentions if is_place(m)}
     scene = (m for m in mentions if m.attribute == "scene" and may_own(m) and not m.denied)
     return next((m for m in scene if text.clauses.part[m.start] not in placed), None)
-
-
-def _with_loose(
-    text: Text, owned: list[Group], loose: list[Group], ports: Sequence[Mention]
-) -> tuple[list[Group], list[Group]]:
-    """Port groups with the unclaimed ones that complete them, and those left over."""
-    if not loose:
-        return owned, []
-    placed = [group for group in owned if not group.denied and not group.usual]
-    if not placed:
-        used = {span for group in owned for span in group.ranges}
-        spare = [m for m in ports if m.attribute == "@port" and not used & set(m.ranges)]
-        doubt = most_doubtful([m.doubt for m in spare] or [Doubt.FIRM if ports else Doubt.HEDGED])
-        ranges = [span for m in spare for span in m.ranges]
-        hanging = [group for group in loose if _may_be_port(text, group, ports)]
-        if not hanging:
-            return owned, loose
-        first, *rest = hanging
-        return [*owned, _taken_as_port(first, ranges, doubt), *(_taken_as_port(g, (), doubt) for g in rest)], []
-    said = [bool(_sum(getattr(group, part) for group in placed)) for part in _PARTS]
-    kept: list[Group] = []
-    over: list[Group] = []
-    for group in loose:
-        fits = not group.denied and any(_completes(text, group, other, said) for other in placed)
-        (kept if fits else over).append(group)
-    return [*owned, *kept], over
-
-
-def _may_be_port(text: Text, group: Group, ports: Sequence[Mention]) -> bool:
-    """A place left hanging is the port's: near where the port is spoken of, or a side and an end by itself."""
-    if not group.sides and not group.ends:
-        return False
-    if not ports:
-        return bool(group.sides and group.ends)
-    sentence = text.clauses.sentence
-    return any(abs(sentence[group.start] - sentence[port.start]) <= 1 for port in ports)
-
-
-def _completes(text: Text, group: Group, port: Group, said: Sequence[bool]) -> bool:
-    """ "at the back on the right, above the wheel": what is said next of the same place, or what was left open."""
-    if text.same_sentence(group.start, port.start) and group.start > port.start:
-        return all(agreed(getattr(group, part), getattr(port, part)) is not None for part in _PARTS)
-    if not group.sides and not group.ends:
-        return False
-    return not any(one and getattr(group, part) for one, part in zip(said, _PARTS, strict=True))
-
-
-def _taken_as_port(group: Group, ranges: Sequence[Range], doubt: Doubt) -> Group:
-    return replace(group, ranges=tuple(sorted({*group.ranges, *ranges})), doubt=most_doubtful((group.doubt, doubt)))
-
-
-def _sum(sets: Iterable[frozenset[str]]) -> frozenset[str]:
-    return frozenset().union(*sets)
-
-
-def _united(groups: list[Group]) -> list[Group]:
-    """All positive groups of the port as one place where they agree, otherwise one each."""
-    plain = [group for group in groups if not group.denied and not group.apart]
-    rest = [group for group in groups if group.denied or group.apart]
-    if any(group.ends for group in plain if not group.usual):
-        plain = [group for group in plain if not group.usual]
-    different = _each_once(plain)
-    one = different[0] if different else None
-    for group in different[1:]:
-        one = None if one is None else _pair(one, group)
-    return [*([one] if one is not None else different), *rest]
-
-
-def _each_once(groups: list[Group]) -> list[Group]:
-    """The different places, each with all its words."""
-    made: dict[tuple[object, ...], Group] = {}
-    ranges: dict[tuple[object, ...], set[Range]] = {}
-    for group in groups:
-        key = (group.sides, group.ends, group.levels)
-        before = made.setdefault(key, group)
-        if before is not group:
-            doubt = most_doubtful((before.doubt, group.doubt))
-            made[key] = replace(before, doubt=doubt, viewpoint=before.viewpoint or group.viewpoint)
-        ranges.setdefault(key, set()).update(group.ranges)
-    return [replace(group, ranges=tuple(sorted(ranges[key]))) for key, group in made.items()]
-
-
-def _pair(one: Group, other: Group) -> Group | None:
-    """Two groups as one if no part contradicts."""
-    sides, ends, levels = (agreed(getattr(one, part), getattr(other, part)) for part in ("sides", "ends", "levels"))
-    if sides is None or ends is None or levels is None:
-        return None
-    ranges = tuple(sorted({*one.ranges, *other.ranges}))
-    viewpoint = one.viewpoint or other.viewpoint
-    return Group(sides, ends, levels, ranges, most_doubtful((one.doubt, other.doubt)), viewpoint=viewpoint)
 
 
 def _mention(attribute: str, group: Group) -> Mention:

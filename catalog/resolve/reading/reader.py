@@ -7,6 +7,7 @@ deterministic; everything is a flat table or plain code that can be written twic
 
 from catalog.resolve.cue import Reading, Span
 from catalog.resolve.lexicon import Lexicon
+from catalog.resolve.reading.clock_said import clock_frame
 from catalog.resolve.reading.counts_said import read_doors, read_rows
 from catalog.resolve.reading.drive_said import read_sounds
 from catalog.resolve.reading.masking import masked
@@ -27,6 +28,7 @@ from catalog.resolve.reading.opening_said import read_openings
 from catalog.resolve.reading.parts_said import read_parts
 from catalog.resolve.reading.phrases import Meaning, phrase_table
 from catalog.resolve.reading.places_said import read_places
+from catalog.resolve.reading.places_words import sides_again, tanks, words_of_place
 from catalog.resolve.reading.plug_face import carried, read_faces
 from catalog.resolve.reading.plug_named import read_named
 from catalog.resolve.reading.plug_own import read_own
@@ -84,6 +86,9 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
                 taken[mention.start : mention.end] = [True] * (mention.end - mention.start)
 
     keep(read_vins(words))
+    keep(tanks(scan))
+    keep(clock_frame(scan))
+    keep(sides_again(scan))
     spans = masked(text, words, taken, lexicon, phrase_table())
     keep(name_parts(scan, lexicon, taken))
     keep(exact_names(scan, lexicon, phrase_table(), taken))
@@ -108,6 +113,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(read_sounds(scan, taken))
     made += _phrases(scan, taken)
     made += read_openings(scan, made)
+    made += words_of_place(scan, taken, made)
     made = [m for m in made if m.attribute != "connector" or not carried(scan, m)]
     introductions = [mention for mention in made if mention.attribute == "@badge"]
     keep(called_names(scan, introductions, taken))

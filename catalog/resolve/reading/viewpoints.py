@@ -22,10 +22,12 @@ _FEW = 4
 _RELATIVE = frozenset(("near", "off"))
 # Where somebody stands or looks: the place words right after it are the viewpoint, not the port's.
 _STANDS = frozenset(
-    ("stood", "standing", "stand", "looking", "look", "facing", "face", "viewed", "seen", "sat", "sitting", "view")
+    ("stood", "standing", "stand", "looking", "look", "facing", "face", "viewed", "seen", "sat", "sitting", "view",
+     "positioned", "posted", "im", "am", "were", "stands", "stay", "staying", "kneeling", "crouched", "waiting", "here")
 )
 _TOWARDS = frozenset(
-    ("at", "by", "in", "to", "from", "of", "the", "its", "on", "toward", "towards", "it", "near", "my", "with", "front")
+    ("at", "by", "in", "to", "from", "of", "the", "its", "on", "toward", "towards", "it", "near", "my", "with", "front",
+     "ahead", "before", "out", "right", "straight", "up", "close", "square", "on", "for")
 )
 
 
@@ -39,6 +41,7 @@ class Views:
         self._own: dict[int, list[Mention]] = {}
         self._free: dict[int, list[Mention]] = {}
         self._anywhere: list[Mention] = []
+        self._stood = [m for m in mentions if m.attribute == "@view" and not _NEEDS_MORE & set(m.values)]
         for view in (m for m in mentions if m.attribute == "@view"):
             self._own.setdefault(clause[view.start], []).append(view)
             if clause[view.start] not in sided:
@@ -50,7 +53,12 @@ class Views:
         own = _close(self._own.get(self._text.clauses.clause[word], []), word)
         if any(not _NEEDS_MORE & set(view.values) for view in own):
             return own
-        return [*own, *(self._free.get(self._text.clauses.sentence[word]) or self._anywhere[:_FEW])]
+        more = self._free.get(self._text.clauses.sentence[word]) or self._anywhere[:_FEW]
+        if not more and any("mine" in view.values for view in own):
+            # "my right" needs a viewpoint, and the one said last before will do.
+            before = [view for view in self._stood if view.start < word]
+            more = before[-1:] or self._stood[:1]
+        return [*own, *more]
 
 
 def _close(views: list[Mention], word: int) -> list[Mention]:
