@@ -6,7 +6,7 @@ only says where twelve is, which is no place.
 
 from catalog.resolve.reading.mention import Mention
 from catalog.resolve.reading.scan import Scan
-from catalog.resolve.reading.words import lists
+from catalog.resolve.reading.words import exactly, lists
 
 _TWELVE = frozenset(("twelve", "12"))
 _NAMES = frozenset(("nose", "front", "bonnet", "hood", "travel", "grille", "windscreen", "face"))
@@ -31,7 +31,7 @@ def clock_frame(scan: Scan) -> list[Mention]:
         back = start
         while back > 0 and scan.before(back) in _LINKS:
             back -= 1
-        if back > 0 and back < start and scan.before(back) in _NAMES and scan.words[start - 1].token.text != "at":
+        if back > 0 and back < start and scan.before(back) and scan.words[back - 1].key in _NAMES and scan.words[start - 1].token.text != "at":
             made.append(Mention("@small", ("clock",), back - 1, end))
             continue
         ahead = end
@@ -43,8 +43,15 @@ def clock_frame(scan: Scan) -> list[Mention]:
     return made
 
 
+def charged(scan: Scan) -> bool:
+    """A charge port is spoken of."""
+    return any(word.key in exactly("port_words") or word.key == "chg" for word in scan.words)
+
+
 def read_clock(scan: Scan, taken: list[bool]) -> list[Mention]:
     """Hours without "o'clock" where a frame or another hour is said: sides and ends."""
+    if not charged(scan):
+        return []
     spoken = any(word.key in _CLOCK or word.key == "o" for word in scan.words)
     if not spoken and not clock_frame(scan):
         return []
@@ -56,6 +63,7 @@ def read_clock(scan: Scan, taken: list[bool]) -> list[Mention]:
             continue
         made.append(Mention("@side", (_SIDES[hour],), at, at + 1))
         made.append(Mention("@end", (_ENDS[hour],), at, at + 1))
+        taken[at] = True
     return made
 
 

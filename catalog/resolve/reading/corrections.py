@@ -18,6 +18,7 @@ _LOOKS = frozenset(("doors", "size", "colour", "years", "propulsion", "fuel", "@
 # One correction puts right what follows it directly, at most so many things.
 _MOST = 8
 _NAMES_BACK = 3
+_PLACE_WITHIN = 9
 _Key = tuple[str, str]
 
 
@@ -50,18 +51,18 @@ def _put_right(
     text: Text, fix: Mention, run: list[int], made: list[Mention | None], standing: dict[_Key, list[int]]
 ) -> bool:
     """Whether anything was put right."""
-    done = False
+    righted: set[int] = set()
     said = {mention.values for place in run if (mention := made[place]) is not None}
     for number, place in enumerate(run):
         later = made[place]
         if later is None:
             continue
         before = _replaced(later, said, made, standing.get(_key(later), []))
-        if before is not None and is_place(later) and not _of_same(text, made[before], fix):
+        if before is not None and is_place(later) and (before in righted or not _of_same(text, made[before], fix)):
             before = None
         if before is None:
             if number == 0 and later.attribute not in _LOOKS:
-                return done
+                return bool(righted)
             continue
         earlier = made[before]
         assert earlier is not None
@@ -69,13 +70,15 @@ def _put_right(
         also = (*earlier.also, *gone, (fix.start, fix.end), *later.ranges)
         made[before] = replace(earlier, attribute=later.attribute, values=later.values, doubt=later.doubt, weak=later.weak, also=also)
         made[place] = None
-        done = True
-    return done
+        righted.add(before)
+    return bool(righted)
 
 
 def _of_same(text: Text, earlier: Mention | None, fix: Mention) -> bool:
     """A place is put right in its own sentence, or at the start of the next."""
     if earlier is None:
+        return False
+    if fix.start - earlier.end > _PLACE_WITHIN:
         return False
     apart = text.clauses.sentence[fix.start] - text.clauses.sentence[earlier.start]
     return apart == 0 or (apart == 1 and text.clause_start(fix.start) == fix.start)

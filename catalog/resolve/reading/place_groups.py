@@ -80,7 +80,7 @@ def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
             or (said == text.clauses.sentence[run[0].start] and not _others_letters(run, parts))
         ):
             made.loose.append(_group(run))
-        elif owner is not None and owner.attribute == "scene":
+        elif owner is not None and owner.attribute == "scene" and "wheel_off_ground" not in owner.values:
             made.others.append(replace(_group([_lid(m, parts) for m in run]), of=owner))
     for mention in mentions:
         if mention.attribute == "port_place":
@@ -114,7 +114,7 @@ def _runs(text: Text, mentions: Sequence[Mention], parts: Parts) -> list[list[Me
     """Place mentions that stand together in one part of a sentence."""
     runs: list[list[Mention]] = []
     end = 0
-    owners = sorted(mention.start for mention in mentions if may_own(mention))
+    owners = sorted(mention.start for mention in mentions if may_own(mention) or mention.attribute == "name")
     for mention in in_order(filter(is_place, mentions)):
         last = runs[-1] if runs else None
         if last is None or not _joins(text, last, end, mention, owners):

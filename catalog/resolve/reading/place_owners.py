@@ -29,10 +29,19 @@ LOOKS = frozenset(
 )  # fmt: skip
 # What may stand in letters on the bodywork.
 LETTERED = frozenset(("name", "propulsion", "marking", "fuel"))
-_LETTERED_AT = frozenset(("on", "over", "across", "along", "low", "up", "down", "of", "at", "in", "mid", "middle", "right"))
+_LETTERED_AT = frozenset(
+    ("on", "over", "across", "along", "low", "up", "down", "of", "at", "in", "mid", "middle", "right", "centred",
+     "centered", "central", "centre", "center", "both", "each"))
 _READS = frozenset(("say", "says", "said", "read", "reads", "reading", "written", "badged", "marked", "lettering", "name"))
 _OWNING_SCENE = frozenset(("charger_attached", "port_damaged", "port_reachable"))
 NEAR = 12
+_FUELS = frozenset(("petrol", "fuel", "diesel", "gasoline", "gas", "benzine"))
+# Words that say no more than that something is there.
+_THERE = frozenset(
+    ("sit", "sits", "set", "located", "found", "fitted", "mounted", "placed", "positioned", "situated", "lie", "tucked",
+     "hidden", "further", "along", "adjacent", "position", "location", "itself", "slightly", "nearer", "stands", "stand",
+     "flank", "way", "seen", "see", "installed", "sited", "roughly", "little", "exact", "exactly", "place")
+)  # fmt: skip
 
 
 class Parts:
@@ -52,8 +61,9 @@ class Parts:
             if mention.attribute != "@trap":
                 for first, last in mention.ranges:
                     self.covered[first:last] = [True] * (last - first)
-        words = zip(part, self.covered, text.small, strict=True)
-        self._unexplained = {here for here, covered, small in words if not covered and not small}
+        known = [(small, word.key in _THERE) for word, small in zip(text.words, text.small, strict=True)]
+        words = zip(part, self.covered, known, strict=True)
+        self._unexplained = {here for here, covered, small in words if not covered and not small[0] and not small[1]}
 
     def near(self, word: int) -> list[Mention]:
         """The mentions in the part of a word; of very many those nearest to it."""
@@ -100,6 +110,8 @@ def owner_of(run: Sequence[Mention], parts: Parts) -> Mention | None:
     letters = _lettering(run, parts)
     if letters is not None:
         return letters
+    if _for_fuel(text, end):
+        return Mention("@tank", ("tank",), end, end)
     found = [mention for mention in here if may_own(mention)]
     ports = sorted((m for m in found if is_portish(m)), key=lambda m: m.attribute != "@port")
     beside = [m for m in found if m.end <= start and text.only_small(m.end, start)]
@@ -112,8 +124,6 @@ def owner_of(run: Sequence[Mention], parts: Parts) -> Mention | None:
     ]
     if not found:
         return None
-    if not ports:
-        return found[0]
     return min(found, key=lambda m: (start - m.end if m.end <= start else m.start - end, m.start > start))
 
 
@@ -121,12 +131,12 @@ def _lettering(run: Sequence[Mention], parts: Parts) -> Mention | None:
     """ "it says hybrid on the back", "PX over on the right", "at the back DUNFALLOW": the place of letters."""
     start, end = run[0].start, max(entry.end for entry in run)
     text = parts.text
-    leads = text.words[start].key in _LETTERED_AT or (
-        start > 0 and text.words[start - 1].key in _LETTERED_AT and text.same_clause(start - 1, start)
-    )
     lettered = [m for m in parts.near(start) if m.attribute in LETTERED]
     for mention in lettered:
-        if mention.end <= start and _between(parts, mention.end, start) and (leads or _written(text, mention)):
+        if mention.end > start or not _between(parts, mention.end, start):
+            continue
+        leads = any(text.words[at].key in _LETTERED_AT for at in range(mention.end, start + 1))
+        if leads or _written(text, mention):
             if mention.attribute == "name" or _written(text, mention) or _read_out(text, mention):
                 return mention
     for mention in lettered:
@@ -134,6 +144,12 @@ def _lettering(run: Sequence[Mention], parts: Parts) -> Mention | None:
             if not any(is_portish(m) and m.end <= start for m in parts.near(start)):
                 return mention
     return None
+
+
+def _for_fuel(text: Text, end: int) -> bool:
+    """ "one left rear for petrol": where petrol goes in."""
+    after = [text.words[at].token.text for at in range(end, min(len(text.words), end + 3)) if text.same_clause(end, at)]
+    return after[:1] == ["for"] and bool(_FUELS & set(after))
 
 
 def _between(parts: Parts, start: int, end: int) -> bool:
@@ -154,8 +170,11 @@ def _read_out(text: Text, mention: Mention) -> bool:
 
 def _written(text: Text, mention: Mention) -> bool:
     """A name in capitals among small letters is lettering: "RUDDICOTT left, V6 right"."""
-    shown = text.words[mention.start].token
-    return mention.attribute in LETTERED and shown.upper and not text.words[-1].token.upper
+    at = mention.start
+    if mention.attribute not in LETTERED or not text.words[at].token.upper:
+        return False
+    beside = [text.words[place].token for place in (at - 2, at - 1, mention.end, mention.end + 1) if 0 <= place < len(text.words)]
+    return any(not token.upper and token.text.isalpha() for token in beside)
 
 
 def claims(word: str) -> bool:

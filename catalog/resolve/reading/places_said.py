@@ -35,7 +35,7 @@ def read_places(text: Text, mentions: Sequence[Mention], driving_side: str) -> l
 def _of_one(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[Mention]:
     if not any(is_place(m) or m.attribute in ("port_place", "@each") or m.attribute in PORTISH for m in mentions):
         return [mention for mention in mentions if not mention.is_role]
-    mentions = in_order(mentions)
+    mentions = in_order(_without_likenesses(text, mentions))
     found = sorted_groups(text, mentions)
     views = Views(text, mentions)
     scene = {value for m in mentions if m.attribute == "scene" and not m.denied for value in m.values}
@@ -56,6 +56,38 @@ def _of_one(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[
     elsewhere = [group for group in (*others, *left_over) if group.of is not None]
     made += [_mention("other_place", group) for group in elsewhere if group.sides or group.ends]
     return made + placed_damage(_with_their_places(text, mentions, found.of_looks), elsewhere)
+
+
+_UNDER = frozenset(("under", "beneath", "below", "underneath"))
+_BODY_LIDS = frozenset(("trunk", "boot", "frunk", "own", "engine", "bonnet", "hood", "trunks", "boots", "tank"))
+
+
+def _without_likenesses(text: Text, mentions: Sequence[Mention]) -> list[Mention]:
+    """Without what only looks like a port: a slot under the plate, a boot's lid, PLUG in letters."""
+    sentence = text.clauses.sentence
+    spoken = {sentence[m.start] for m in mentions if m.attribute in ("@port", "connector", "door_mechanism")}
+    kept: list[Mention] = []
+    gone: set[int] = set()
+    for mention in mentions:
+        first = text.words[mention.start].token
+        if mention.attribute == "port_cover" and mention.values == ("plate",) and sentence[mention.start] not in spoken:
+            if first.text in _UNDER or (mention.start > 0 and text.words[mention.start - 1].token.text in _UNDER):
+                gone.add(mention.start)
+                continue
+        if mention.attribute == "@port" and mention.end - mention.start == 1:
+            before = text.words[mention.start - 1].token.text if mention.start else ""
+            if (first.text == "lid" and before in _BODY_LIDS) or (first.text == "plug" and _in_letters(text, mention)):
+                continue
+        kept.append(mention)
+    return [m for m in kept if not (m.attribute == "@end" and m.values == ("face",) and m.start in gone)]
+
+
+def _in_letters(text: Text, mention: Mention) -> bool:
+    """In capitals among small letters."""
+    if not text.words[mention.start].token.upper:
+        return False
+    beside = [text.words[at].token for at in (mention.start - 1, mention.end) if 0 <= at < len(text.words)]
+    return any(not token.upper and len(token.text) > 1 for token in beside)
 
 
 def _with_their_places(text: Text, mentions: Sequence[Mention], of_looks: dict[int, list[Range]]) -> list[Mention]:
@@ -102,6 +134,10 @@ def _mention(attribute: str, group: Group) -> Mention:
 
 def _behind_cover(groups: list[Group], mentions: Sequence[Mention]) -> list[Group]:
     """ "behind the number plate" with no end said: either face; behind a lamp: either end."""
+    groups = [_at_quarter(group) for group in groups]
+    covers = {value for m in mentions if m.attribute == "port_cover" and not m.denied for value in m.values}
+    if covers & {"badge", "plate", "grille"}:
+        groups = [replace(group, ends=frozenset(_FACES.get(end, end) for end in group.ends)) for group in groups]
     said = [m for m in mentions if m.attribute == "port_cover" and not m.denied and set(m.values) <= set(_AT_ENDS)]
     if not said or any(group.ends or group.denied for group in groups):
         return groups
@@ -112,12 +148,24 @@ def _behind_cover(groups: list[Group], mentions: Sequence[Mention]) -> list[Grou
     return [replace(group, ends=ends) for group in groups]
 
 
+_FACES = {"front": "front_face", "rear": "rear_face"}
+
+
+def _at_quarter(group: Group) -> Group:
+    """ "I'm behind it, on my left by the wheel": the wheel at that end."""
+    if group.ends == {"front_quarter", "rear_quarter"} and group.viewpoint in ("front", "rear"):
+        return replace(group, ends=frozenset((f"{group.viewpoint}_quarter",)))
+    return group
+
+
 def _each_side(groups: list[Group], text: Text, mentions: Sequence[Mention]) -> list[Group]:
     """ "one port each side at the front": two ports, so two cues. Letters or lamps on each side are none."""
     said = [mention for mention in mentions if mention.attribute == "@each" and _of_port(text, mention, mentions)]
     if not said:
         return groups
     plain = [group for group in groups if not group.denied]
+    if {"left", "right"} <= {side for group in plain for side in group.sides}:
+        return groups
     one = plain[0] if plain else Group(frozenset(), frozenset(), frozenset(), (), Doubt.FIRM)
     ranges = tuple(sorted({*one.ranges, *(span for mention in said for span in mention.ranges)}))
     both = [replace(one, sides=frozenset((side,)), ranges=ranges, apart=True) for side in ("left", "right")]
@@ -126,6 +174,9 @@ def _each_side(groups: list[Group], text: Text, mentions: Sequence[Mention]) -> 
 
 def _of_port(text: Text, each: Mention, mentions: Sequence[Mention]) -> bool:
     """Whether the nearest thing said in the same clause is the port, not letters, doors or lamps."""
+    lettered = [m for m in mentions if m.attribute == "name" and 0 <= each.start - m.end <= 3]
+    if any(text.same_clause(m.start, each.start) for m in lettered):
+        return False
     here = [m for m in mentions if m is not each and text.same_clause(m.start, each.start)]
     near = [m for m in here if is_portish(m) or m.attribute in _SEEN]
     if not near:

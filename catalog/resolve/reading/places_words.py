@@ -6,11 +6,10 @@ other side". `tanks` are what petrol goes in: their place is not the port's.
 
 from collections.abc import Sequence
 
-from catalog.resolve.reading.clock_said import read_clock
+from catalog.resolve.reading.clock_said import charged
 from catalog.resolve.reading.mention import Mention
 from catalog.resolve.reading.scan import Scan
 from catalog.resolve.reading.tokens import PAUSE, STOP
-from catalog.resolve.reading.words import exactly
 
 PLACES = frozenset(("@side", "@end", "@landmark", "@level"))
 _LOW = ("ankle", "shin", "knee", "calf", "hubcap", "kneecap", "nee", "kerb", "curb", "step", "shine")
@@ -65,11 +64,12 @@ def tanks(scan: Scan) -> list[Mention]:
 
 def words_of_place(scan: Scan, taken: list[bool], made: Sequence[Mention]) -> list[Mention]:
     """Levels, sides and ports among the words that nothing else has taken; empty where no port is spoken of."""
-    if not any(word.key in exactly("port_words") or word.key in _CHARGED for word in scan.words):
+    if not charged(scan):
         return []
-    found = [*_limbs(scan, taken), *_levels(scan, taken), *_letters(scan, taken), *read_clock(scan, taken)]
+    found = [*_limbs(scan, taken), *_levels(scan, taken), *_letters(scan, taken)]
     for mention in found:
         taken[mention.start : mention.end] = [True] * (mention.end - mention.start)
+    found += _sides_before(scan, taken, found)
     found += _ports(scan, taken, [*made, *found])
     return found
 
@@ -172,13 +172,27 @@ def _last_side(scan: Scan, stop: int) -> str:
     return ""
 
 
+def _sides_before(scan: Scan, taken: list[bool], made: Sequence[Mention]) -> list[Mention]:
+    """ "left hip high": the side before a level, which by itself would be a limb."""
+    found = []
+    starts = {mention.start for mention in made if mention.attribute == "@level"}
+    for at, word in enumerate(scan.words):
+        if word.token.text in ("left", "right") and not taken[at] and at + 1 in starts and scan.next(at + 1):
+            found.append(Mention("@side", (word.token.text,), at, at + 1))
+            taken[at] = True
+    return found
+
+
 def _ports(scan: Scan, taken: list[bool], made: Sequence[Mention]) -> list[Mention]:
     """ "charger's on the left", "at my right hand is the charging"."""
     starts = {mention.start for mention in made if mention.attribute in PLACES}
     ends = {mention.end for mention in made if mention.attribute in PLACES}
     found = []
     for at, word in enumerate(scan.words):
-        if word.key not in _PORTISH or taken[at] or scan.before(at) in ("on", "while", "was", "for"):
+        hole = word.key == "hole" and scan.before(at) in ("two", "both", "2")
+        if not (word.key in _PORTISH or hole) or taken[at] or scan.before(at) in ("on", "while", "was"):
+            continue
+        if scan.next(at + 1) in ("was", "were", "left") and not hole:
             continue
         after = at + 1
         while after < len(scan.words) and after < at + 4 and _passes(scan, after):

@@ -19,7 +19,7 @@ _MANY = frozenset(("two", "both", "2", "twin", "pair", "dual", "second", "2nd", 
 _PORTS = frozenset(("ports", "sockets", "inlets", "flaps", "points", "plugs", "lids", "covers", "doors", "chargers", "charges"))
 _NOT_SURE = frozenset(
     ("or", "says", "say", "said", "reckons", "swears", "disagree", "unsure", "maybe", "either", "agree", "thinks", "cld",
-     "could", "might", "perhaps", "possibly")
+     "could", "might", "perhaps", "possibly", "another guy", "unsure", "disagrees", "sure", "claims", "insists")
 )  # fmt: skip
 
 
@@ -33,7 +33,8 @@ def several(text: Text, mentions: Sequence[Mention]) -> bool:
             before = [text.words[place].token.text for place in range(max(0, at - 4), at)]
             if text.words[at].token.text not in ("plugs", "charges", "doors") or _MANY & set(before):
                 return True
-    return False
+    kinds = [set(m.values) for m in mentions if m.attribute == "connector" and not m.denied]
+    return any(not kinds[0] & other for other in kinds[1:])
 
 
 def with_loose(
@@ -48,7 +49,11 @@ def with_loose(
         spare = [m for m in ports if m.attribute == "@port" and not used & set(m.ranges)]
         doubt = most_doubtful([m.doubt for m in spare] or [Doubt.FIRM if ports else Doubt.HEDGED])
         ranges = [span for m in spare for span in m.ranges]
-        hanging = [group for group in loose if _may_be_port(text, group, ports)]
+        hanging: list[Group] = []
+        for group in sorted(loose, key=lambda group: group.start):
+            goes_on = any(_goes_on(text, group, other) for other in hanging)
+            if goes_on or _may_be_port(text, group, ports):
+                hanging.append(group)
         if not hanging:
             return owned, loose
         first, *rest = hanging
@@ -59,17 +64,26 @@ def with_loose(
     for group in loose:
         fits = not group.denied and (
             any(_completes(text, group, other, said) for other in placed)
-            or (many and any(_one_more(text, group, other) for other in [*placed, *kept]))
+            or any(_one_more(text, group, other, many) for other in [*placed, *kept])
         )
         (kept if fits else over).append(group)
     return [*owned, *kept], over
 
 
-def _one_more(text: Text, group: Group, port: Group) -> bool:
-    """ "... at eight and at four o'clock": another side in the same or the next sentence."""
-    sentence = text.clauses.sentence
-    near = 0 <= sentence[group.start] - sentence[port.start] <= 1 and group.start > port.start
-    return near and bool(group.sides and port.sides) and not group.sides & port.sides
+def _one_more(text: Text, group: Group, port: Group, many: bool) -> bool:
+    """ "... at eight and at four o'clock", "another guy swears it's the left": another side, soon after."""
+    apart = text.clauses.sentence[group.start] - text.clauses.sentence[port.start]
+    if not 0 <= apart <= 1 or not group.sides or group.sides & port.sides or (apart and group.start < port.start):
+        return False
+    if not many and not (apart == 0 and _unsure(text, port.start, group.start)):
+        return False
+    return bool(port.sides) or agreed(group.ends, port.ends) is not None
+
+
+def _goes_on(text: Text, group: Group, other: Group) -> bool:
+    """More of the same place in the same sentence: "right front wing, aft of the wheel, belt high"."""
+    same = text.same_sentence(group.start, other.start)
+    return same and all(agreed(getattr(group, part), getattr(other, part)) is not None for part in _PARTS)
 
 
 def _may_be_port(text: Text, group: Group, ports: Sequence[Mention]) -> bool:
@@ -84,7 +98,7 @@ def _may_be_port(text: Text, group: Group, ports: Sequence[Mention]) -> bool:
 
 def _completes(text: Text, group: Group, port: Group, said: Sequence[bool]) -> bool:
     """ "at the back on the right, above the wheel": what is said next of the same place, or what was left open."""
-    if text.same_sentence(group.start, port.start) and group.start > port.start:
+    if text.same_sentence(group.start, port.start):
         return all(agreed(getattr(group, part), getattr(port, part)) is not None for part in _PARTS)
     if not group.sides and not group.ends:
         return False
@@ -108,7 +122,7 @@ def united(text: Text, groups: list[Group], many: bool) -> list[Group]:
     if len(plain) < 2:
         return [*plain, *rest]
     plain.sort(key=lambda group: group.start)
-    made = _one_by_one(plain)
+    made = _one_by_one(text, plain)
     if len(made) == 1:
         return [*made, *rest]
     sided = [group for group in made if group.sides & {"left", "right"}]
@@ -116,17 +130,17 @@ def united(text: Text, groups: list[Group], many: bool) -> list[Group]:
         one = _all_as_one(made)
         return [*([one] if one is not None else made), *rest]
     made = _filled(text, made)
-    apart = (many or any(group.apart for group in made)) and not _unsure(text, made)
+    many = many or any(group.apart for group in made)
+    apart = many and not _unsure(text, made[0].start - 6, made[-1].start)
     return [*(replace(group, apart=apart) for group in made), *rest]
 
 
-def _unsure(text: Text, groups: Sequence[Group]) -> bool:
+def _unsure(text: Text, start: int, end: int) -> bool:
     """ "one says the right, the other the left": alternatives, not two ports."""
-    first, last = groups[0].start, groups[-1].start
-    return any(text.words[at].token.text in _NOT_SURE for at in range(max(0, first - 6), last))
+    return any(text.words[at].token.text in _NOT_SURE for at in range(max(0, start), end))
 
 
-def _one_by_one(groups: Sequence[Group]) -> list[Group]:
+def _one_by_one(text: Text, groups: Sequence[Group]) -> list[Group]:
     """In the order of the text, each joined to the one before it that it agrees with."""
     made: list[Group] = []
     for group in groups:
@@ -134,6 +148,8 @@ def _one_by_one(groups: Sequence[Group]) -> list[Group]:
         if made and group.apart:
             same = [place for place, other in enumerate(made) if _place(other) == _place(group)]
             at = same[-1] if same else -1
+        elif not group.sides and _of_two(text, made):
+            at = -1
         elif made and _pair(made[at], group) is None:
             at = next((place for place in range(at, -1, -1) if _pair(made[place], group) is not None), -1)
         both = _pair(made[at], group) if made and at >= 0 else None
@@ -142,6 +158,13 @@ def _one_by_one(groups: Sequence[Group]) -> list[Group]:
         else:
             made[at] = both
     return made
+
+
+def _of_two(text: Text, made: Sequence[Group]) -> bool:
+    """The last two are two sides said in one clause: what comes next is said of both."""
+    if len(made) < 2 or not made[-1].sides or not made[-2].sides or made[-1].sides & made[-2].sides:
+        return False
+    return text.same_clause(made[-1].start, made[-2].start)
 
 
 def _place(group: Group) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
@@ -168,8 +191,10 @@ def _filled(text: Text, groups: list[Group]) -> list[Group]:
         for other in general:
             both = _pair(group, other)
             group = group if both is None else replace(both, apart=group.apart)
-        if not group.ends and made and made[-1].ends and made[-1].sides != group.sides:
-            group = replace(group, ends=made[-1].ends)
+        if made and made[-1].ends and made[-1].sides != group.sides and group.sides & {"left", "right"}:
+            ends = agreed(group.ends, made[-1].ends)
+            if ends is not None and (not group.ends or len(group.ends) > 1):
+                group = replace(group, ends=ends)
         made.append(group)
     return made
 

@@ -7,7 +7,7 @@ deterministic; everything is a flat table or plain code that can be written twic
 
 from catalog.resolve.cue import Reading, Span
 from catalog.resolve.lexicon import Lexicon
-from catalog.resolve.reading.clock_said import clock_frame
+from catalog.resolve.reading.clock_said import clock_frame, read_clock
 from catalog.resolve.reading.counts_said import read_doors, read_rows
 from catalog.resolve.reading.drive_said import read_sounds
 from catalog.resolve.reading.masking import masked
@@ -88,6 +88,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(read_vins(words))
     keep(tanks(scan))
     keep(clock_frame(scan))
+    made += read_clock(scan, taken)
     keep(sides_again(scan))
     spans = masked(text, words, taken, lexicon, phrase_table())
     keep(name_parts(scan, lexicon, taken))

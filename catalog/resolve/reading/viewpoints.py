@@ -74,7 +74,7 @@ def stood_at(text: Text, mentions: Mentions) -> Mentions:
     made: list[Mention] = []
     for place, mention in enumerate(mentions):
         view = _view_of(text, mention) if mention.attribute in ("@end", "@landmark") else ""
-        stands = view != "" and not _beside(mentions, place)
+        stands = view != "" and not _beside(text, mentions, place)
         made.append(replace(mention, attribute="@view", values=(view,)) if stands else mention)
     return made
 
@@ -91,11 +91,16 @@ def _view_of(text: Text, mention: Mention) -> str:
     return end if text.words[at - 1].token.text in _STANDS and mention.start > at - 1 else ""
 
 
-def _beside(mentions: Mentions, place: int) -> bool:
+def _beside(text: Text, mentions: Mentions, place: int) -> bool:
     """A side word right next to it makes it a place: "looking at the front left wing"."""
     this = mentions[place]
     around = mentions[max(0, place - 3) : place] + mentions[place + 1 : place + 4]
-    return any(m.attribute in ("@side", "@port") and (m.start == this.end or m.end == this.start) for m in around)
+    return any(
+        m.attribute in ("@side", "@port")
+        and (m.start == this.end or m.end == this.start)
+        and text.same_clause(m.start, this.start)
+        for m in around
+    )
 
 
 def in_frame(group: Group, views: Views, driving_side: str, *, tipped: bool, inside: bool) -> Group:
