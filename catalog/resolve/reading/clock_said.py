@@ -10,7 +10,9 @@ from catalog.resolve.reading.words import exactly, lists
 
 _TWELVE = frozenset(("twelve", "12"))
 _NAMES = frozenset(("nose", "front", "bonnet", "hood", "travel", "grille", "windscreen", "face"))
-_LINKS = frozenset(("is", "as", "at", "being", "the", "its", "be", "s", "are", "to", "facing", "direction", "of", "oclock"))
+_LINKS = frozenset(
+    ("is", "as", "at", "being", "the", "its", "be", "s", "are", "to", "facing", "direction", "of", "oclock")
+)
 _AT = frozenset(("at", "about", "around", "roughly", "approx", "near", "to", "and", "or", "nearly", "position"))
 _CLOCK = frozenset(("oclock", "clock"))
 _SIDES = {12: "centre", 6: "centre", 1: "right", 2: "right", 3: "right", 4: "right", 5: "right",
@@ -31,7 +33,13 @@ def clock_frame(scan: Scan) -> list[Mention]:
         back = start
         while back > 0 and scan.before(back) in _LINKS:
             back -= 1
-        if back > 0 and back < start and scan.before(back) and scan.words[back - 1].key in _NAMES and scan.words[start - 1].token.text != "at":
+        if (
+            back > 0
+            and back < start
+            and scan.before(back)
+            and scan.words[back - 1].key in _NAMES
+            and scan.words[start - 1].token.text != "at"
+        ):
             made.append(Mention("@small", ("clock",), back - 1, end))
             continue
         ahead = end

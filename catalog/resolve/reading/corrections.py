@@ -68,7 +68,9 @@ def _put_right(
         assert earlier is not None
         gone = _drop_alternatives(text, before, made, standing[_key(later)])
         also = (*earlier.also, *gone, (fix.start, fix.end), *later.ranges)
-        made[before] = replace(earlier, attribute=later.attribute, values=later.values, doubt=later.doubt, weak=later.weak, also=also)
+        made[before] = replace(
+            earlier, attribute=later.attribute, values=later.values, doubt=later.doubt, weak=later.weak, also=also
+        )
         made[place] = None
         righted.add(before)
     return bool(righted)

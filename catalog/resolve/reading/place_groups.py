@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from catalog.resolve.cue import Doubt
 from catalog.resolve.reading.mention import Mention, Range, Text, in_order, is_place, most_doubtful
 from catalog.resolve.reading.place_owners import LETTERED, LOOKS, NEAR, Parts, claims, is_portish, may_own, owner_of
+from catalog.resolve.reading.tokens import JOINED
 from catalog.resolve.reading.words import keys
 from catalog.resolve.reading.zones import exact_ends
 
@@ -146,6 +147,10 @@ def _is_pure(run: Sequence[Mention], parts: Parts) -> bool:
     text, start = parts.text, run[0].start
     if not parts.explained(start):
         return False
+    end = max(entry.end for entry in run)
+    if end < len(text.words) and text.words[end].key == "mounted" and text.words[end].token.parted == JOINED:
+        # "a rear-mounted engine"
+        return False
     # "the van on the left" says where the van stands, not where its port is.
     stands = len(run) == 1 and run[0].attribute == "@side" and text.words[start].key in ("on", "to")
     return not (stands and any(m.attribute == "body" and m.end <= start for m in parts.near(start)))
@@ -186,8 +191,9 @@ def _bare_wheels(text: Text, mention: Mention) -> bool:
     at = mention.start - 1
     while at >= 0 and text.words[at].token.text in ("the", "its", "a", "my", "both", "their"):
         at -= 1
-    return at < 0 or text.words[at].token.text not in _PREPOSITIONS - {"of", "on", "in", "to", "from", "with"} and not (
-        text.words[at].token.text in ("front", "rear", "back", "left", "right")
+    return at < 0 or (
+        text.words[at].token.text not in _PREPOSITIONS - {"of", "on", "in", "to", "from", "with"}
+        and text.words[at].token.text not in ("front", "rear", "back", "left", "right")
     )
 
 
@@ -224,5 +230,3 @@ def _group(run: Sequence[Mention], owner: Mention | None = None, *, on_face: boo
     denied = any(entry.denied for entry in everyone)
     apart = any(entry.apart for entry in everyone)
     return Group(sides, ends, of("@level"), ranges, doubt, denied, apart, at=run[0].start)
-
-

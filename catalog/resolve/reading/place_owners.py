@@ -30,17 +30,40 @@ LOOKS = frozenset(
 # What may stand in letters on the bodywork.
 LETTERED = frozenset(("name", "propulsion", "marking", "fuel"))
 _LETTERED_AT = frozenset(
-    ("on", "over", "across", "along", "low", "up", "down", "of", "at", "in", "mid", "middle", "right", "centred",
-     "centered", "central", "centre", "center", "both", "each"))
-_READS = frozenset(("say", "says", "said", "read", "reads", "reading", "written", "badged", "marked", "lettering", "name"))
+    (
+        "on",
+        "over",
+        "across",
+        "along",
+        "low",
+        "up",
+        "down",
+        "of",
+        "at",
+        "in",
+        "mid",
+        "middle",
+        "right",
+        "centred",
+        "centered",
+        "central",
+        "centre",
+        "center",
+        "both",
+        "each",
+    )
+)
+_READS = frozenset(
+    ("say", "says", "said", "read", "reads", "reading", "written", "badged", "marked", "lettering", "name")
+)
 _OWNING_SCENE = frozenset(("charger_attached", "port_damaged", "port_reachable"))
 NEAR = 12
 _FUELS = frozenset(("petrol", "fuel", "diesel", "gasoline", "gas", "benzine"))
 # Words that say no more than that something is there.
 _THERE = frozenset(
     ("sit", "sits", "set", "located", "found", "fitted", "mounted", "placed", "positioned", "situated", "lie", "tucked",
-     "hidden", "further", "along", "adjacent", "position", "location", "itself", "slightly", "nearer", "stands", "stand",
-     "flank", "way", "seen", "see", "installed", "sited", "roughly", "little", "exact", "exactly", "place")
+     "hidden", "further", "along", "adjacent", "position", "location", "itself", "slightly", "nearer", "stands",
+     "stand", "flank", "way", "seen", "see", "installed", "sited", "roughly", "little", "exact", "exactly", "place")
 )  # fmt: skip
 
 
@@ -136,14 +159,13 @@ def _lettering(run: Sequence[Mention], parts: Parts) -> Mention | None:
         if mention.end > start or not _between(parts, mention.end, start):
             continue
         leads = any(text.words[at].key in _LETTERED_AT for at in range(mention.end, start + 1))
-        if leads or _written(text, mention):
-            if mention.attribute == "name" or _written(text, mention) or _read_out(text, mention):
-                return mention
-    for mention in lettered:
-        if mention.start >= end and _between(parts, end, mention.start) and _shown(text, mention):
-            if not any(is_portish(m) and m.end <= start for m in parts.near(start)):
-                return mention
-    return None
+        written = _written(text, mention)
+        if written or (leads and (mention.attribute == "name" or _read_out(text, mention))):
+            return mention
+    if any(is_portish(m) and m.end <= start for m in parts.near(start)):
+        return None
+    after = (m for m in lettered if m.start >= end and _between(parts, end, m.start))
+    return next((m for m in after if _shown(text, m)), None)
 
 
 def _for_fuel(text: Text, end: int) -> bool:
@@ -173,7 +195,11 @@ def _written(text: Text, mention: Mention) -> bool:
     at = mention.start
     if mention.attribute not in LETTERED or not text.words[at].token.upper:
         return False
-    beside = [text.words[place].token for place in (at - 2, at - 1, mention.end, mention.end + 1) if 0 <= place < len(text.words)]
+    beside = [
+        text.words[place].token
+        for place in (at - 2, at - 1, mention.end, mention.end + 1)
+        if 0 <= place < len(text.words)
+    ]
     return any(not token.upper and token.text.isalpha() for token in beside)
 
 

@@ -13,6 +13,7 @@ from catalog.resolve.reading.damage import placed_damage
 from catalog.resolve.reading.mention import Mention, Range, Text, in_order, is_place, most_doubtful
 from catalog.resolve.reading.place_groups import POSTURE, Group, sorted_groups
 from catalog.resolve.reading.place_owners import PORTISH, is_portish, may_own
+from catalog.resolve.reading.port_likenesses import without_likenesses
 from catalog.resolve.reading.port_places import several, united, with_loose
 from catalog.resolve.reading.viewpoints import Views, in_frame
 
@@ -35,7 +36,7 @@ def read_places(text: Text, mentions: Sequence[Mention], driving_side: str) -> l
 def _of_one(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[Mention]:
     if not any(is_place(m) or m.attribute in ("port_place", "@each") or m.attribute in PORTISH for m in mentions):
         return [mention for mention in mentions if not mention.is_role]
-    mentions = in_order(_without_likenesses(text, mentions))
+    mentions = in_order(without_likenesses(text, mentions))
     found = sorted_groups(text, mentions)
     views = Views(text, mentions)
     scene = {value for m in mentions if m.attribute == "scene" and not m.denied for value in m.values}
@@ -56,38 +57,6 @@ def _of_one(text: Text, mentions: Sequence[Mention], driving_side: str) -> list[
     elsewhere = [group for group in (*others, *left_over) if group.of is not None]
     made += [_mention("other_place", group) for group in elsewhere if group.sides or group.ends]
     return made + placed_damage(_with_their_places(text, mentions, found.of_looks), elsewhere)
-
-
-_UNDER = frozenset(("under", "beneath", "below", "underneath"))
-_BODY_LIDS = frozenset(("trunk", "boot", "frunk", "own", "engine", "bonnet", "hood", "trunks", "boots", "tank"))
-
-
-def _without_likenesses(text: Text, mentions: Sequence[Mention]) -> list[Mention]:
-    """Without what only looks like a port: a slot under the plate, a boot's lid, PLUG in letters."""
-    sentence = text.clauses.sentence
-    spoken = {sentence[m.start] for m in mentions if m.attribute in ("@port", "connector", "door_mechanism")}
-    kept: list[Mention] = []
-    gone: set[int] = set()
-    for mention in mentions:
-        first = text.words[mention.start].token
-        if mention.attribute == "port_cover" and mention.values == ("plate",) and sentence[mention.start] not in spoken:
-            if first.text in _UNDER or (mention.start > 0 and text.words[mention.start - 1].token.text in _UNDER):
-                gone.add(mention.start)
-                continue
-        if mention.attribute == "@port" and mention.end - mention.start == 1:
-            before = text.words[mention.start - 1].token.text if mention.start else ""
-            if (first.text == "lid" and before in _BODY_LIDS) or (first.text == "plug" and _in_letters(text, mention)):
-                continue
-        kept.append(mention)
-    return [m for m in kept if not (m.attribute == "@end" and m.values == ("face",) and m.start in gone)]
-
-
-def _in_letters(text: Text, mention: Mention) -> bool:
-    """In capitals among small letters."""
-    if not text.words[mention.start].token.upper:
-        return False
-    beside = [text.words[at].token for at in (mention.start - 1, mention.end) if 0 <= at < len(text.words)]
-    return any(not token.upper and len(token.text) > 1 for token in beside)
 
 
 def _with_their_places(text: Text, mentions: Sequence[Mention], of_looks: dict[int, list[Range]]) -> list[Mention]:

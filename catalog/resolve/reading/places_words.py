@@ -13,7 +13,20 @@ from catalog.resolve.reading.tokens import PAUSE, STOP
 
 PLACES = frozenset(("@side", "@end", "@landmark", "@level"))
 _LOW = ("ankle", "shin", "knee", "calf", "hubcap", "kneecap", "nee", "kerb", "curb", "step", "shine")
-_MID = ("hip", "waist", "belt", "thigh", "waste", "waistline", "beltline", "navel", "groin", "waistband", "wast", "hippy")
+_MID = (
+    "hip",
+    "waist",
+    "belt",
+    "thigh",
+    "waste",
+    "waistline",
+    "beltline",
+    "navel",
+    "groin",
+    "waistband",
+    "wast",
+    "hippy",
+)
 _HIGH = ("chest", "rib", "shoulder", "armpit", "elbow", "breast", "ribcage", "chin", "neck", "breastbone", "sternum")
 _LEVELS = {word: level for level, words in (("low", _LOW), ("mid", _MID), ("high", _HIGH)) for word in words}
 # These are a level by themselves, without "height".
@@ -22,11 +35,17 @@ _UNITS = frozenset(
     ("high", "height", "level", "hi", "hgt", "ht", "hght", "heigth", "hight", "lvl", "line", "tall", "up", "mark")
 )
 _OWN = frozenset(("my", "your", "a", "the", "mans", "persons", "adults", "ones", "an", "man", "adult", "our", "about"))
-_TO = frozenset(("at", "to", "like", "near", "around", "about", "by", "as", "in", "on", "abt", "approx", "roughly", "with"))
-_NOT_LEVEL = frozenset(("his", "her", "their", "drivers", "riders", "hurt", "broken", "pain", "injured", "injury", "bleeding", "seat"))
+_TO = frozenset(
+    ("at", "to", "like", "near", "around", "about", "by", "as", "in", "on", "abt", "approx", "roughly", "with")
+)
+_NOT_LEVEL = frozenset(
+    ("his", "her", "their", "drivers", "riders", "hurt", "broken", "pain", "injured", "injury", "bleeding", "seat")
+)
 _TANK_OF = frozenset(("petrol", "fuel", "gas", "diesel", "gasoline", "filler", "tank", "unleaded", "benzine", "benzin"))
 _TANK = frozenset(("cap", "flap", "door", "lid", "filler", "hatch", "cover", "hole", "inlet", "neck"))
-_LIKENED = frozenset(("where", "like", "as", "would", "normal", "usual", "usually", "normally", "of", "instead", "than"))
+_LIKENED = frozenset(
+    ("where", "like", "as", "would", "normal", "usual", "usually", "normally", "of", "instead", "than")
+)
 _CHARGED = frozenset(
     ("charge", "charging", "charger", "plug", "socket", "inlet", "chg", "chrg", "chrging", "ev", "ccs", "chademo")
 )
@@ -36,8 +55,8 @@ _BEFORE_SIDE = frozenset(
      "socket", "lid", "inlet", "plug", "chg", "cover", "of", "your", "from")
 )  # fmt: skip
 _AFTER_SIDE = frozenset(
-    ("front", "rear", "back", "frt", "fr", "rr", "side", "wing", "fender", "guard", "quarter", "flank", "hand", "corner",
-     "wheel", "whl", "tail", "rear", "haunch", "panel", "frnt", "hnd", "sde")
+    ("front", "rear", "back", "frt", "fr", "rr", "side", "wing", "fender", "guard", "quarter", "flank", "hand",
+     "corner", "wheel", "whl", "tail", "haunch", "panel", "frnt", "hnd", "sde")
 )  # fmt: skip
 _LETTERS = {"l": "left", "r": "right", "lft": "left", "rgt": "right", "lt": "left", "rt": "right"}
 # "charger on the left", "charging is at the rear": a port where a place follows.
@@ -210,4 +229,17 @@ def _ports(scan: Scan, taken: list[bool], made: Sequence[Mention]) -> list[Menti
 
 def _passes(scan: Scan, at: int) -> bool:
     """Small words between a port and its place."""
-    return scan.next(at) in _BE | {"the", "at", "on", "in", "to", "behind", "by", "of", "about", "around", "over", "near"}
+    return scan.next(at) in _BE | {
+        "the",
+        "at",
+        "on",
+        "in",
+        "to",
+        "behind",
+        "by",
+        "of",
+        "about",
+        "around",
+        "over",
+        "near",
+    }

@@ -15,11 +15,15 @@ from catalog.resolve.reading.place_groups import Group
 from catalog.resolve.reading.zones import agreed
 
 _PARTS = ("sides", "ends", "levels")
-_MANY = frozenset(("two", "both", "2", "twin", "pair", "dual", "second", "2nd", "another", "either", "opposite", "each"))
-_PORTS = frozenset(("ports", "sockets", "inlets", "flaps", "points", "plugs", "lids", "covers", "doors", "chargers", "charges"))
+_MANY = frozenset(
+    ("two", "both", "2", "twin", "pair", "dual", "second", "2nd", "another", "either", "opposite", "each")
+)
+_PORTS = frozenset(
+    ("ports", "sockets", "inlets", "flaps", "points", "plugs", "lids", "covers", "doors", "chargers", "charges")
+)
 _NOT_SURE = frozenset(
-    ("or", "says", "say", "said", "reckons", "swears", "disagree", "unsure", "maybe", "either", "agree", "thinks", "cld",
-     "could", "might", "perhaps", "possibly", "another guy", "unsure", "disagrees", "sure", "claims", "insists")
+    ("or", "says", "say", "said", "reckons", "swears", "disagree", "disagrees", "maybe", "either", "agree", "thinks",
+     "cld", "could", "might", "perhaps", "possibly", "unsure", "sure", "claims", "insists")
 )  # fmt: skip
 
 

@@ -22,12 +22,62 @@ _FEW = 4
 _RELATIVE = frozenset(("near", "off"))
 # Where somebody stands or looks: the place words right after it are the viewpoint, not the port's.
 _STANDS = frozenset(
-    ("stood", "standing", "stand", "looking", "look", "facing", "face", "viewed", "seen", "sat", "sitting", "view",
-     "positioned", "posted", "im", "am", "were", "stands", "stay", "staying", "kneeling", "crouched", "waiting", "here")
+    (
+        "stood",
+        "standing",
+        "stand",
+        "looking",
+        "look",
+        "facing",
+        "face",
+        "viewed",
+        "seen",
+        "sat",
+        "sitting",
+        "view",
+        "positioned",
+        "posted",
+        "im",
+        "am",
+        "were",
+        "stands",
+        "stay",
+        "staying",
+        "kneeling",
+        "crouched",
+        "waiting",
+        "here",
+    )
 )
 _TOWARDS = frozenset(
-    ("at", "by", "in", "to", "from", "of", "the", "its", "on", "toward", "towards", "it", "near", "my", "with", "front",
-     "ahead", "before", "out", "right", "straight", "up", "close", "square", "on", "for")
+    (
+        "at",
+        "by",
+        "in",
+        "to",
+        "from",
+        "of",
+        "the",
+        "its",
+        "on",
+        "toward",
+        "towards",
+        "it",
+        "near",
+        "my",
+        "with",
+        "front",
+        "ahead",
+        "before",
+        "out",
+        "right",
+        "straight",
+        "up",
+        "close",
+        "square",
+        "on",
+        "for",
+    )
 )
 
 
