@@ -19,6 +19,7 @@ _LOOKS = frozenset(("doors", "size", "colour", "years", "propulsion", "fuel", "@
 _MOST = 8
 _NAMES_BACK = 3
 _PLACE_WITHIN = 9
+_DENIALS = frozenset(("not", "isnt", "never", "neither", "nor", "wasnt", "arent", "aint"))
 _Key = tuple[str, str]
 
 
@@ -121,7 +122,7 @@ def _run_after(text: Text, fix: Mention, made: list[Mention | None], opened: Ope
     first = opened.from_(fix.end)
     for place in opened.at[first : first + _MOST]:
         mention = made[place]
-        if mention is None:
+        if mention is None or (is_place(mention) and _denies_again(text, at - 1, mention.start)):
             break
         if not text.only_small(at, mention.start):
             break
@@ -144,12 +145,19 @@ def _bare_no(text: Text, said: Mention, made: Sequence[Mention | None], opened: 
         return False
     if not text.only_small(before[0].end, said.start) or not text.only_small(said.end, after.start):
         return False
+    if _denies_again(text, said.end, after.start):
+        return False
     if not any(mention.attribute == after.attribute and mention.values != after.values for mention in before):
         return False
     # "no grille" denies; "no, right" and "no it's a van" correct.
     following = text.words[said.end]
     introduced = following.token.parted >= PAUSE or following.token.text in _INTRODUCES
     return introduced or after.attribute in _SAID_BARE
+
+
+def _denies_again(text: Text, start: int, end: int) -> bool:
+    """ "left, no not the right": what follows is denied, it puts nothing right."""
+    return any(text.words[at].token.text in _DENIALS for at in range(start, end))
 
 
 def _last_group(text: Text, made: Sequence[Mention | None], opened: Open, split: int) -> list[Mention]:

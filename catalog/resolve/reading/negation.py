@@ -31,7 +31,7 @@ def negation(text: Text, mentions: Mentions) -> Mentions:
         stop = mentions[opened.at[first]].start if first < len(opened.at) else len(text.words)
         if _answers(text, said) or _said_again(text, said, denials, stop):
             continue
-        if first == len(opened.at) or not _denies(text, said, made[opened.at[first]]):
+        if first == len(opened.at) or not _denies(text, said, made, opened.at[first]):
             continue
         start = made[opened.at[first]].start
         for number in range(first, len(opened.at)):
@@ -73,17 +73,24 @@ _ANSWERS = frozenset(("no", "nope", "nah", "nay", "never"))
 _OF_PORT = frozenset(("@port", "port_cover", "connector", "door_mechanism"))
 
 
-def _denies(text: Text, said: Mention, mention: Mention) -> bool:
+def _denies(text: Text, said: Mention, made: Mentions, place: int) -> bool:
+    mention = made[place]
     after = text.words[said.end].token.text if said.end < len(text.words) else ""
     last = text.words[said.end - 1].token.text
     if last == "no" and after in _SUBJECTS:
         return False
     # "no, the right", "nothing above it, the flap is ...": an answer and a look; no place or port is denied so.
-    if last in _ANSWERS and is_place(mention):
+    if last in _ANSWERS and is_place(mention) and (mention.start > said.end or _placed_before(text, made, place)):
         return False
     if last == "nothing" and (is_place(mention) or mention.attribute in _OF_PORT) and mention.start > said.end:
         return False
     return text.same_clause(said.start, mention.start) and text.only_small(said.end, mention.start)
+
+
+def _placed_before(text: Text, made: Mentions, place: int) -> bool:
+    """A place was said just before in the sentence: "on the left no the right"."""
+    before = made[max(0, place - NEXT) : place]
+    return any(is_place(mention) and text.same_sentence(mention.start, made[place].start) for mention in before)
 
 
 def _carries_on(text: Text, one: Mention, other: Mention) -> bool:

@@ -14,7 +14,7 @@ from catalog.resolve.reading.mention import Mention, Range, Text, in_order, is_p
 from catalog.resolve.reading.place_owners import LETTERED, LOOKS, NEAR, Parts, claims, is_portish, may_own, owner_of
 from catalog.resolve.reading.tokens import JOINED
 from catalog.resolve.reading.words import keys
-from catalog.resolve.reading.zones import exact_ends
+from catalog.resolve.reading.zones import FORWARD, REARWARD, exact_ends
 
 POSTURE = frozenset(("left_down", "right_down", "on_side", "on_roof", "rolled"))
 _BEHIND_FACE = frozenset(("badge", "plate", "grille"))
@@ -78,7 +78,7 @@ def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
         elif owner is None and (
             _is_pure(run, parts)
             or (_is_full(run) and _port_in_sentence(text, run, mentions))
-            or (said == text.clauses.sentence[run[0].start] and not _others_letters(run, parts))
+            or (said == text.clauses.sentence[run[0].start] and not _others_letters(run, parts) and not run[0].denied)
         ):
             made.loose.append(_group(run))
         elif owner is not None and owner.attribute == "scene" and "wheel_off_ground" not in owner.values:
@@ -130,6 +130,8 @@ def _runs(text: Text, mentions: Sequence[Mention], parts: Parts) -> list[list[Me
 def _joins(text: Text, run: Sequence[Mention], end: int, mention: Mention, owners: Sequence[int]) -> bool:
     if text.clauses.part[run[-1].start] != text.clauses.part[mention.start]:
         return False
+    if not _alike_denied(text, run, end, mention):
+        return False
     at = bisect_left(owners, end)
     if at < len(owners) and owners[at] < mention.start:
         return False
@@ -140,6 +142,26 @@ def _joins(text: Text, run: Sequence[Mention], end: int, mention: Mention, owner
     sides = {value for entry in (*run[-NEAR:], mention) if entry.attribute == "@side" for value in entry.values}
     full = any(entry.attribute in ("@end", "@landmark") for entry in run[-NEAR:])
     return not (full and len(sides - {"centre"}) > len(mention.values))
+
+
+_OPPOSED = (
+    (frozenset(("left",)), frozenset(("right",))),
+    (frozenset(("near",)), frozenset(("off",))),
+    (frozenset(("driver",)), frozenset(("passenger",))),
+    (FORWARD, REARWARD),
+)
+
+
+def _alike_denied(text: Text, run: Sequence[Mention], end: int, mention: Mention) -> bool:
+    """ "on the left, not the right" are two places; of "not on the left at the rear" the rear is denied too."""
+    if not any(entry.denied for entry in run):
+        return not mention.denied
+    if mention.denied:
+        return True
+    if any(text.words[at].token.text in ("its", "is", "it", "but", "thats") for at in range(end, mention.start)):
+        return False
+    values = {value for entry in (*run, mention) for value in entry.values}
+    return not any(one & values and other & values for one, other in _OPPOSED)
 
 
 def _is_pure(run: Sequence[Mention], parts: Parts) -> bool:
@@ -227,6 +249,7 @@ def _group(run: Sequence[Mention], owner: Mention | None = None, *, on_face: boo
     everyone = [*run, *([owner] if owner else [])]
     ranges = tuple(sorted({span for entry in everyone for span in entry.ranges}))
     doubt = most_doubtful(entry.doubt for entry in everyone)
-    denied = any(entry.denied for entry in everyone)
+    # "the flap isn't damaged, left rear" denies no place.
+    denied = any(entry.denied for entry in everyone if entry.attribute != "scene")
     apart = any(entry.apart for entry in everyone)
     return Group(sides, ends, of("@level"), ranges, doubt, denied, apart, at=run[0].start)

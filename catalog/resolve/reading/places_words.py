@@ -166,6 +166,9 @@ def _letters(scan: Scan, taken: list[bool]) -> list[Mention]:
     return made
 
 
+_NEVER = frozenset(("not", "isnt", "no", "wasnt", "never", "nor", "neither", "arent", "aint"))
+
+
 def sides_again(scan: Scan) -> list[Mention]:
     """ "same side", "the other side": the side said last before, or its opposite."""
     found = []
@@ -173,6 +176,8 @@ def sides_again(scan: Scan) -> list[Mention]:
         if word.key != "side" or scan.before(at) not in ("same", "other", "opposite"):
             continue
         if scan.next(at + 1) in ("of", "from", "to", "as"):
+            continue
+        if any(scan.words[place].token.text in _NEVER for place in range(max(0, at - 5), at)):
             continue
         said = _last_side(scan, at - 1)
         side = said if scan.before(at) == "same" else _OTHER.get(said, "")
