@@ -42,6 +42,7 @@ _NOT_LEVEL = frozenset(
     ("his", "her", "their", "drivers", "riders", "hurt", "broken", "pain", "injured", "injury", "bleeding", "seat")
 )
 _TANK_OF = frozenset(("petrol", "fuel", "gas", "diesel", "gasoline", "filler", "tank", "unleaded", "benzine", "benzin"))
+_FUELS = frozenset(("petrol", "diesel", "gasoline", "unleaded"))
 _TANK = frozenset(("cap", "flap", "door", "lid", "filler", "hatch", "cover", "hole", "inlet", "neck"))
 _LIKENED = frozenset(
     ("where", "like", "as", "would", "normal", "usual", "usually", "normally", "of", "instead", "than")
@@ -77,7 +78,8 @@ def tanks(scan: Scan) -> list[Mention]:
         while scan.key(end) in _TANK:
             end += 1
         if charged and scan.key(end) not in ("would", "should", "goe", "for", "place", "position", "spot"):
-            made.append(Mention("@tank", ("tank",), at, end))
+            # The fuel itself is still to be read.
+            made.append(Mention("@tank", ("tank",), at + (word.key in _FUELS), end))
     return made
 
 
