@@ -4,11 +4,14 @@ The fields and ids are written out here and not taken from the engine, so that a
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from catalog.domain.record import Record
+from catalog.domain.facts import State
+from catalog.domain.record import Record, attribute_at
+from catalog.domain.spec.nodes import Role
 from catalog.plan.claims import claims
 from catalog.plan.scene import Said, Scene
+from catalog.plan.several import SeveralPlan
 from catalog.plan.steps import Plan, plan_for
 
 HOLD = ("chock", "chock_cycle", "hold_lying")
@@ -225,3 +228,50 @@ def unknown_takes_nothing(record: Record | None, scene: Scene, fields: tuple[str
         lost = set(said) - kept
         if lost:
             yield f"{field} unknown instead of {scene.said(field)} takes away {sorted(lost)}"
+
+
+# Steps that are an aid themselves: without it there is nothing to do there.
+IS_THE_AID = {"plug", "port_open", "plug_none_fits", "air_doors", "link_drop", "plug_is_drive_only"}
+
+
+def silence_takes_nothing(record: Record, scene: Scene, every: int = 1, start: int = 0) -> Iterator[str]:
+    """A not-stated aid never removes, shortens or replaces a step. every, start: which of the aids are taken out."""
+    before = plan_for(record, scene)
+    for path in list(_aids(record))[start % every :: every]:
+        facts = {key: fact for key, fact in record.facts.items() if key != path}
+        after = plan_for(replace(record, facts=facts), scene)
+        lost = {step.id for step in before.steps} - {step.id for step in after.steps} - IS_THE_AID
+        if path.endswith(".kind"):  # the way is still there, of a kind that is not stated
+            lost = lost - set(CUT) if any(step.id == "cut_way" for step in after.steps) else lost
+        if lost:
+            yield f"without {path}: {sorted(lost)} gone"
+        if len(after.steps) < len(before.steps) - sum(step.id in IS_THE_AID for step in before.steps):
+            yield f"without {path}: fewer steps"
+        cautions = set(before.cautions) - set(after.cautions) - IS_THE_AID
+        if cautions:
+            yield f"without {path}: {sorted(cautions)} not said"
+
+
+def _aids(record: Record) -> Iterator[str]:
+    for path, fact in record.facts.items():
+        if attribute_at(path).role is Role.AID and fact.state is not State.NOT_STATED:
+            yield path
+
+
+def wrong_without_a_word(several: SeveralPlan, record: Record, scene: Scene) -> Iterator[str]:
+    """Steps that hold otherwise for one possible vehicle, and do not say that they differ."""
+    own = plan_for(record, scene)
+    said: dict[str, list[tuple[str, ...]]] = {}
+    for step in own.steps:
+        said.setdefault(step.id, []).append(step.texts())
+    general = {step.id for step in plan_for(None, scene).steps}
+    for step in several.plan.steps:
+        if step.id == "tell_apart" or step.differs:
+            continue
+        if step.id not in said and step.id in general:
+            continue  # holds for any vehicle
+        if step.texts() not in said.get(step.id, []):
+            yield f"{step.key} reads otherwise on this vehicle"
+    yield from (f"{id_} is missing" for id_ in said if all(step.id != id_ for step in several.plan.steps))
+    lost = set(own.cautions) - set(several.plan.cautions)
+    yield from (f"the caution {caution} is missing" for caution in lost)

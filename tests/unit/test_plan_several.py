@@ -6,12 +6,12 @@ from random import Random
 
 import pytest
 
-from catalog.domain.record import Record
 from catalog.plan.merging import in_ten
 from catalog.plan.scene import Scene
 from catalog.plan.several import COUNTS, Field, Kind, Possible, SeveralPlan, plan_for_several
 from catalog.plan.steps import Plan, plan_for
 from tests.plan_cases import demo_records
+from tests.plan_invariants import wrong_without_a_word
 from tests.plan_situations import CLEAR
 
 SIGHTS = ("number plate hinges at the top", "number plate hinges at the left")
@@ -25,25 +25,6 @@ def _field(codes: Sequence[str], unlisted: float = 0.1) -> Field:
 
 def _several(codes: Sequence[str], scene: Scene) -> SeveralPlan:
     return plan_for_several(_field(codes), scene, lambda *_: SIGHTS)
-
-
-def wrong_without_a_word(several: SeveralPlan, record: Record, scene: Scene) -> Iterator[str]:
-    """Steps that hold otherwise for one possible vehicle, and do not say that they differ."""
-    own = plan_for(record, scene)
-    said: dict[str, list[tuple[str, ...]]] = {}
-    for step in own.steps:
-        said.setdefault(step.id, []).append(step.texts())
-    general = {step.id for step in plan_for(None, scene).steps}
-    for step in several.plan.steps:
-        if step.id == "tell_apart" or step.differs:
-            continue
-        if step.id not in said and step.id in general:
-            continue  # holds for any vehicle
-        if step.texts() not in said.get(step.id, []):
-            yield f"{step.key} reads otherwise on this vehicle"
-    yield from (f"{id_} is missing" for id_ in said if all(step.id != id_ for step in several.plan.steps))
-    lost = set(own.cautions) - set(several.plan.cautions)
-    yield from (f"the caution {caution} is missing" for caution in lost)
 
 
 def _drawn(size: int, count: int) -> list[tuple[str, ...]]:
