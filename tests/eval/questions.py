@@ -23,7 +23,7 @@ from catalog.resolve.cue import Cue
 from catalog.resolve.evidence import gather
 from catalog.resolve.fact_index import indexed_facts
 from catalog.resolve.field import Field
-from catalog.resolve.parameters import expert
+from catalog.resolve.parameters import shipped
 from catalog.resolve.posterior import Posterior, posterior
 from catalog.resolve.questions.choosing import Asking, askable, next_questions
 from catalog.resolve.questions.loss import WEIGHTS
@@ -155,7 +155,7 @@ def prepared(count: int, cannot: float | None = CANNOT) -> tuple[Field, list[Cal
         scene = Scene(draw.choices(_PLACES, (4, 3, 2, 1))[0])
         session = Session(row, listed, f"questions/{SEED}/{number}", Caller(scene.caller, cannot))
         calls.append(Call(session, scene, family_number, codes[row.code] if known else None, truth))
-    return Field(tables, expert(), UNLISTED), calls
+    return Field(tables, shipped(), UNLISTED), calls
 
 
 def _numbers(rows: Sequence[Row], tables: Tables) -> list[dict[str, int]]:

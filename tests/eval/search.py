@@ -40,8 +40,19 @@ from tests.eval.search_fit import (
     outcome,
     paired,
 )  # fmt: skip
-from tests.eval.search_ground import KINDS, RATE, Ground, Query, Simulation, ground_of, simulation, targets
+from tests.eval.search_ground import (
+    AT_RISK,
+    KINDS,
+    RATE,
+    Ground,
+    Query,
+    Simulation,
+    ground_of,
+    simulation,
+    targets,
+)  # fmt: skip
 from tests.eval.search_oracle import Oracle
+from tests.eval.search_pairs import measured as look_alikes
 from tests.eval.search_systems import BASELINES, ours
 from tests.eval.search_workers import Asked, Others
 
@@ -57,16 +68,18 @@ ECE_MOST = {"A in law": 0.04, "B correlated": 0.04, "C shifted": 0.08, "D any ve
 
 @dataclass(frozen=True, slots=True)
 class Sizes:
-    """records: of the catalogue. calibration, compared: descriptions that all systems see. alone: ours only."""
+    """records: of the catalogue. calibration, compared: descriptions that all systems see. alone: ours only.
+    facts: ours, for what is said of facts. each_pair: of each pair of look-alikes."""
 
     records: int = 2000
     calibration: int = 500
     compared: int = 800
     alone: int = 2000
     facts: int = 1500
+    each_pair: int = 6
 
 
-SMALL = Sizes(records=500, calibration=120, compared=200, alone=200, facts=150)
+SMALL = Sizes(records=500, calibration=120, compared=200, alone=200, facts=150, each_pair=1)
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -87,7 +100,7 @@ def main(argv: Sequence[str] | None = None) -> int:
                 fits = _fits(simulated, name, sizes, others)
             if name in COMPARED or not options.small:
                 gates += _data_set(simulated, name, sizes, fits, others)
-        gates += _facts(simulated, sizes)
+        gates += _facts(simulated, sizes) + _look_alikes(simulated, sizes)
     with demo_house() as house:
         compiled = house.shelf.current()
         documents = (json.loads(compiled.record_bytes(code)) for code in compiled.tables.meta["codes"])
@@ -218,12 +231,18 @@ def _facts(simulated: Simulation, sizes: Sizes) -> list[Gate]:
     """Safety facts shown as the same on all; wrong ones, overall and of the two groups most at risk."""
     print("safety facts shown as the same on all")
     gates = []
-    for name in ("A in law", "I raw text"):
-        counted = same_on_all(simulated.queries(KINDS[name], sizes.facts), simulated.ground.field)
+    for name, alone in AT_RISK.items():
+        field = simulated.ground.field
+        counted = same_on_all(simulated.queries(KINDS[name], sizes.facts), field)
+        # Few are shown of vehicles that are not listed: they are counted on descriptions of such alone.
+        counted["unlisted"] = same_on_all(simulated.queries(alone, sizes.facts), field)["unlisted"]
         for who, entry in counted.items():
             _told(name, who, entry)
+            gates.append(
+                Gate(f"same_on_all_wrong_{_key(name)}_{who}_of_all", entry.wrong / entry.known, 0.02, most=True)
+            )
             if entry.shown < FEWEST_SHOWN:
-                print(f"{'':22} too few to be held to a share")
+                print(f"{'':22} too few are shown to hold the wrong ones to a share of them")
                 continue
             share = entry.wrong / entry.shown
             gates.append(Gate(f"same_on_all_wrong_{_key(name)}_{who}", share, 0.02, most=True))
@@ -231,11 +250,31 @@ def _facts(simulated: Simulation, sizes: Sizes) -> list[Gate]:
     return gates
 
 
+def _look_alikes(simulated: Simulation, sizes: Sizes) -> list[Gate]:
+    """Pairs that differ in one safety fact."""
+    print("G look-alikes: what is said of the one safety fact two of them differ in")
+    gates = []
+    for told, found in look_alikes(simulated, sizes.each_pair).items():
+        low, high = exact_bounds(found.wrong, found.first)
+        print(
+            f"{'a look differs' if told else 'nothing seen differs':22}{found.descriptions} descriptions, the pair first "
+            f"in {found.first}: shown as the same on all {found.shown}, wrongly {found.wrong} (of {found.first}, exact "
+            f"95 %: {low:.4f} to {high:.4f}); own value on screen {found.own / found.first:.3f}; own record's share of "
+            f"the pair {found.mass / found.first:.2f}"
+        )
+        who = "told_apart" if told else "alike"
+        if found.first >= FEWEST_SHOWN:
+            gates.append(Gate(f"same_on_all_wrong_g_{who}", found.wrong / found.first, 0.02, most=True))
+    print()
+    return gates
+
+
 def _told(name: str, who: str, entry: Shown) -> None:
     low, high = exact_bounds(entry.wrong, entry.shown) if entry.shown else (math.nan, math.nan)
+    least, most = exact_bounds(entry.wrong, entry.known)
     print(
-        f"{name:12}{who:10} wrong {entry.wrong} of {entry.shown} (exact 95 %: {low:.4f} to {high:.4f}); "
-        f"descriptions misled {entry.misled} of {entry.descriptions}"
+        f"{name:12}{who:10} wrong {entry.wrong} of {entry.shown} shown (exact 95 %: {low:.4f} to {high:.4f}), of "
+        f"{entry.known} facts ({least:.4f} to {most:.4f}); descriptions misled {entry.misled} of {entry.descriptions}"
     )
 
 

@@ -17,9 +17,10 @@ WHO = ("all", "unlisted", "mirrored")
 
 @dataclass(slots=True)
 class Shown:
-    """shown: safety facts that were shown as the same on all of vehicles for which they are known. wrong: of those.
-    descriptions, misled: descriptions with any such fact, and with any wrong one."""
+    """known: safety facts that are known of the vehicles described. shown: of those, the ones shown as the same on all.
+    wrong: of those. descriptions, misled: descriptions with any fact shown so, and with any wrong one."""
 
+    known: int = 0
     shown: int = 0
     wrong: int = 0
     descriptions: int = 0
@@ -32,20 +33,22 @@ def same_on_all(queries: Sequence[Query], field: Field) -> dict[str, Shown]:
     for query in queries:
         assert query.simulated is not None
         result = posterior(gather(query.cues, field.tables, field.parameters), field)
-        shown = wrong = 0
+        known = shown = wrong = 0
         for place, chance in enumerate(fact_chances(result, field.tables)):
-            if FACTS[place].weight < SAFETY or chance.verdict is not Verdict.SAME:
+            if FACTS[place].weight < SAFETY:
                 continue
             true = json.loads(query.simulated.subject.facts[place])
-            if true is not None:
+            known += true is not None
+            if true is not None and chance.verdict is Verdict.SAME:
                 shown += 1
-                wrong += _said(chance) != true
+                wrong += said_of(chance) != true
         whom = ["all", *(["unlisted"] if query.target < 0 else []), *_mirrored(query)]
-        for who in whom if shown else ():
+        for who in whom:
             entry = made[who]
+            entry.known += known
             entry.shown += shown
             entry.wrong += wrong
-            entry.descriptions += 1
+            entry.descriptions += shown > 0
             entry.misled += wrong > 0
     return made
 
@@ -55,7 +58,7 @@ def _mirrored(query: Query) -> list[str]:
     return ["mirrored"] if query.simulated.witness.mirrored else []
 
 
-def _said(chance: FactChance) -> list[object]:
+def said_of(chance: FactChance) -> list[object]:
     """The likeliest stated value, as rows have it."""
     assert chance.top is not None, "what is the same on all is stated"
     return [chance.column.stored[number] for number in chance.column.values[chance.top] or ()]

@@ -22,6 +22,7 @@ from catalog.resolve.simulate import (
     CORRELATED,
     SHIFTED,
     USUAL,
+    WORST,
     Setting,
     Simulated,
     Simulator,
@@ -83,10 +84,11 @@ def _looks(tables: Tables, at: int) -> Iterator[str]:
 
 @dataclass(frozen=True, eq=False)
 class Simulation:
-    """The generated catalogue and its vehicles. calibration, test: positions by platform family. kept: descriptions
-    made before, by kind and by whether they are for calibration."""
+    """The generated catalogue and its vehicles. rows: in the order of the tables. calibration, test: positions by
+    platform family. kept: descriptions made before, by kind and by whether they are for calibration."""
 
     ground: Ground
+    rows: Sequence[Row]
     world: World
     family: Sequence[str]
     popularity: Sequence[float]
@@ -115,10 +117,11 @@ class Simulation:
         made = []
         for number, at in enumerate(draw.choices(places, weights, k=count)):
             subject = kind.changed(self.world.subjects[at], self.world, draw)
-            made.append(self._query(simulator.of(subject, number), at, number, raw=kind.raw))
+            made.append(self.query(simulator.of(subject, number), at, number, raw=kind.raw))
         return made
 
-    def _query(self, simulated: Simulated, at: int, number: int, *, raw: bool) -> Query:
+    def query(self, simulated: Simulated, at: int, number: int, *, raw: bool) -> Query:
+        """What was said, as cues or, raw, as words that were read."""
         cues = simulated.cues
         words = text_of(simulated, SEED, number) if raw else words_of(cues)
         if raw:
@@ -151,6 +154,7 @@ KINDS = {
         Kind("A in law"),
         Kind("B correlated", CORRELATED),
         Kind("C shifted", SHIFTED),
+        Kind("C worst", WORST),
         Kind("D any vehicle alike", uniform=True),
         Kind("E unlisted 5 %", replace(USUAL, unlisted=0.05)),
         Kind("E unlisted 30 %", replace(USUAL, unlisted=0.3)),
@@ -159,6 +163,14 @@ KINDS = {
         Kind("G wrong make", wrong_make=True),
         Kind("I raw text", raw=True),
     )
+}
+
+
+# Of vehicles that are not listed alone, and of witnesses who swap sides: what is seldom shown wrong, and yet may be.
+UNLISTED_ALONE = replace(USUAL, unlisted=1.0)
+AT_RISK = {
+    "A in law": Kind("unlisted alone", UNLISTED_ALONE),
+    "I raw text": Kind("unlisted alone, raw text", UNLISTED_ALONE, raw=True),
 }
 
 
@@ -198,6 +210,7 @@ def simulation(count: int) -> Simulation:
     held = set(known[: len(known) // 3])
     return Simulation(
         ground=ground_of(tables_of(rows), [text for _, text, _ in made]),
+        rows=rows,
         world=World([subject_of(row) for row in rows]),
         family=family_of,
         popularity=[row.popularity or 0.0 for row in rows],

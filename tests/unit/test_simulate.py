@@ -22,7 +22,7 @@ from catalog.resolve.simulate import (
     witnesses,
 )  # fmt: skip
 from catalog.resolve.simulate.law import SEEN
-from catalog.resolve.simulate.mishearing import misheard
+from catalog.resolve.simulate.mishearing import heard_shares, misheard
 from catalog.resolve.simulate.tables import law_table, sayings
 from tests.unit.resolve_cases import FLEET
 
@@ -96,7 +96,7 @@ def test_unlisted_vehicles_are_none_of_the_records() -> None:
 
 def test_names_arrive_right_by_the_share_of_the_law() -> None:
     draw = Random(5)
-    heard = [misheard("Packhorse", ["Tiller"], False, draw) for _ in range(3000)]
+    heard = [misheard("Packhorse", ["Tiller"], heard_shares(False), draw) for _ in range(3000)]
     assert heard.count("Packhorse") / 3000 == pytest.approx(law_table()["heard"]["exact"], abs=0.035)
     assert heard.count("Tiller") / 3000 == pytest.approx(law_table()["heard"]["another"], abs=0.015)
     assert len(set(heard)) > 50

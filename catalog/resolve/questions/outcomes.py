@@ -106,7 +106,7 @@ def at_most_all(chances: Vector) -> Vector:
 
 def _law(question: Question, tables: Tables, parameters: Parameters) -> tuple[Vector, Vector]:
     signatures: Sequence[Any] = tables.meta["signatures"][question.attribute]
-    asked = scorer(question.attribute, signatures, parameters)
+    asked = scorer(question.attribute, signatures, parameters, told=bool(question.frame))
     raw = np.column_stack([asked.score(option.values) for option in question.options])
     silent, plugless = np.isnan(raw[:, 0]), raw[:, 0] == NO_PORT_MARK
     known = ~(silent | plugless)

@@ -7,11 +7,11 @@ Nothing here is used to answer anybody, and nothing measured with it is field pe
 
 from catalog.resolve.simulate.describing import Simulated, Simulator
 from catalog.resolve.simulate.law import Law
-from catalog.resolve.simulate.setting import CORRELATED, SHIFTED, USUAL, Setting, Witness, witnesses
+from catalog.resolve.simulate.setting import CORRELATED, SHIFTED, USUAL, WORST, Setting, Witness, witnesses
 from catalog.resolve.simulate.subject import Subject, World, subject_of, unlisted
 from catalog.resolve.simulate.wording import text_of
 
 __all__ = [
-    "CORRELATED", "SHIFTED", "USUAL", "Law", "Setting", "Simulated", "Simulator", "Subject", "Witness", "World",
-    "subject_of", "text_of", "unlisted", "witnesses",
+    "CORRELATED", "SHIFTED", "USUAL", "WORST", "Law", "Setting", "Simulated", "Simulator", "Subject", "Witness",
+    "World", "subject_of", "text_of", "unlisted", "witnesses",
 ]  # fmt: skip

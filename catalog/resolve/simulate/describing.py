@@ -8,7 +8,7 @@ from typing import Any
 from catalog.domain.folding import fold_name
 from catalog.resolve.cue import Cue, Doubt
 from catalog.resolve.simulate.law import SEEN, Chances, Law
-from catalog.resolve.simulate.mishearing import misheard
+from catalog.resolve.simulate.mishearing import heard_shares, misheard
 from catalog.resolve.simulate.setting import Setting, Witness, witnesses
 from catalog.resolve.simulate.subject import Subject, World, unlisted
 from catalog.resolve.simulate.tables import law_table
@@ -34,7 +34,7 @@ class Simulator:
 
     def __init__(self, world: World, setting: Setting, seed: int) -> None:
         self._world, self._setting, self._seed = world, setting, seed
-        self._law, self._table = Law(world), law_table()
+        self._law, self._table = Law(world, setting), law_table()
         kinds = witnesses(setting)
         self._witnesses, self._shares = list(kinds), list(kinds.values())
 
@@ -78,7 +78,9 @@ class Simulator:
         for kind in ("make", "model", "badge"):
             named = [shown for shown, its in subject.names if its == kind or (kind == "badge" and its == "variant")]
             if named and draw.random() < mention[kind] * self._setting.named:
-                said = misheard(draw.choice(named), self._world.names, witness.careless, draw)
+                said = misheard(
+                    draw.choice(named), self._world.names, heard_shares(witness.careless, self._setting.right), draw
+                )
                 yield Cue("name", (fold_name(said),), (), said)
 
     def _mentions(self, attribute: str, subject: Subject, draw: Random) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from catalog.domain.attributes import DOORS, terms_of
-from catalog.resolve.simulate.setting import Witness
+from catalog.resolve.simulate.setting import USUAL, Setting, Witness
 from catalog.resolve.simulate.subject import World
 from catalog.resolve.simulate.tables import law_table
 from catalog.resolve.truth import NO_PORT, Signature
@@ -19,8 +19,8 @@ _SWAP = {"left": "right", "right": "left"}
 class Law:
     """The law over one world; what it was asked for is kept."""
 
-    def __init__(self, world: World) -> None:
-        self._world = world
+    def __init__(self, world: World, setting: Setting = USUAL) -> None:
+        self._world, self._setting = world, setting
         self._table: Mapping[str, Any] = law_table()
         self._kept: dict[tuple[str, str, Witness], Chances] = {}
         self._pooled: dict[str, Chances] = {}
@@ -73,9 +73,9 @@ class Law:
 
     def _row(self, attribute: str, true: str) -> Chances:
         terms = [term for term in _terms(attribute) if term != true]
-        right = float(self._table["right"][attribute])
+        right = float(self._table["right"][attribute]) * self._setting.right
         alike = self._table["alike"][attribute].get(true, [])
-        near = float(self._table["near_share"]) if alike else 0.0
+        near = float(self._table["near_share"]) * self._setting.near if alike else 0.0
         made = dict.fromkeys(terms, (1 - right) * (1 - near) / len(terms))
         for term in alike:
             made[term] += (1 - right) * near / len(alike)

@@ -9,19 +9,18 @@ from catalog.resolve.simulate.tables import law_table
 LETTERS = "abcdefghijklmnoprstuvwyz"
 
 
-def heard_shares(careless: bool) -> dict[str, float]:
-    """Share of each way a name arrives; the careless get half of it wrong."""
+def heard_shares(careless: bool, kept: float = 1.0) -> dict[str, float]:
+    """Share of each way a name arrives; the careless get half of it wrong. kept: of what arrives right otherwise."""
     shares: Mapping[str, float] = law_table()["heard"]
-    if not careless:
+    if not careless and kept == 1:
         return dict(shares)
-    right = shares["exact"] * 0.6
+    right = shares["exact"] * kept * (0.6 if careless else 1.0)
     rest = (1 - right) / (1 - shares["exact"])
     return {way: right if way == "exact" else share * rest for way, share in shares.items()}
 
 
-def misheard(name: str, others: Sequence[str], careless: bool, draw: Random) -> str:
-    """A name as it arrives. others: what it may be mistaken for."""
-    shares = heard_shares(careless)
+def misheard(name: str, others: Sequence[str], shares: Mapping[str, float], draw: Random) -> str:
+    """A name as it arrives. others: what it may be mistaken for. shares: as of `heard_shares`."""
     way = draw.choices(list(shares), list(shares.values()))[0]
     lower = name.lower()
     if way == "exact" or len(lower) < 4:
