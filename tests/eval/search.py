@@ -258,9 +258,9 @@ def _look_alikes(simulated: Simulation, sizes: Sizes) -> list[Gate]:
         low, high = exact_bounds(found.wrong, found.first)
         print(
             f"{'a look differs' if told else 'nothing seen differs':22}{found.descriptions} descriptions, the pair "
-            f"first in {found.first}: shown as the same on all {found.shown}, wrongly {found.wrong} (of {found.first}, exact "
-            f"95 %: {low:.4f} to {high:.4f}); own value on screen {found.own / found.first:.3f}; own record's share of "
-            f"the pair {found.mass / found.first:.2f}"
+            f"first in {found.first}: shown as the same on all {found.shown}, wrongly {found.wrong} (of {found.first}, "
+            f"exact 95 %: {low:.4f} to {high:.4f}); own value on screen {found.own / found.first:.3f}; own record's "
+            f"share of the pair {found.mass / found.first:.2f}"
         )
         who = "told_apart" if told else "alike"
         if found.first >= FEWEST_SHOWN:
