@@ -22,6 +22,7 @@ class Settings:
     offside and kerb side only. unlisted_rate: assumed share of calls about vehicles that are not
     in the catalogue (0 to 1, exclusive). demo: mark everything as invented. site_zone: IANA zone
     that pages show times in. local_steps: file of this site's own steps and wording, None for none.
+    popularity: CSV file of record codes and how common each is on this site, None for none.
     """
 
     data: Path
@@ -31,6 +32,7 @@ class Settings:
     demo: bool = True
     site_zone: str = "UTC"
     local_steps: Path | None = None
+    popularity: Path | None = None
 
     @classmethod
     def from_environment(cls, environ: Mapping[str, str]) -> "Settings":
@@ -44,6 +46,7 @@ class Settings:
             demo=_one_of(environ, "DEMO", "yes", ("yes", "no")) == "yes",
             site_zone=_zone(environ, "ZONE", "UTC"),
             local_steps=_file(environ, "LOCAL_STEPS"),
+            popularity=_file(environ, "POPULARITY"),
         )
 
 

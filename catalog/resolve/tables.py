@@ -61,16 +61,28 @@ def tables_of(taken: Iterable[Row]) -> Tables:
     return Tables(arrays, meta)
 
 
+def with_popularity(tables: Tables, shares: Mapping[str, float]) -> Tables:
+    """The same edition as one site meets it. shares: code -> how often it is met there, in any unit, none below 0.
+
+    Records without a share are met as seldom as can be; codes that this edition does not hold say nothing.
+    """
+    met = np.array([shares.get(code, 0.0) for code in tables.meta["codes"]], dtype=np.float64)
+    return Tables({**tables.arrays, "prior": _mixed(met)}, tables.meta)
+
+
 def _prior(rows: Sequence[Row]) -> NDArray[np.float64]:
+    return _mixed(np.array([row.popularity or 0.0 for row in rows], dtype=np.float64))
+
+
+def _mixed(popularity: NDArray[np.float64]) -> NDArray[np.float64]:
     """Half popularity, half uniform; uniform where no popularity is known. Sums to 1."""
-    count = len(rows)
+    count = len(popularity)
     if count == 0:
         return np.zeros(0)
     uniform = np.full(count, 1 / count)
-    known = np.array([row.popularity or 0.0 for row in rows])
-    if known.sum() <= 0:
+    if popularity.sum() <= 0:
         return uniform
-    return np.asarray(0.5 * known / known.sum() + 0.5 * uniform, dtype=np.float64)
+    return np.asarray(0.5 * popularity / popularity.sum() + 0.5 * uniform, dtype=np.float64)
 
 
 def _distinct(texts: Sequence[str]) -> tuple[NDArray[Any], list[Any]]:
