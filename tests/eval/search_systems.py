@@ -7,6 +7,7 @@ catalogue's own words of what was said otherwise; their documents are names, loo
 import math
 import re
 import sqlite3
+import tempfile
 from collections.abc import Callable, Sequence
 from functools import cache
 
@@ -16,7 +17,7 @@ import tantivy
 from numpy.typing import NDArray
 from rapidfuzz import fuzz, process
 from whoosh import fields
-from whoosh.filedb.filestore import RamStorage
+from whoosh.index import create_in
 from whoosh.query import Or, Term
 from whoosh.scoring import BM25F
 
@@ -178,14 +179,16 @@ def _tantivy(ground: Ground) -> ByWords:
 def _whoosh(ground: Ground) -> ByWords:
     """BM25F over names and text, any of the words, names five times."""
     schema = fields.Schema(name=fields.TEXT(field_boost=5.0), text=fields.TEXT, place=fields.STORED)
-    index = RamStorage().create_index(schema)
+    # A folder of its own: what is kept in memory has temporary files that all runs share.
+    folder = tempfile.TemporaryDirectory()
+    index = create_in(folder.name, schema)
     writer = index.writer()
     for place, (name, note) in enumerate(zip(ground.names, ground.notes, strict=True)):
         writer.add_document(name=name, text=note, place=place)
     writer.commit()
     searcher = index.searcher(weighting=BM25F())
 
-    def search(text: str) -> Row:
+    def search(text: str, _: object = folder) -> Row:
         made = np.zeros(len(ground.notes))
         terms = [Term(field, word) for word in dict.fromkeys(words(text)) for field in ("name", "text")]
         for hit in searcher.search(Or(terms), limit=None, scored=True) if terms else ():
