@@ -4,7 +4,7 @@ Nothing is kept between requests: whoever asks sends every answer again, "can't 
 that it is not asked twice.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from catalog.domain import codes
@@ -12,11 +12,13 @@ from catalog.errors import BadInput
 from catalog.resolve.amending import Amendments
 from catalog.resolve.brief_facts import FACTS
 from catalog.resolve.cue import Cue, Reading
+from catalog.resolve.explain import tells_apart
 from catalog.resolve.field import Field
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.posterior import Posterior
 from catalog.resolve.questions.answers import CANNOT_TELL, answer_cues, answered, not_this
 from catalog.resolve.questions.choosing import Asking, next_questions
+from catalog.resolve.questions.pointing import points_to
 from catalog.resolve.questions.safety import Caller, scene_of
 from catalog.resolve.questions.table import Question, expert_questions
 from catalog.resolve.questions.worth import Worth
@@ -27,6 +29,7 @@ from catalog.services.asking_views import OptionView, QuestionsView, QuestionVie
 CALLERS = tuple(caller.value for caller in Caller)
 LONGEST_NAME = 60
 _SHOWN = 3
+_POINTED = 10  # answers
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +98,7 @@ def questions_of(result: Posterior, reading: Reading, where: Field, answers: Ans
     asking = Asking(scene, frozenset(answers.given), cannot, _SHOWN)
     found = next_questions(result, reading.cues, where, asking)
     return QuestionsView(
-        questions=tuple(_view(worth) for worth in found.questions),
+        questions=tuple(_view(worth, _pointing(worth, result, where)) for worth in found.questions),
         caller=scene.caller.value,
         advice=words.advice(scene),
         stopped=found.stopped.value,
@@ -104,14 +107,29 @@ def questions_of(result: Posterior, reading: Reading, where: Field, answers: Ans
     )
 
 
-def _view(worth: Worth) -> QuestionView:
+def _pointing(worth: Worth, result: Posterior, where: Field) -> tuple[str, ...]:
+    """What each answer points to, in words: nothing where no vehicle is about even or likelier once it is given.
+
+    Of more answers than can be read nothing is said either.
+    """
+    if not tells_apart(result) or len(worth.question.options) > _POINTED:
+        return ()
+    titles = where.tables.meta["titles"]
+    return tuple(
+        words.points_to(pointed.chance, None if pointed.position is None else titles[pointed.position])
+        for pointed in points_to(worth.question, result, where, expert_questions())
+    )
+
+
+def _view(worth: Worth, pointing: Sequence[str]) -> QuestionView:
     question = worth.question
     return QuestionView(
         id=question.id,
         ask=question.ask,
         frame=question.frame,
         options=tuple(
-            OptionView(option.id, option.words, question.attribute, option.values) for option in question.options
+            OptionView(option.id, option.words, question.attribute, option.values, points)
+            for option, points in zip(question.options, pointing or [""] * len(question.options), strict=True)
         ),
         cannot_tell=CANNOT_TELL,
         why=words.why([FACTS[place].label for place in worth.settles]),

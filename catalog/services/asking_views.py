@@ -5,12 +5,16 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class OptionView:
-    """An answer: id to send back, words to show, and the cue it adds."""
+    """An answer: id to send back, words to show, and the cue it adds.
+
+    points_to: the likeliest vehicle once it is given, with its word; only where something said can rank.
+    """
 
     id: str
     words: str
     attribute: str
     values: tuple[str, ...]
+    points_to: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 
+from catalog.resolve.chance import word
 from catalog.resolve.questions.choosing import Stopped
 from catalog.resolve.questions.safety import Caller, Scene
 
 CANNOT_TELL = "can't tell"
+_POINTS = 0.35  # "about even" or more
 UNLISTED = "If none of these fits, treat it as not in this catalogue: go by the steps for any vehicle."
 _STOPPED: Mapping[Stopped, str] = {
     Stopped.NOT: "",
@@ -39,6 +41,11 @@ def stopped(why_not: Stopped, scene: Scene) -> str:
     if why_not is Stopped.NOTHING_SAFE and scene.hazard and scene.caller is Caller.INSIDE:
         return _GET_OUT
     return _STOPPED[why_not]
+
+
+def points_to(chance: float, title: str | None) -> str:
+    """ "likely: Ostrel Packhorse"; "" where it points to nothing. title: None for "not in this catalogue"."""
+    return f"{word(chance)}: {title or 'not in this catalogue'}" if chance >= _POINTS else ""
 
 
 def why(facts: Sequence[str]) -> str:

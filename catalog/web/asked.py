@@ -22,11 +22,15 @@ CANNOT_TELL_KEY = "0"
 
 @dataclass(frozen=True, slots=True)
 class AnswerButton:
-    """An answer to choose. value: what is posted. key: chooses it while the question has the keyboard."""
+    """An answer to choose. value: what is posted. key: chooses it while the question has the keyboard.
+
+    points_to: the likeliest vehicle once it is given, often empty.
+    """
 
     value: str
     words: str
     key: str
+    points_to: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +72,7 @@ def asking(view: QuestionsView) -> Asking:
         ()
         if question is None
         else tuple(
-            AnswerButton(f"{question.id}{BETWEEN}{option.id}", option.words, key)
+            AnswerButton(f"{question.id}{BETWEEN}{option.id}", option.words, key, option.points_to)
             for option, key in zip(question.options, KEYS, strict=False)
         )
     )

@@ -24,6 +24,7 @@ from catalog.resolve.questions.answers import CANNOT_TELL, answer_cues, answered
 from catalog.resolve.questions.choosing import Asking, Next, Stopped, askable, next_questions, spoken_of
 from catalog.resolve.questions.loss import WEIGHTS, losses, stakes
 from catalog.resolve.questions.outcomes import outcomes
+from catalog.resolve.questions.pointing import points_to
 from catalog.resolve.questions.safety import HAZARDS, Caller, Need, Scene, scene_of
 from catalog.resolve.questions.standing import standing
 from catalog.resolve.questions.table import Question, QuestionSet, expert_questions
@@ -171,6 +172,25 @@ def test_an_answer_weighed_ahead_is_the_cue_weighed_afterwards(id_: str) -> None
         prior = MIXED.tables.arrays["prior"]
         assert np.allclose((1 - cap) * shares / whole + cap * (1 - rate) * prior, after.records, atol=EXACT)
         assert math.isclose((1 - cap) * unlisted / whole + cap * rate, after.unlisted, abs_tol=EXACT)
+
+
+@pytest.mark.parametrize("id_", ["roof", "handles"])
+@pytest.mark.parametrize(("said", "listed"), [([cue("name", "zorble")], False), ([cue("body", "pickup")], True)])
+def test_an_answer_points_to_the_vehicle_that_is_likeliest_once_it_is_given(
+    said: list[Cue], listed: bool, id_: str
+) -> None:
+    where = replace(MIXED, parameters=parameters_with(cap=0.0))
+    pointed = points_to(question(id_), weigh(said, where), where, KNOWN)
+    assert len(pointed) == len(question(id_).options)
+    # Nothing here states a tailpipe, and a name has no options.
+    assert not any(points_to(question(other), weigh(said, where), where, KNOWN) for other in ("tailpipe", "name"))
+    for answer, each in zip(question(id_).cues, pointed, strict=True):
+        after = weigh([*said, answer], where)
+        likeliest = float(after.records.max())
+        assert each.chance == pytest.approx(max(likeliest, after.unlisted))
+        assert (each.position is not None) is listed
+        if each.position is not None:
+            assert after.records[each.position] == pytest.approx(likeliest)
 
 
 @pytest.mark.parametrize("numbers", [range(6), range(20, 28), range(4, 7)])

@@ -11,6 +11,7 @@ from catalog.resolve.fact_words import NONE_STATED
 from catalog.resolve.questions.table import expert_questions
 from catalog.services.asking import Answers
 from catalog.services.asking_views import OptionView, QuestionsView, QuestionView
+from catalog.services.asking_words import points_to
 from catalog.services.fact_views import SharedFact, ValueView, chance_of
 from catalog.services.views import RecordSummary
 from catalog.web import wording
@@ -37,6 +38,12 @@ def test_each_answer_has_a_key_and_cannot_tell_its_own() -> None:
     assert (shown.cannot_tell.key, shown.cannot_tell.value) == (CANNOT_TELL_KEY, "roof=cannot_tell")
     assert shown.why == "May settle: 12 V and 48 V sources"
     assert shown.whom == wording.WHOM["away"]
+
+
+def test_an_answer_points_to_a_vehicle_only_where_one_is_about_even_or_likelier() -> None:
+    assert points_to(0.7, "Ostrel Packhorse") == "likely: Ostrel Packhorse"
+    assert points_to(0.4, None) == "about even: not in this catalogue"
+    assert points_to(0.34, "Ostrel Packhorse") == ""
 
 
 def test_there_is_a_key_for_every_answer_of_every_question() -> None:

@@ -108,7 +108,7 @@ export function live(form, shown) {
       named.value = "";
       return sent("answer", `${named.nextElementSibling.value}=${name}`, name);
     }
-    return sent(button.name, button.value, button.ariaLabel ?? button.lastElementChild.textContent);
+    return sent(button.name, button.value, button.ariaLabel ?? (button.lastElementChild.firstElementChild ?? button.lastElementChild).textContent);
   }
 
   // It goes along with every question to the catalogue until the page that comes back holds it itself.
