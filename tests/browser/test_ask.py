@@ -74,6 +74,19 @@ def test_an_answer_is_struck_out_in_what_was_understood_and_not_asked_again(open
     expect(page.locator(".answered .untold")).to_have_count(0)
 
 
+def test_the_keyboard_keeps_its_place_when_what_it_was_on_is_drawn_anew(open_page: Open) -> None:
+    page = open_page("/desk")
+    line(page)
+    page.locator("[data-not]").first.focus()
+    page.keyboard.press("Enter")
+    expect(page.locator(".answered .chip")).to_have_count(1)
+    expect(page.locator("[data-row='1']")).to_be_focused()
+    page.locator("[data-toggle=all]").focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("[data-toggle=all]")).to_have_attribute("aria-pressed", "true")
+    expect(page.locator("[data-toggle=all]")).to_be_focused()
+
+
 def test_after_three_questions_the_steps_for_any_vehicle_are_offered(open_page: Open) -> None:
     page = open_page("/desk")
     line(page, "pickup")

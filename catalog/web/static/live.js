@@ -45,7 +45,8 @@ export function live(form, shown) {
   function place(html) {
     for (const one of form.querySelectorAll("[data-pending]")) one.remove();
     const made = new DOMParser().parseFromString(html, "text/html");
-    const row = document.activeElement?.dataset?.row;
+    const row = document.activeElement?.dataset?.row ?? (document.activeElement?.matches?.("[data-not]") ? "1" : undefined);
+    const toggled = document.activeElement?.dataset?.toggle;
     const chip = held();
     const answering = document.activeElement?.closest?.("[data-ask]");
     const open = [...document.querySelectorAll("details[data-fold][open]")].map((one) => one.dataset.fold);
@@ -65,6 +66,7 @@ export function live(form, shown) {
     unmask();
     for (const one of document.querySelectorAll("details[data-fold]")) one.open = open.includes(one.dataset.fold);
     if (row !== undefined) (document.querySelector(`[data-row="${row}"]`) ?? document.querySelector("[data-row]"))?.focus();
+    if (toggled) document.querySelector(`[data-toggle="${toggled}"]`)?.focus();
     if (answering && !answering.isConnected) document.querySelector("[data-ask]")?.focus();
     shown();
     hold(chip);
