@@ -45,7 +45,9 @@ def read_rows(words: Sequence[Word]) -> list[Mention]:
 def _counts(words: Sequence[Word], attribute: str, nouns: frozenset[str], within: range) -> list[Mention]:
     made: list[Mention] = []
     for at, word in enumerate(words):
-        if word.key not in nouns or (made and made[-1].end > at):
+        if (word.key not in nouns and not (nouns is DOORS and word.token.text in _SHORT)) or (
+            made and made[-1].end > at
+        ):
             continue
         found = _before(words, at, within) or _after(words, at, within)
         if found is not None:
@@ -73,11 +75,21 @@ def _with_the_back(words: Sequence[Word], values: list[int], start: int, end: in
     return ([values[0] + 1], start, at + 1) if after in ("back", "rear", "tail") and alone else (values, start, end)
 
 
+_SHORT = {"2dr": 2, "3dr": 3, "4dr": 4, "5dr": 5}
+# What may stand between a number and the doors it counts: "four passenger doors", "two long doors".
+_KINDS = frozenset(
+    ("side", "passenger", "cab", "big", "long", "large", "wide", "car", "main", "proper", "normal", "ordinary", "heavy",
+     "people", "entry", "entrance", "crew", "opening", "hinged", "regular", "real", "tall", "huge", "full")
+)  # fmt: skip
+
+
 def _before(words: Sequence[Word], noun: int, within: range) -> tuple[list[int], int, int] | None:
-    """ "4 door", "3 or 5 door"."""
+    """ "4 door", "3 or 5 door", "4dr"."""
+    if words[noun].token.text in _SHORT:
+        return [_SHORT[words[noun].token.text]], noun, noun + 1
     if noun == 0 or words[noun].token.parted >= PAUSE or _of_houses(words, noun + 1):
         return None
-    if words[noun - 1].token.text == "side" and noun > 1 and words[noun - 1].token.parted < PAUSE:
+    if words[noun - 1].token.text in _KINDS and noun > 1 and words[noun - 1].token.parted < PAUSE:
         found = _before(words, noun - 1, within)
         return None if found is None else (found[0], found[1], noun + 1)
     last = 4 if words[noun - 1].token.text == "fore" else small_number(words[noun - 1])
@@ -108,6 +120,7 @@ def _after(words: Sequence[Word], noun: int, within: range) -> tuple[list[int], 
     at = noun + 1
     asked = words[noun].token.asked
     while at < len(words) and at - noun < 4 and words[at].token.text in _BETWEEN:
+        asked = asked or words[at].token.asked
         at += 1
     value = small_number(words[at]) if at < len(words) else None
     if value is None or value not in within:

@@ -15,7 +15,9 @@ from catalog.resolve.reading.words import DATA, Word, exactly
 DOORS = frozenset(("door", "dr", "drs", "doored"))
 _PLACES = ("back", "rear", "hatch", "hatchback")
 _JOINS = frozenset(("and", "plus", "with", "then", "also"))
-_BETWEEN_BACK = frozenset(("a", "the", "an", "big", "lift", "up", "one", "twin", "also", "its", "opening", "wide"))
+_BETWEEN_BACK = frozenset(
+    ("a", "the", "an", "big", "small", "little", "lift", "up", "one", "twin", "also", "its", "opening", "wide")
+)
 
 
 @cache
@@ -66,10 +68,26 @@ def _back_before(words: Sequence[Word], start: int) -> bool:
     return any(_texts(words, start - 1 - len(part), len(part)) == part for part in _sayings("opens_at_back")[:6])
 
 
+def _one_each_side(words: Sequence[Word]) -> list[Mention]:
+    """ "a door each side", "one long door on either side"."""
+    for at, word in enumerate(words):
+        if word.key not in DOORS:
+            continue
+        each = next((len(part) for part in _sayings("each_side") if _texts(words, at + 1, len(part)) == part), 0)
+        before = [w.token.text for w in words[max(0, at - 2) : at]]
+        if each and any(text in ("a", "one", "single", "1", "long", "big") for text in before):
+            back = _back_after(words, at + 1 + each)
+            return [Mention("doors", ("3" if back else "2",), at, back or at + 1 + each)]
+    return []
+
+
 def doors_by_row(words: Sequence[Word], counted: Sequence[Mention]) -> list[Mention]:
     """ "side doors for both rows plus rear doors": five."""
     if counted:
         return []
+    one = _one_each_side(words)
+    if one:
+        return one
     for at, word in enumerate(words):
         if word.key not in DOORS or both_rows(words, at + 1) == 0:
             continue

@@ -38,7 +38,10 @@ def read_sounds(scan: Scan, taken: Sequence[bool]) -> list[Mention]:
         end = 0 if taken[at] else _silence(scan, at)
         engine = 0 if taken[at] or end else _engine(scan, at)
         stop = end or engine
-        if (
+        if engine and _denied_in_answer(scan, engine):
+            found.append((False, at, engine))
+            at = stop
+        elif (
             stop
             and not any(taken[at:stop])
             and (engine or not _of_a_person(scan, at))
@@ -56,7 +59,8 @@ def _together(found: Sequence[tuple[bool, int, int]]) -> list[Mention]:
     silences = [(start, end) for engine, start, end in found if not engine]
     engines = [(start, end) for engine, start, end in found if engine]
     for start, end in silences:
-        near = [place for place in engines if abs(place[0] - start) <= _APART]
+        near = [place for place in engines if abs(place[0] - start) <= _APART and place[0] >= end]
+        near = near or [place for place in engines if abs(place[0] - start) <= _APART]
         if near:
             return [Mention("propulsion", BOTH, start, end, Doubt.HEDGED, also=(near[0],))]
     made = [Mention("propulsion", SILENT, start, end, Doubt.HEDGED, weak=True) for start, end in silences]
@@ -122,6 +126,8 @@ def _engine(scan: Scan, at: int) -> int:
         return at + 1
     if key not in _sounds()["engine"] or scan.before(at) in _sounds()["not_engine_before"]:
         return 0
+    if not scan.key(at + 1) and any(word.key in _sounds()["then"] for word in words[max(0, at - 3) : at]):
+        return at + 1
     for place in range(at + 1, min(len(words), at + _REACH)):
         if words[place].token.parted >= PAUSE:
             return 0
@@ -134,6 +140,12 @@ def _engine(scan: Scan, at: int) -> int:
         if key not in _sounds()["between_engine"]:
             return 0
     return 0
+
+
+def _denied_in_answer(scan: Scan, end: int) -> bool:
+    """ "was the motor running? | no"."""
+    asked = scan.words[end - 1].token.asked
+    return asked and end < len(scan.words) and scan.words[end].key in ("no", "nope", "negative", "nah")
 
 
 def _in_saying(scan: Scan, at: int, stop: int) -> bool:
@@ -155,6 +167,8 @@ def _of_a_person(scan: Scan, at: int) -> bool:
     while first > 0 and at - first < _REACH and scan.words[first].token.parted < STOP and scan.before(first):
         first -= 1
     before = [scan.words[place] for place in range(first, at)]
+    if any(word.key in _sounds()["reports"] for word in before) and scan.words[at].key not in _sounds()["others"]:
+        before = [word for word in before if word.key in _sounds()["others"]]
     people = any(word.key in keys("people") or word.key in keys("people_driving") for word in before)
     own = any(
         scan.is_vehicle(place) or scan.words[place].key in ("it", "engine", "motor") for place in range(first, at)

@@ -12,6 +12,8 @@ from catalog.resolve.reading.mention import Mention, Mentions, Text
 
 PLUGGED = ("battery", "plug_in_hybrid")
 _PLUGLESS = {"hybrid", "combustion", "fuel_cell"}
+_ENGINE = ("combustion", "hybrid", "plug_in_hybrid")
+_SILENT = {"battery", "fuel_cell"}
 _BURNT = frozenset(("petrol", "diesel"))
 # "an electric one, rebuilt to burn petrol": what it was made into stands.
 _MADE_OVER = frozenset(("rebuilt", "burn", "changed", "fitted"))
@@ -38,9 +40,15 @@ def _plugged_and_burning(text: Text, mentions: Mentions, vehicle: str) -> Mentio
     made_over = [m for m in own if m.attribute == "propulsion" and _says(text, m, _MADE_OVER)]
     if made_over:
         return [m for m in mentions if m not in own or m.attribute != "propulsion" or m in made_over]
+    named = [m for m in own if m.attribute == "propulsion"]
+    silent = [m for m in named if set(m.values) == _SILENT and m.weak]
+    fuelled = burning is not None and burning.attribute == "fuel" and not any(_charges(text, m) for m in own)
+    if burning is not None and fuelled and silent and all(m.weak or m.start == burning.start for m in named):
+        # "diesel, pulls off silent": now the one, now the other.
+        both = replace(silent[0], values=("hybrid", "plug_in_hybrid"), weak=False)
+        return [*(m for m in mentions if m not in named), both]
     if burning is None or not any(_charges(text, m) for m in own):
         return mentions
-    named = [m for m in own if m.attribute == "propulsion"]
     if any("plug_in_hybrid" not in m.values for m in named if not m.weak):
         return mentions
     if any(m.attribute == "propulsion" and m.denied and m.vehicle == vehicle for m in mentions):
@@ -54,6 +62,8 @@ def _plugged_and_burning(text: Text, mentions: Mentions, vehicle: str) -> Mentio
 def _burns(mention: Mention) -> bool:
     if mention.attribute == "tailpipe":
         return mention.values == ("yes",)
+    if mention.attribute == "propulsion":
+        return mention.values == _ENGINE
     return mention.attribute == "fuel" and set(mention.values) <= _BURNT
 
 

@@ -66,6 +66,8 @@ def _merged(text: str, words: Sequence[Word], mentions: Sequence[Mention]) -> Cu
         return _cue(text, words, mentions, common)
     least = [values for values in sets if not any(other < values for other in sets)]
     everything = frozenset().union(*least)
+    if mentions[0].attribute == "size" and "very_large" in everything:
+        everything -= {"large"}  # "a big van, huge"
     cue = _cue(text, words, mentions, everything)
     return replace(cue, doubt=most_doubtful(m.doubt for m in mentions))
 

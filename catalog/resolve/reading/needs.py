@@ -9,9 +9,12 @@ from collections.abc import Callable, Mapping
 from catalog.resolve.reading.needs_energy import (
     american_gas,
     charging_lead,
+    filler_beside_port,
     gas_burnt,
+    gas_filler_beside_port,
     gas_said,
     gear_control,
+    light_vehicle,
     no_port_in_clause,
     not_american,
     not_fuelled,
@@ -182,6 +185,9 @@ NEEDS: Mapping[str, Callable[[Scan, int, int], bool]] = {
     "counts_second": _counts_second,
     "american_gas": american_gas,
     "gas_said": gas_said,
+    "filler_beside_port": filler_beside_port,
+    "gas_filler_beside_port": gas_filler_beside_port,
+    "light_vehicle": light_vehicle,
     "gas_burnt": gas_burnt,
     "not_american": not_american,
 }

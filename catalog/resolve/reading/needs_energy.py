@@ -4,11 +4,24 @@ from catalog.resolve.reading.scan import Scan
 from catalog.resolve.reading.tokens import STOP
 from catalog.resolve.reading.words import exactly
 
+_PLUG_THINGS = frozenset(
+    ("bit", "spot", "point", "inlet", "port", "socket", "hole", "place", "cable", "lead", "flap", "door", "lid", "area",
+     "connector", "side", "cover", "cord", "thing")
+)  # fmt: skip
+_SUPPOSED = frozenset(
+    ("where", "would", "normally", "usually", "normal", "like", "instead", "should", "wld", "ordinary", "same", "usual",
+     "behind", "as", "used")
+)  # fmt: skip
+_LIGHT = frozenset(
+    ("scooter", "scooty", "rickshaw", "trike", "tricycle", "bike", "moped", "boda", "motorbike", "motorcycle",
+     "wheeler", "tuk", "toto", "cycle", "ebike", "escooter", "erickshaw", "quad", "pillion", "rider")
+)  # fmt: skip
+
 
 def plug_noun(scan: Scan, start: int, end: int) -> bool:
     """ "a plug-in" is a kind of vehicle; "it plugs in on the left", "you plug in at the back" are places."""
     after = scan.next(end)
-    placed = after in exactly("around") or after in exactly("place_words")
+    placed = after in exactly("around") or after in exactly("place_words") or after in _PLUG_THINGS
     return scan.words[start].token.text != "plugs" and not placed and scan.before(start) not in ("to", "you")
 
 
@@ -20,7 +33,33 @@ def port_said(scan: Scan, start: int, end: int) -> bool:
 def not_fuelled(scan: Scan, start: int, end: int) -> bool:
     """Nothing else in the text says petrol or diesel, so the flap may be the charge port's."""
     others = [word.key for at, word in enumerate(scan.words) if not start <= at < end]
-    return not any(key in ("petrol", "diesel", "gasoline", "unleaded") for key in others)
+    fuelled = any(key in ("petrol", "diesel", "gasoline", "unleaded") for key in others)
+    return not fuelled and not filler_beside_port(scan, start, end)
+
+
+def light_vehicle(scan: Scan, start: int, end: int) -> bool:
+    """A scooter, a rickshaw: its battery is what drives it. A car's battery says nothing."""
+    return any(word.key in _LIGHT for word in scan.words)
+
+
+def filler_beside_port(scan: Scan, start: int, end: int) -> bool:
+    """A petrol cap that is there, where a charge port is spoken of too: not "where the petrol cap would be"."""
+    first, last = scan.clause(start, end)
+    near = [
+        scan.words[at].token.text for at in range(max(first, start - 5), min(last, end + 4)) if not start <= at < end
+    ]
+    if any(word in _SUPPOSED for word in near) or scan.before(start) in ("no", "not", "a", "without", "under"):
+        return scan.before(start) == "a" and not any(word in _SUPPOSED for word in near) and _charging(scan, start, end)
+    return _charging(scan, start, end)
+
+
+def gas_filler_beside_port(scan: Scan, start: int, end: int) -> bool:
+    return scan.side == "right" and filler_beside_port(scan, start, end)
+
+
+def _charging(scan: Scan, start: int, end: int) -> bool:
+    others = (word.key for at, word in enumerate(scan.words) if not start <= at < end)
+    return any(key in ("charge", "charging", "charger", "plug", "plugged", "socket", "chg") for key in others)
 
 
 def gear_control(scan: Scan, start: int, end: int) -> bool:
@@ -53,8 +92,7 @@ def american_gas(scan: Scan, start: int, end: int) -> bool:
 
 
 def gas_burnt(scan: Scan, start: int, end: int) -> bool:
-    vehicle = end - start == 2 and scan.words[start].key == "gas" and scan.words[end - 1].key not in ("only", "too")
-    return gas_said(scan, start, end) and (vehicle or not american_gas(scan, start, end))
+    return gas_said(scan, start, end) and not american_gas(scan, start, end)
 
 
 def not_american(scan: Scan, start: int, end: int) -> bool:

@@ -29,6 +29,7 @@ from catalog.resolve.reading.parts_said import read_parts
 from catalog.resolve.reading.phrases import Meaning, phrase_table
 from catalog.resolve.reading.places_said import read_places
 from catalog.resolve.reading.places_words import sides_again, tanks, words_of_place
+from catalog.resolve.reading.plates_said import read_plates
 from catalog.resolve.reading.plug_face import carried, read_faces
 from catalog.resolve.reading.plug_named import read_named
 from catalog.resolve.reading.plug_own import read_own
@@ -108,6 +109,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     for mention in own:
         for start, end in mention.ranges:
             taken[start:end] = [True] * (end - start)
+    keep(read_plates(scan, taken))
     keep(read_named(scan, taken))
     keep(read_own(scan, taken))
     keep(kind_badges(scan, taken))

@@ -74,7 +74,7 @@ def _year_at(words: Sequence[Word], at: int) -> tuple[int, int] | None:
     text = words[at].token.text
     if text in ("twenty", "nineteen") and at + 1 < len(words):
         rest, end = _two_digits(words, at + 1) if _next(words, at + 1) else (None, at)
-        if end == at + 3 and _next(words, end) in ("by", "x") and rest is not None:
+        if end == at + 3 and _next(words, end) in ("by", "x") and _next(words, end + 1) in ("four", "4") and rest:
             rest, end = rest - rest % 10, at + 2  # "twenty twenty four by four"
         if rest is not None and rest >= 10:
             return (2000 if text == "twenty" else 1900) + rest, end
@@ -150,7 +150,10 @@ def _single(words: Sequence[Word], at: int) -> Mention | None:
         return None
     end_open = _open_end(words, end)
     if end_open:
-        return Mention("years", (_spread(year, OPEN_LAST),), at, end_open)
+        # "2019 onwards" may be any later year; "2019 or newer" is a guess at 2019.
+        least = words[end_open - 1].token.text in ("newer", "later")
+        values = (str(year) if least else _spread(year, OPEN_LAST),)
+        return Mention("years", values, at, end_open, Doubt.HEDGED if least else Doubt.FIRM)
     if before in exactly("before_words"):
         return Mention("years", (_spread(OPEN_FIRST, year - 1),), at, end)
     end += after in exactly("plate_words")
