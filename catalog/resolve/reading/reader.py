@@ -37,6 +37,7 @@ from catalog.resolve.reading.scan import Scan, writes_capitals
 from catalog.resolve.reading.scene_said import pass_over, read_looks, read_scene, scene_hits
 from catalog.resolve.reading.tokens import tokenise
 from catalog.resolve.reading.viewpoints import stood_at
+from catalog.resolve.reading.vehicle_related import others_named
 from catalog.resolve.reading.vin_said import read_vins
 from catalog.resolve.reading.words import LookUps, Word, exactly, resolve_words
 from catalog.resolve.reading.years_said import read_years
@@ -118,6 +119,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     made += read_openings(scan, made)
     made += words_of_place(scan, taken, made)
     made = [m for m in made if m.attribute != "connector" or not carried(scan, m)]
+    made += others_named(scan, made)
     introductions = [mention for mention in made if mention.attribute == "@badge"]
     keep(called_names(scan, introductions, taken))
     keep(near_names(scan, lexicon, taken, looks, phrase_table()))

@@ -29,6 +29,7 @@ class Work:
     named: dict[str, set[str]] = field(default_factory=lambda: {ASKED: set(), ANOTHER: set()})
     equals: bool = False
     outright: bool = False
+    numbered: bool = False  # whether a "(1)" was seen
     # Where the first of two equals is described, and what speaks for either being asked about.
     first: list[int] = field(default_factory=list)
     asked: set[str] = field(default_factory=set)

@@ -7,6 +7,7 @@ from catalog.resolve.reading.vehicle_phrases import IDENTITY, NEAR, Work
 # What is said of the vehicle that is asked about.
 _ASKED_OF = frozenset(("propulsion", "fuel", "port_place", "connector", "@port", "@asked"))
 _ASKED_SCENE = frozenset(("fire", "smoke", "vapour", "hiss", "pop", "jet", "charger_attached", "converted"))
+_PORTS = frozenset(("port_place", "@port", "connector", "port_cover"))
 _POINTING = frozenset(("the", "that", "this", "its"))
 _OPENS = frozenset(
     ("and", "but", "so", "then", "because", "its", "it", "is", "was", "says", "though", "while", "where")
@@ -18,18 +19,21 @@ def by_subject(work: Work) -> None:
     """Clause by clause: "the other car is white", "the bus is on fire", "ours is red"."""
     text, words = work.text, work.text.words
     turn, sentence, start = ASKED, 0, 0
+    labelled = False  # whether it was named as the second one, so that its whole sentence is about it
     loose = False  # whether the sentence is about B as long as it tells what B looks like
     seen = _first_words(work)
     while start < len(words):
         end = text.clause_end(start)
         if text.clauses.sentence[start] != sentence:
-            turn, sentence, loose = ASKED, text.clauses.sentence[start], False
+            turn, sentence, loose, labelled = ASKED, text.clauses.sentence[start], False, False
         said, at = _subject(work, start, end)
         if said:
             turn = said
             loose = said == ANOTHER and at - start < NEAR
-        elif turn == ANOTHER and not _goes_on(work, start, end, seen, loose):
-            turn = ASKED
+            labelled = loose and _is_labelled(work, start, end)
+        elif turn == ANOTHER and not (labelled and _of_label(work, start, end)):
+            if not _goes_on(work, start, end, seen, loose):
+                turn = ASKED
         elif sentence in work.loose and _only_looks(work, start, end) and _last_is_another(work, start):
             turn, loose = ANOTHER, True
         places = work.between(max(start, at), end)
@@ -73,6 +77,10 @@ def _subject(work: Work, start: int, end: int) -> tuple[str, int]:
         subject = mention.attribute == "@elsewhere" and words[mention.end - 1].key in _SUBJECTS
         if subject and work.text.only_small(start, mention.start):
             return ANOTHER, mention.start
+    if _is_number(work, start, end, "2") and work.numbered:
+        return ANOTHER, start
+    if _is_number(work, start, end, "1"):
+        work.numbered = True
     at = start
     while at < end and (words[at].key in _OPENS or words[at].token.text in ("it", "is")):
         at += 1
@@ -105,6 +113,21 @@ def _is_port(work: Work, start: int, end: int) -> bool:
     """ "the other one is at the back" may be a second port."""
     said = {work.mentions[place].attribute for place in work.between(start, end)}
     return "@another" in said and ("@port" in said or not said & IDENTITY)
+
+
+def _is_labelled(work: Work, start: int, end: int) -> bool:
+    """ "V2 red estate", "second vehicle", "the other one": said at the head of the clause; or a "2" of its own."""
+    named = any(work.mentions[place].attribute == "@other" for place in work.between(start, min(end, start + NEAR)))
+    return named or _is_number(work, start, end, "2")
+
+
+def _is_number(work: Work, start: int, end: int, number: str) -> bool:
+    return end - start == 1 and work.text.words[start].token.text == number
+
+
+def _of_label(work: Work, start: int, end: int) -> bool:
+    """Whether a clause may still be about the second one: nothing of it is what ours was asked about for."""
+    return not any(work.mentions[place].attribute in ("@ours", *_PORTS) for place in work.between(start, end))
 
 
 def _goes_on(work: Work, start: int, end: int, seen: set[str], loose: bool) -> bool:

@@ -13,6 +13,7 @@ from catalog.resolve.cue import ANOTHER, ASKED
 from catalog.resolve.reading.mention import Mention, Mentions, Text
 from catalog.resolve.reading.vehicle_beside import beside, equals, stood_beside
 from catalog.resolve.reading.vehicle_phrases import Work
+from catalog.resolve.reading.vehicle_related import related
 from catalog.resolve.reading.vehicle_turns import by_subject
 
 # How ours stands to another vehicle or to the caller: never said of the other one.
@@ -29,7 +30,6 @@ _OF_OURS = frozenset(
         "coupler_carried",
     )
 )
-_TELLING = frozenset(("and", "plus", "versus", "vs", "one", "two", "both"))
 _BESIDE_WORDS = frozenset(
     ("beside", "behind", "alongside", "also", "too", "involved", "underneath", "under", "next", "front", "well", "with",
      "across", "opposite", "hit", "into", "nearby", "top")
@@ -41,9 +41,14 @@ def vehicles(text: Text, mentions: Mentions) -> Mentions:
     if not mentions or not _two_spoken_of(text, mentions):
         return mentions
     work = Work(text, mentions, [mention.start for mention in mentions])
+    for place, mention in enumerate(mentions):
+        if mention.vehicle == ANOTHER:
+            work.of[place] = ANOTHER
+            work.named[ANOTHER] |= {word.key for word in text.words[mention.start : mention.end]}
     beside(work)
     equals(work)
     stood_beside(work)
+    related(work)
     by_subject(work)
     swap = (work.equals or work.outright) and ANOTHER in work.asked and ASKED not in work.asked
     if swap:
@@ -61,10 +66,10 @@ def vehicles(text: Text, mentions: Mentions) -> Mentions:
 
 def _two_spoken_of(text: Text, mentions: Sequence[Mention]) -> bool:
     """Most descriptions are of one vehicle: two bodies, or a word for another one."""
-    if any(mention.attribute in ("@elsewhere", "@other") for mention in mentions):
+    if any(m.attribute in ("@elsewhere", "@other") or m.vehicle == ANOTHER for m in mentions):
         return True
     bodies = {mention.start for mention in mentions if mention.attribute == "body"}
     if not bodies:
         return False
     said = {word.token.text for word in text.words}
-    return bool(said & _BESIDE_WORDS) or (len(bodies) > 1 and bool(said & _TELLING))
+    return len(bodies) > 1 or bool(said & _BESIDE_WORDS) or said.issuperset("12")
