@@ -36,8 +36,8 @@ from catalog.resolve.reading.plug_own import read_own
 from catalog.resolve.reading.scan import Scan, writes_capitals
 from catalog.resolve.reading.scene_said import pass_over, read_looks, read_scene, scene_hits
 from catalog.resolve.reading.tokens import tokenise
-from catalog.resolve.reading.viewpoints import stood_at
 from catalog.resolve.reading.vehicle_related import others_named
+from catalog.resolve.reading.viewpoints import stood_at
 from catalog.resolve.reading.vin_said import read_vins
 from catalog.resolve.reading.words import LookUps, Word, exactly, resolve_words
 from catalog.resolve.reading.years_said import read_years

@@ -26,7 +26,7 @@ _BEFORE = 3  # words before a frame that "unless_before" looks at
 _NEXT = 2  # words after it that "unless_next" looks at
 _NOT = frozenset(
     ("not", "no", "never", "isnt", "arent", "wasnt", "werent", "hasnt", "havent", "hadnt", "didnt", "doesnt", "dont",
-     "wont", "neither", "nor", "aint", "without", "cant")
+     "wont", "neither", "nor", "aint", "without", "cant", "none", "nil")
 )  # fmt: skip
 
 
@@ -39,6 +39,7 @@ class Frame:
     ends its clause.
     unless, unless_before, unless_next: a class that must not stand inside, shortly before, right after.
     anywhere: a class that the text must have somewhere. whole: what stands between the classes is taken too.
+    last: only the words of its last class are heard.
     """
 
     value: str
@@ -54,6 +55,7 @@ class Frame:
     unless_next: str = ""
     anywhere: str = ""
     whole: bool = False
+    last: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,11 +132,14 @@ def _read(
         for parts in _said(words, hits, frame):
             if any(any(taken[start:end]) for start, end in parts):
                 continue
-            start, end = parts[0][0], parts[-1][1]
+            start, end = parts[-1 if frame.last else 0][0], parts[-1][1]
             if frame.value:
                 attribute, _, value = frame.value.rpartition("=")
                 denied = frame.denied ^ _denied(words, parts)
-                made.append(Mention(attribute or "scene", tuple(value.split("|")), start, end, denied=denied))
+                # What is masked in between is not heard.
+                stop, also = (parts[0][1], tuple(parts[1:])) if any(taken[start:end]) else (end, ())
+                values = tuple(value.split("|"))
+                made.append(Mention(attribute or "scene", values, start, stop, denied=denied, also=also))
             for first, last in ((start, end),) if frame.whole else parts if frame.take else ():
                 taken[first:last] = [True] * (last - first)
     return made
