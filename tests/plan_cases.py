@@ -9,8 +9,7 @@ from random import Random
 from catalog.domain.documents import record_from_document
 from catalog.domain.record import Record
 from catalog.plan.conditions import names
-from catalog.plan.derived import ONCE
-from catalog.plan.derived_items import METHOD, PER, PORT, Values
+from catalog.plan.derived_items import METHOD, ONCE, PER, PORT, Values
 from catalog.plan.scene import DONE, FIELDS, Said, Scene
 from catalog.plan.subject import subject_of
 from catalog.plan.table import Rule

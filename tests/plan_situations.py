@@ -12,7 +12,7 @@ from catalog.cli.pages.steps import numbered_lines
 from catalog.cli.paper import Paper
 from catalog.plan.scene import Scene, field_words
 from catalog.plan.several import Field, Possible, plan_for_several
-from catalog.services.steps import phase_views, step_views
+from catalog.services.step_views import phase_views, step_views
 from tests.plan_cases import demo_records
 
 FOLDER = Path(__file__).parent / "steps_read"

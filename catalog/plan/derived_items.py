@@ -4,7 +4,8 @@ from collections.abc import Mapping
 
 from catalog.domain.places import Place
 from catalog.plan.conditions import ValueOf
-from catalog.plan.derived import ONCE, SCENE_NAMES, Case, Function, takes_carried
+from catalog.plan.derived import OF_SCENE, SCENE_NAMES, Case, Function
+from catalog.plan.derived_vehicle import OF_VEHICLE, takes_carried
 from catalog.plan.scene import Said, Scene, both, either
 from catalog.plan.subject import Subject
 
@@ -74,6 +75,7 @@ def _kind(*kinds: str) -> Function:
     return is_kind
 
 
+ONCE: Mapping[str, Function] = {**OF_SCENE, **OF_VEHICLE}
 PORT: Mapping[str, Function] = {
     "port_in_its_path": port_in_its_path,
     "port_door_needs_power": port_door_needs_power,

@@ -10,8 +10,6 @@ from catalog.errors import NotFound
 from catalog.plan.scene import DONE, FIELDS, Scene, field_words
 from catalog.plan.several import COUNTS, Branch, Possible, SightOf, plan_for_several
 from catalog.plan.several import Field as PossibleVehicles
-from catalog.plan.steps import Plan, Step
-from catalog.plan.table import PARTS
 from catalog.resolve.explain import tells_apart
 from catalog.resolve.field import Field
 from catalog.resolve.lookalikes import tellings
@@ -24,7 +22,15 @@ from catalog.services.local_steps import table_of
 from catalog.services.reading import understand
 from catalog.services.records import parsed_code
 from catalog.services.scenes import proposed_scene, with_answers
-from catalog.services.views import Chance, EditionView
+from catalog.services.step_views import (
+    BranchView,
+    FieldView,
+    StepsView,
+    VehicleView,
+    WarningView,
+    phase_views,
+    step_views,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,106 +45,6 @@ class StepsAsked:
     scene: Mapping[str, str] = field(default_factory=dict)
     carried: tuple[str, ...] | None = None
     caller: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class VehicleView:
-    """A vehicle the steps are for."""
-
-    code: str
-    title: str
-    subtitle: str
-    chance: Chance
-
-
-@dataclass(frozen=True, slots=True)
-class FieldView:
-    """A field of the scene that is known. said: yes or no. words: "no fire or smoke"."""
-
-    key: str
-    said: str
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class LineView:
-    """A sentence of a step. part: why, where, how, tool, confirms, fails, wait, meanwhile or not (what it does not do).
-
-    state: of the fact behind it. src: the guide's pages it is from.
-    """
-
-    part: str
-    text: str
-    state: str
-    src: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class StepView:
-    """A numbered step. only_if: what must be made sure of first.
-
-    chance: least share of vehicles that have it just so, None for one vehicle or any. differs: it reads
-    differently on some of the possible vehicles.
-    """
-
-    number: int
-    key: str
-    phase: str
-    do: str
-    only_if: tuple[str, ...]
-    holds: tuple[str, ...]
-    lines: tuple[LineView, ...]
-    chance: Chance | None
-    differs: bool
-    cautions: tuple[str, ...]
-    sources: tuple[str, ...]
-    site: bool
-
-
-@dataclass(frozen=True, slots=True)
-class WarningView:
-    """A caution of the steps: it is said by a step, or among what to look for first."""
-
-    key: str
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class PhaseView:
-    """A heading; the steps of a phase stand together."""
-
-    key: str
-    label: str
-
-
-@dataclass(frozen=True, slots=True)
-class BranchView:
-    """One of two branches. sight: what shows it, "" where none decides."""
-
-    letter: str
-    sight: str
-    codes: tuple[str, ...]
-    chance: Chance
-
-
-@dataclass(frozen=True, slots=True)
-class StepsView:
-    """What `steps_of` returns. scene: what is known of it. unlisted: that it is in no record of the catalogue.
-
-    notice: why this site's own steps are left out, "" where they are not.
-    """
-
-    edition: EditionView
-    kind: str
-    phases: tuple[PhaseView, ...]
-    steps: tuple[StepView, ...]
-    warnings: tuple[WarningView, ...]
-    vehicles: tuple[VehicleView, ...]
-    branches: tuple[BranchView, ...]
-    unlisted: Chance
-    scene: tuple[FieldView, ...]
-    caller: str
-    notice: str = ""
 
 
 def steps_of(house: House, asked: StepsAsked) -> StepsView:
@@ -177,16 +83,6 @@ def steps_of(house: House, asked: StepsAsked) -> StepsView:
     )
 
 
-def step_views(plan: Plan) -> tuple[StepView, ...]:
-    """The steps, numbered from 1."""
-    return tuple(_step(number, step) for number, step in enumerate(plan.steps, 1))
-
-
-def phase_views(plan: Plan) -> tuple[PhaseView, ...]:
-    """The phases as they follow here."""
-    return tuple(PhaseView(key, label) for key, label in plan.phases)
-
-
 def _named(codes: Sequence[str], compiled: Compiled) -> dict[int, float]:
     """Positions of the records that somebody named, each as likely as the others."""
     listed = compiled.tables.meta["codes"]
@@ -223,26 +119,6 @@ def _sight_of(ground: Field) -> SightOf:
         return None
 
     return sight_of
-
-
-def _step(number: int, step: Step) -> StepView:
-    lines = tuple(
-        LineView(part, line.text, line.state.value, line.src) for part in PARTS for line in step.parts.get(part, ())
-    )
-    return StepView(
-        number=number,
-        key=step.key,
-        phase=step.phase,
-        do=step.do,
-        only_if=step.only_if,
-        holds=step.holds,
-        lines=lines,
-        chance=None if step.share is None else chance_of(step.share),
-        differs=step.differs,
-        cautions=step.cautions,
-        sources=step.sources,
-        site=step.site,
-    )
 
 
 def _branch(branch: Branch) -> BranchView:

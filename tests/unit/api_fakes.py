@@ -25,6 +25,7 @@ from catalog.resolve.cue import Cue, Doubt, Span
 from catalog.resolve.reading.sayings import Saying
 from catalog.services import editions, finding, lookalikes, outcomes, reading, records, resolving, sayings, steps
 from catalog.services import fact_views as fv
+from catalog.services import step_views as sv
 from catalog.services import views as v
 
 CODE, OTHER = "QK7-M3M", "RTV-4BP"
@@ -90,13 +91,13 @@ def record_view(edition: v.EditionView, withdrawn: str = "") -> v.RecordView:
     return v.RecordView(CODE, edition, 3, 2, "c" * 64, RECORD, {}, {KEY: SOURCE}, withdrawn)
 
 
-def steps_view() -> steps.StepsView:
+def steps_view() -> sv.StepsView:
     """The steps for any vehicle, nothing known."""
     plan = plan_for(None, Scene())
-    warnings = tuple(steps.WarningView(key, text) for key, text in plan.cautions.items())
+    warnings = tuple(sv.WarningView(key, text) for key, text in plan.cautions.items())
     unlisted = v.Chance(0.15, "possible", "about 2 in 10")
-    shown = (steps.phase_views(plan), steps.step_views(plan), warnings)
-    return steps.StepsView(EDITIONS[2], "any_vehicle", *shown, (), (), unlisted, (), "unknown")
+    shown = (sv.phase_views(plan), sv.step_views(plan), warnings)
+    return sv.StepsView(EDITIONS[2], "any_vehicle", *shown, (), (), unlisted, (), "unknown")
 
 
 def make_app() -> Flask:

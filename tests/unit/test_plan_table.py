@@ -7,8 +7,8 @@ import pytest
 
 from catalog.domain.said import SCENE
 from catalog.plan.conditions import faults, holds, missing, names
-from catalog.plan.derived import MADE_OF, ONCE
-from catalog.plan.derived_items import METHOD, OPEN_WORDS, PORT, Values, names_for
+from catalog.plan.derived import MADE_OF
+from catalog.plan.derived_items import METHOD, ONCE, OPEN_WORDS, PORT, Values, names_for
 from catalog.plan.scene import DONE, FIELDS, Said, Scene, both, either, field_words, fitting, opposite
 from catalog.plan.steps import plan_for
 from catalog.plan.subject import subject_of

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from catalog.cli.paper import Paper, joined
 from catalog.domain.cautions import FULL, FULL_POSSIBLE
-from catalog.services.steps import PhaseView, StepsView, StepView
+from catalog.services.step_views import PhaseView, StepsView, StepView
 
 _LEADS = {"why": "Why", "where": "Where", "how": "How", "tool": "With", "confirms": "Check",
           "fails": "If not", "wait": "Wait", "meanwhile": "Meanwhile", "not": "But"}  # fmt: skip
