@@ -174,6 +174,20 @@ def test_an_answer_weighed_ahead_is_the_cue_weighed_afterwards(id_: str) -> None
         assert math.isclose((1 - cap) * unlisted / whole + cap * rate, after.unlisted, abs_tol=EXACT)
 
 
+def test_a_side_asked_for_from_the_seat_is_seldom_swapped() -> None:
+    """P(right | left) / P(left | left) is that of witnesses who say from where they look: (.02 x .94 + .98 x .02) /
+    (.98 x .94 + .02 x .02), the end the same."""
+    where = field(record(ports=[LEFT_REAR]), record("Kelvik", "Tiller", ports=[RIGHT_FRONT]))
+    found = outcomes(question("port_place"), standing(weigh([], where), where, KNOWN))
+    assert found is not None
+    left, right = (
+        next(n for n, each in enumerate(question("port_place").options) if each.id == id_)
+        for id_ in ("left_rear", "right_rear")
+    )
+    law = found.law[found.index[0]]
+    assert law[right] / law[left] == pytest.approx((0.02 * 0.94 + 0.98 * 0.02) / (0.98 * 0.94 + 0.02 * 0.02))
+
+
 @pytest.mark.parametrize("id_", ["roof", "handles"])
 @pytest.mark.parametrize(("said", "listed"), [([cue("name", "zorble")], False), ([cue("body", "pickup")], True)])
 def test_an_answer_points_to_the_vehicle_that_is_likeliest_once_it_is_given(
