@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from catalog.resolve.fact_chances import Verdict
+from catalog.resolve.fact_words import NOT_STATED
 from catalog.services.fact_views import SharedFact, ValueView
 from catalog.services.facts import more_words
 from catalog.web import wording
@@ -16,6 +17,7 @@ from catalog.web.facts import sentence
 URGENT = 3  # may kill: shown at once; all others are one key away
 CUT_PLACES = "cutoff.methods.place"
 COUPLED = "motion.coupled."
+PLACE = ".place"
 PORT = ("ports.", COUPLED)
 _AT_ONCE = 3
 
@@ -31,14 +33,15 @@ class ValueLine:
 
 @dataclass(frozen=True, slots=True)
 class FactLine:
-    """A fact. words: the one value where all or most say the same. shown, folded: the values where they differ.
+    """A fact. words: the one value where all or most say the same, a place a line.
 
+    shown, folded: the values where they differ.
     first: what to do before trusting any of them. against: what is not known of it and how to take that.
     """
 
     key: str
     label: str
-    words: str
+    words: tuple[str, ...]
     shown: tuple[ValueLine, ...]
     folded: tuple[ValueLine, ...]
     first: str
@@ -91,12 +94,12 @@ def _line(fact: SharedFact, *, danger: bool) -> FactLine:
     return FactLine(
         key=fact.key,
         label=sentence(fact.label),
-        words=_with_more(fact) if agreed else "",
+        words=_words(fact) if agreed else (),
         shown=tuple(line for line, now in zip(lines, at_once, strict=True) if now),
         folded=tuple(line for line, now in zip(lines, at_once, strict=True) if not now),
         first=_first(fact.key, danger=danger),
-        against="" if fact.verdict == Verdict.SAME else _against(fact),
-        reading="" if fact.verdict == Verdict.SAME else fact.reading.removeprefix("not stated: "),
+        against=_against(fact),
+        reading=fact.reading.removeprefix("not stated: ") if _against(fact) else "",
     )
 
 
@@ -121,8 +124,12 @@ def _listed(fact: SharedFact) -> tuple[ValueView, ...]:
     return tuple(value for value in fact.values if value.words not in said)
 
 
-def _with_more(fact: SharedFact) -> str:
-    return fact.words + more_words(fact.words) if fact.several else fact.words
+def _words(fact: SharedFact) -> tuple[str, ...]:
+    said = tuple(fact.words.split("; ")) if fact.key.endswith(PLACE) else (fact.words,)
+    if not fact.several:
+        return said
+    more = more_words(fact.words)
+    return (*said, more.removeprefix("; ")) if more and len(said) > 1 else (*said[:-1], said[-1] + more)
 
 
 def _value(value: ValueView, among: Sequence[ValueView]) -> ValueLine:
@@ -132,6 +139,9 @@ def _value(value: ValueView, among: Sequence[ValueView]) -> ValueLine:
 
 
 def _against(fact: SharedFact) -> str:
+    """What is not known of it; "" where nothing is left open."""
+    if fact.verdict == Verdict.SAME:
+        return wording.AGAINST_PART if NOT_STATED in fact.words else ""
     if fact.not_stated.probability <= 0:
         return wording.AGAINST_UNLISTED
     return wording.AGAINST_SILENT.format(share=fact.not_stated.frequency)

@@ -119,6 +119,7 @@ PORT_RULED_OUT = "Leave the charge port alone: ruled out by what was said."
 ASSUMED = "not stated, to be assumed"
 PROTECTS = "protects most"
 AGAINST_SILENT = "Not stated for {share}, or not in this catalogue"
+AGAINST_PART = "What is not stated of it"
 AGAINST_UNLISTED = "Not in this catalogue"
 # What it turned out to be: kept to fit the confidence to.
 OUTCOME_TITLE = "Found out what it was?"

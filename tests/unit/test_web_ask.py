@@ -152,7 +152,7 @@ def test_a_long_list_is_folded_but_never_what_protects_most() -> None:
 def test_every_place_to_cut_is_listed_with_what_to_do_first(verdict: Verdict) -> None:
     places = [value(f"cut loop: place {number}", 0.02) for number in range(30)]
     line = only(fact(verdict, *places, key=CUT_PLACES))
-    assert {each.words for each in line.shown} | {line.words} >= {each.words for each in places}
+    assert {each.words for each in line.shown} | set(line.words) >= {each.words for each in places}
     assert (line.folded, line.first) == ((), wording.CUT_FIRST)
 
 
@@ -168,13 +168,26 @@ def test_no_charge_port_is_offered_without_its_condition(verdict: Verdict, key: 
 
 def test_of_a_list_there_may_be_more_unless_a_guide_states_that_there_is_none() -> None:
     some, none = (replace(fact(Verdict.SAME, value(words)), several=True) for words in ("petrol", NONE_STATED))
-    assert only(some).words == "petrol; there may be more"
-    assert only(none).words == NONE_STATED
+    assert only(some).words == ("petrol; there may be more",)
+    assert only(none).words == (NONE_STATED,)
+
+
+def test_places_that_are_the_same_on_all_stand_a_line_each() -> None:
+    cut = replace(fact(Verdict.SAME, value("fuse: left; cut loop: right"), key=CUT_PLACES), several=True)
+    assert only(cut).words == ("fuse: left", "cut loop: right", "there may be more")
+    one = replace(fact(Verdict.SAME, value("left rear"), key="ports.place"), several=True)
+    assert only(one).words == ("left rear; there may be more",)
+
+
+def test_silence_about_part_of_what_is_the_same_on_all_says_how_to_take_it() -> None:
+    assert only(fact(Verdict.SAME, value("4 min"))).reading == ""
+    part = only(fact(Verdict.SAME, value("4 min; another: not stated")))
+    assert (part.against, part.reading) == (wording.AGAINST_PART, "treat as live")
 
 
 def test_agreement_always_says_what_speaks_against_it() -> None:
     line = only(fact(Verdict.AGREE, value("yes", 0.7), value("no", 0.01, protective=True), value("perhaps", 0.02)))
-    assert line.words == "yes"
+    assert line.words == ("yes",)
     assert [each.words for each in line.shown] == ["no"]
     assert [each.words for each in line.folded] == ["perhaps"]
     assert line.reading
