@@ -3,6 +3,7 @@
 import json
 import re
 from pathlib import Path
+from sys import intern
 
 import numpy as np
 
@@ -28,4 +29,7 @@ def open_tables(folder: Path) -> Tables:
     arrays = {
         path.stem: np.load(path, mmap_mode="r", allow_pickle=False) for path in sorted((folder / ARRAYS).glob("*.npy"))
     }
-    return Tables(arrays, json.loads((folder / META).read_text(encoding="utf-8")))
+    meta = json.loads((folder / META).read_text(encoding="utf-8"))
+    for name in meta.get("names", ()):
+        name[2] = intern(name[2])  # five kinds, not one text a name
+    return Tables(arrays, meta)

@@ -46,20 +46,22 @@ class Lexicon:
 
     def __init__(self, names: Iterable[Name] = ()) -> None:
         self.names = tuple(names)
-        self._by_folded: dict[str, list[Name]] = {}
-        self._by_sound: dict[str, list[str]] = {}
+        # Tuples: nearly all hold one entry, and a list of one takes twice the room.
+        self._by_folded: dict[str, tuple[Name, ...]] = {}
+        self._by_sound: dict[str, tuple[str, ...]] = {}
         for name in self.names:
-            self._by_folded.setdefault(name.folded, []).append(name)
+            self._by_folded[name.folded] = (*self._by_folded.get(name.folded, ()), name)
         for folded in self._by_folded:
             if len(folded) >= SHORTEST_SOUND:
-                self._by_sound.setdefault(sound_fold(folded), []).append(folded)
+                sound = sound_fold(folded)
+                self._by_sound[sound] = (*self._by_sound.get(sound, ()), folded)
         self._near = DeletionTable(self._by_folded, 2, long=SHORTEST_TWO_EDITS)
         self._sorted = sorted(self._by_folded)
         self._memo: dict[str, Mapping[str, str]] = {}
 
     def exact(self, folded: str) -> tuple[Name, ...]:
         """Names spelt just so."""
-        return tuple(self._by_folded.get(_joined(folded), ()))
+        return self._by_folded.get(_joined(folded), ())
 
     def begins(self, joined: str) -> bool:
         """Whether a name begins with these letters, written without spaces."""
