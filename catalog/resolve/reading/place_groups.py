@@ -154,7 +154,7 @@ _OPPOSED = (
 
 def _alike_denied(text: Text, run: Sequence[Mention], end: int, mention: Mention) -> bool:
     """ "on the left, not the right" are two places; of "not on the left at the rear" the rear is denied too."""
-    if not any(entry.denied for entry in run):
+    if not run[0].denied:  # then none is: what is denied never joins such a run
         return not mention.denied
     if mention.denied:
         return True

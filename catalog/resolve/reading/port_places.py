@@ -15,6 +15,7 @@ from catalog.resolve.reading.place_groups import Group
 from catalog.resolve.reading.zones import agreed
 
 _PARTS = ("sides", "ends", "levels")
+_LONG = 8  # ranges: more than one mention has
 _MANY = frozenset(
     ("two", "both", "2", "twin", "pair", "dual", "second", "2nd", "another", "either", "opposite", "each")
 )
@@ -217,7 +218,7 @@ def _pair(one: Group, other: Group) -> Group | None:
     levels = agreed(one.levels, other.levels)
     if sides is None or ends is None or levels is None:
         return None
-    ranges = tuple(sorted({*one.ranges, *other.ranges}))
+    ranges = _together(one.ranges, other.ranges)
     viewpoint = one.viewpoint or other.viewpoint
     return replace(
         one,
@@ -231,3 +232,13 @@ def _pair(one: Group, other: Group) -> Group | None:
         usual=False,
         at=one.start,
     )
+
+
+def _together(one: tuple[Range, ...], other: tuple[Range, ...]) -> tuple[Range, ...]:
+    """Both in order, each once. What was put together before is in order; a long one is not sorted again for what
+    follows it."""
+    if len(one) > _LONG:
+        later = sorted({*other})
+        if later and one[-1] < later[0]:
+            return (*one, *later)
+    return tuple(sorted({*one, *other}))
