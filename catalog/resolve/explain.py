@@ -49,8 +49,16 @@ def cue_bits(entry: Evidence, position: int, result: Posterior, field: Field) ->
     own = _bits(entry, position, field)
     if result.joint is None or entry.cue.attribute != "name":
         return own
-    without = together([other for other in result.evidence if other is not entry], field)
+    without = _joint_without(entry, result, field)
     return own + _bits(result.joint, position, field) - (0.0 if without is None else _bits(without, position, field))
+
+
+def _joint_without(entry: Evidence, result: Posterior, field: Field) -> Evidence | None:
+    """The same for every vehicle, so it is made once."""
+    place = next(number for number, other in enumerate(result.evidence) if other is entry)
+    if place not in result.without:
+        result.without[place] = together([other for other in result.evidence if other is not entry], field)
+    return result.without[place]
 
 
 def _bits(entry: Evidence, position: int, field: Field) -> float:

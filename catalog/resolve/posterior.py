@@ -10,7 +10,7 @@ and cue is one gather and one product, for records and their unlisted relatives 
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,7 +32,8 @@ class Posterior:
     """records: one probability per record; unlisted: the rest. They sum to 1.
 
     relatives: share of each record among those an unlisted vehicle may be a relative of; None: as the prior.
-    joint: what several names together say otherwise than each alone; None where not several were said.
+    joint: what several names together say otherwise than each alone; None where not several were said. without: the
+    same with one of the cues left out, by its place in `evidence`; made once asked for.
     """
 
     records: Vector
@@ -40,6 +41,7 @@ class Posterior:
     evidence: tuple[Evidence, ...]
     relatives: Vector | None = None
     joint: Evidence | None = None
+    without: dict[int, Evidence | None] = field(default_factory=dict, compare=False, repr=False)
 
     def order(self, limit: int | None = None) -> NDArray[np.intp]:
         """Record positions, likeliest first; equal ones by code (tables are in code order).
