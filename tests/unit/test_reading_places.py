@@ -1,7 +1,10 @@
 """Charge-port places: side, end, level, whose they are, from where they were seen."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from catalog.resolve.reading import port_places
 from tests.unit.reading_cases import said
 
 
@@ -113,3 +116,14 @@ def test_viewpoint(text: str, place: str) -> None:
 )
 def test_whose_place_it_is(text: str, cues: set[str]) -> None:
     assert said(text) == cues
+
+
+SPANS = st.lists(st.tuples(st.integers(0, 30), st.integers(31, 33)), max_size=25)
+
+
+@given(SPANS, SPANS)
+def test_ranges_put_together_are_those_of_both_in_order(
+    one: list[tuple[int, int]], other: list[tuple[int, int]]
+) -> None:
+    first, second = tuple(sorted(set(one))), tuple(other)
+    assert port_places._together(first, second) == tuple(sorted({*first, *second}))

@@ -6,6 +6,7 @@ wheels") is said of both, and an end said of the first holds for the next ("... 
 right, the other on the left"). Otherwise all that was said are alternatives.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -235,10 +236,16 @@ def _pair(one: Group, other: Group) -> Group | None:
 
 
 def _together(one: tuple[Range, ...], other: tuple[Range, ...]) -> tuple[Range, ...]:
-    """Both in order, each once. What was put together before is in order; a long one is not sorted again for what
-    follows it."""
+    """Both in order, each once. What was put together before is in order: a long one is not sorted again for what
+    follows it, beside what it has already."""
     if len(one) > _LONG:
-        later = sorted({*other})
-        if later and one[-1] < later[0]:
+        later = [span for span in sorted({*other}) if span > one[-1]]
+        if all(span > one[-1] or _has(one, span) for span in other):
             return (*one, *later)
     return tuple(sorted({*one, *other}))
+
+
+def _has(ranges: Sequence[Range], span: Range) -> bool:
+    """Whether a span is among ranges in order."""
+    at = bisect_left(ranges, span)
+    return at < len(ranges) and ranges[at] == span
