@@ -98,7 +98,11 @@ def questions_of(result: Posterior, reading: Reading, where: Field, answers: Ans
     asking = Asking(scene, frozenset(answers.given), cannot, _SHOWN)
     found = next_questions(result, reading.cues, where, asking)
     return QuestionsView(
-        questions=tuple(_view(worth, _pointing(worth, result, where)) for worth in found.questions),
+        # Only the first is put; the others would cost as much again and be said to nobody.
+        questions=tuple(
+            _view(worth, () if place else _pointing(worth, result, where))
+            for place, worth in enumerate(found.questions)
+        ),
         caller=scene.caller.value,
         advice=words.advice(scene),
         stopped=found.stopped.value,

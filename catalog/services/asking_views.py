@@ -7,7 +7,8 @@ from dataclasses import dataclass
 class OptionView:
     """An answer: id to send back, words to show, and the cue it adds.
 
-    points_to: the likeliest vehicle once it is given, with its word; only where something said can rank.
+    points_to: the likeliest vehicle once it is given, with its word; of the first question
+    only, and where something said can rank.
     """
 
     id: str
