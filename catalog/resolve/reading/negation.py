@@ -24,6 +24,7 @@ def negation(text: Text, mentions: Mentions) -> Mentions:
     opened = Open(mentions)
     denials = sorted(mention.start for mention in mentions if mention.attribute == "@not")
     of_fuel = {mention.start for mention in mentions if mention.attribute == "fuel"}
+    done: set[int] = set()
     for said in mentions:
         if said.attribute != "@not":
             continue
@@ -38,6 +39,9 @@ def negation(text: Text, mentions: Mentions) -> Mentions:
             one, other = made[opened.at[number - 1]], made[opened.at[number]]
             if other.start != start and not _carries_on(text, one, other):
                 break
+            if opened.at[number] in done:
+                continue  # "no smoke nor fire": denied once
+            done.add(opened.at[number])
             # "not petrol" denies the fuel; what it would have been driven by is not said.
             if other.attribute == "propulsion" and other.start in of_fuel:
                 made[opened.at[number]] = replace(other, attribute="@small")

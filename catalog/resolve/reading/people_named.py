@@ -32,6 +32,10 @@ def named(people: People, at: int) -> Range | None:
         return _numbered(people, at)
     if text in masks()["kin"] or text in masks()["before_person"]:
         return _of_somebody(people, at)
+    if text in PREFIXES and people.is_unknown(at + 1):
+        end = people.full_name_end(at + 1)
+        said = [word.token.text for word in people.words[end : end + 3]]
+        return (at, end) if said in (["is", "my", "surname"], ["is", "my", "name"]) else None
     if people.stranger(at):
         return _doing(people, at)
     return None
@@ -69,8 +73,11 @@ def _told(people: People, at: int) -> bool:
 
 
 def _stands(people: People, at: int) -> bool:
-    """ "Jack's in the boot", "Rose is trapped"."""
+    """ "Jack's in the boot", "Rose is trapped", "Ruby says"."""
     words = people.words
+    after = words[at + 1].token.text if at + 1 < len(words) and words[at + 1].token.parted < PAUSE else ""
+    if after in ("says", "said", "reckons", "thinks", "told", "rang"):
+        return True
     text = words[at].token.text
     verb = at + 1 if text.endswith("s") and text not in masks()["first_names_words"] else at + 2
     if verb >= len(words) or (verb == at + 2 and words[at + 1].token.text not in ("is", "was")):

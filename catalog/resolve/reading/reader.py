@@ -119,7 +119,9 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     made += read_openings(scan, made)
     made += words_of_place(scan, taken, made)
     made = [m for m in made if m.attribute != "connector" or not carried(scan, m)]
-    made += others_named(scan, made)
+    others = others_named(scan, made)
+    theirs = {mention.start for mention in others}
+    made = [m for m in made if m.attribute not in ("body", "marking") or m.start not in theirs] + others
     introductions = [mention for mention in made if mention.attribute == "@badge"]
     keep(called_names(scan, introductions, taken))
     keep(near_names(scan, lexicon, taken, looks, phrase_table()))

@@ -135,12 +135,13 @@ def _read(
             start, end = parts[-1 if frame.last else 0][0], parts[-1][1]
             if frame.value:
                 attribute, _, value = frame.value.rpartition("=")
-                denied = frame.denied ^ _denied(words, parts)
+                denied = frame.denied ^ (_denied(words, parts) or (frame.last and _denied_before(words, parts[0][0])))
                 # What is masked in between is not heard.
                 stop, also = (parts[0][1], tuple(parts[1:])) if any(taken[start:end]) else (end, ())
                 values = tuple(value.split("|"))
                 made.append(Mention(attribute or "scene", values, start, stop, denied=denied, also=also))
-            for first, last in ((start, end),) if frame.whole else parts if frame.take else ():
+            kept = parts[-1:] if frame.last else parts
+            for first, last in ((start, end),) if frame.whole else kept if frame.take else ():
                 taken[first:last] = [True] * (last - first)
     return made
 
@@ -221,3 +222,8 @@ def _denied(words: Sequence[Word], parts: Sequence[Range]) -> bool:
     return any(
         words[at].token.text in _NOT for (_, before), (after, _) in pairwise(parts) for at in range(before, after)
     )
+
+
+def _denied_before(words: Sequence[Word], start: int) -> bool:
+    """ "no persons injured": of a frame of which only the end is heard, a "no" right before it."""
+    return start > 0 and words[start].token.parted < PAUSE and words[start - 1].token.text in _NOT
