@@ -44,10 +44,9 @@ def related(work: Work) -> None:
         if _named_again(work, body, opens):
             _what_it_is(work, place)
             continue
-        if not _is_another(work, place):
-            continue
         before = [word.token.text for word in work.text.words[max(work.text.clause_start(opens), opens - _FAR) : opens]]
-        if _related(before) or _on_it(work, before, opens) or _also(work, body, opens) or _brought_in(before):
+        told = _related(before) or _on_it(work, before, opens) or _also(work, body, opens) or _brought_in(before)
+        if told and _is_another(work, place):  # last: it looks at all that was said before
             take(work, opens, body.end)
             work.loose.add(work.text.clauses.sentence[opens])
 
@@ -68,10 +67,15 @@ def _named_again(work: Work, body: Mention, opens: int) -> bool:
     """ "hit a school bus, the bus is yellow": the body of the other one, pointed at."""
     words = work.text.words
     pointed = opens > 0 and words[opens - 1].token.text in ("the", "that", "this")
-    only_b = work.named[ANOTHER] - work.named[ASKED]
-    ours = {key for p, m in enumerate(work.mentions) if m.attribute == "body" and work.of.get(p, ASKED) == ASKED
-            and m.start < opens - 1 for key in (word.key for word in words[m.start : m.end])}  # fmt: skip
-    return pointed and words[body.end - 1].key in only_b - ours
+    key = words[body.end - 1].key
+    if not pointed or key not in work.named[ANOTHER] - work.named[ASKED]:
+        return False
+    return not any(
+        word.key == key
+        for place, mention in enumerate(work.mentions)
+        if mention.attribute == "body" and mention.start < opens - 1 and work.of.get(place, ASKED) == ASKED
+        for word in words[mention.start : mention.end]
+    )
 
 
 def _what_it_is(work: Work, place: int) -> None:
@@ -89,13 +93,13 @@ def _what_it_is(work: Work, place: int) -> None:
 
 def _is_another(work: Work, place: int) -> bool:
     """Whether ours was given a body before, and quite another one."""
-    values = set(work.mentions[place].values)
-    ours = [
-        set(mention.values)
-        for at in range(place)
-        if (mention := work.mentions[at]).attribute == "body" and work.of.get(at, ASKED) == ASKED
-    ]
-    return bool(ours) and not any(values & other for other in ours)
+    values, some = set(work.mentions[place].values), False
+    for at, mention in enumerate(work.mentions[:place]):
+        if mention.attribute == "body" and work.of.get(at, ASKED) == ASKED:
+            if values.intersection(mention.values):
+                return False
+            some = True
+    return some
 
 
 def _related(before: Sequence[str]) -> bool:
