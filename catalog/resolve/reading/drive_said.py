@@ -35,6 +35,9 @@ def read_sounds(scan: Scan, taken: Sequence[bool]) -> list[Mention]:
     found: list[tuple[bool, int, int]] = []
     at = 0
     while at < len(words):
+        cycle = 0 if taken[at] else _cycle(scan, at)
+        if cycle:
+            return [Mention("propulsion", BOTH, at, cycle, Doubt.HEDGED)]
         end = 0 if taken[at] else _silence(scan, at)
         engine = 0 if taken[at] or end else _engine(scan, at)
         stop = end or engine
@@ -140,6 +143,17 @@ def _engine(scan: Scan, at: int) -> int:
         if key not in _sounds()["between_engine"]:
             return 0
     return 0
+
+
+def _cycle(scan: Scan, at: int) -> int:
+    """Where "engine stops and starts again by itself" ends, or 0."""
+    if scan.words[at].key not in _sounds()["engine"]:
+        return 0
+    after = [scan.words[place].token.text for place in range(at, min(len(scan.words), at + 12))]
+    alone = next((place for place, word in enumerate(after) if word in _sounds()["alone"]), 0)
+    stops = any(word in _sounds()["stops"] for word in after[:alone])
+    starts = any(word in _sounds()["starts"] for word in after[:alone])
+    return at + alone + 1 if stops and starts else 0
 
 
 def _denied_in_answer(scan: Scan, end: int) -> bool:

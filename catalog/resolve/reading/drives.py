@@ -30,8 +30,20 @@ def drives(text: Text, mentions: Mentions) -> Mentions:
         for m in mentions
     ]
     for vehicle in sorted({m.vehicle for m in made}):
-        made = _plugged_and_burning(text, made, vehicle)
+        made = _burning_alone(_plugged_and_burning(text, made, vehicle), vehicle)
     return made
+
+
+def _burning_alone(mentions: Mentions, vehicle: str) -> Mentions:
+    """ "a CNG sticker": what is burnt says that it burns, where nothing is said of the drive."""
+    own = [m for m in mentions if m.vehicle == vehicle]
+    if any(m.attribute == "propulsion" for m in own):
+        return mentions
+    fuel = next((m for m in own if m.attribute == "fuel" and not m.denied and "hydrogen" not in m.values), None)
+    if fuel is None:
+        return mentions
+    drive = replace(fuel, attribute="propulsion", values=("combustion",), weak=True).doubted(Doubt.HEDGED)
+    return [*mentions, drive]
 
 
 def _plugged_and_burning(text: Text, mentions: Mentions, vehicle: str) -> Mentions:

@@ -9,7 +9,9 @@ _PAINT = frozenset(("paint", "paintwork", "bodywork", "coloured", "colored"))
 
 def hatch_body(scan: Scan, start: int, end: int) -> bool:
     """ "a blue hatch", not "the hatch is open"."""
-    return scan.before(start) != "the" and scan.next(end) not in exactly("hatch_after")
+    return scan.before(start) not in ("the", "roof", "escape", "no", "of", "front", "top") and scan.next(
+        end
+    ) not in exactly("hatch_after")
 
 
 def vehicle_size(scan: Scan, start: int, end: int) -> bool:

@@ -15,7 +15,7 @@ from catalog.resolve.reading.scan import Scan
 from catalog.resolve.reading.tokens import STOP
 from catalog.resolve.reading.words import DATA, exactly
 
-_BACK, _AHEAD = 22, 7  # words to a lid before what is said of it, and after
+_BACK, _AHEAD = 22, 9  # words to a lid before what is said of it, and after
 _NEAR = 7  # words between what is done and what it does
 _CLOSE = 4
 
@@ -105,6 +105,8 @@ def _inside(scan: Scan, at: int) -> list[Mention]:
         only = at + 1 + (_text(scan, at + 1) == "only")
         from_in = _text(scan, only) in ("from", "by", "only") and _find(scan, "cabin", only + 1, only + 5)
         return _mention(scan, ("inside_release",), at, from_in[0] + 1) if from_in else []
+    if _text(scan, at) == "pull" and _text(scan, at - 1) not in ("cable", "cord", "wire", "string", "a", "the"):
+        return []
     opens = _find(scan, "lets", at + 1, at + _CLOSE)
     if opens and any(_is_lid(scan, place) for place in range(opens[0], opens[0] + _CLOSE + 1)):
         return [Mention("door_mechanism", ("inside_release",), at, opens[0] + 1, Doubt.HEDGED)]

@@ -30,6 +30,7 @@ _US = frozenset(("we", "weve", "crew", "us", "our", "ours"))
 _HAVE = frozenset(("have", "hv", "has", "got", "carry", "carrying", "with", "weve", "brought", "lead", "holding"))
 _ABOARD = frozenset(("rig", "truck", "board", "engine", "pump", "appliance", "tender"))
 _DC = ("chademo", "gbt_dc")
+_SLIM = frozenset(("slim", "oval", "skinny", "slender"))
 _HALF_OF = {"ccs1": 5, "ccs2": 7}
 
 
@@ -91,10 +92,16 @@ def _group(scan: Scan, at: int) -> _Group | None:
     elif count in (3, 6, 8):
         told = small
     else:
-        told = noun or (_goes_on(scan, end) and _of_a_plug(scan, at, end))
+        told = noun or (not _among_numbers(scan, at) and _goes_on(scan, end) and _of_a_plug(scan, at, end))
     while told and count == 2 and scan.key(stop) and scan.words[stop].token.text in exactly("beneath"):
         stop += 1
     return _Group(at, stop, count, fat, small) if told else None
+
+
+def _among_numbers(scan: Scan, at: int) -> bool:
+    """One figure of several: "four one | nine"."""
+    numbers = lists()["number_words"]
+    return scan.before(at) in numbers or scan.next(at + 1) in numbers
 
 
 def _is_hole(scan: Scan, at: int) -> bool:
@@ -175,14 +182,15 @@ def _faces(groups: Sequence[_Group]) -> list[list[_Group]]:
 
 
 def _read(scan: Scan, face: Sequence[_Group]) -> list[Mention]:
-    spans = [(group.start, group.end) for group in face]
-    if all(group.absent for group in face):
-        return [Mention("@trap", (), start - 1, end) for start, end in spans]
+    absent = [Mention("@trap", (), group.start - 1, group.end) for group in face if group.absent]
     face = [group for group in face if not group.absent]
+    if not face:
+        return absent
+    spans = [(group.start, group.end) for group in face]
     near = _same_sentence(scan, halves(scan, face[0].start - _REACH, face[-1].end + _REACH), face)
     values = _values(scan, face, near)
     if not values:
-        return []
+        return absent
     if len(values) == 1 and values[0] in _HALF_OF:
         same = [(half.start, half.end) for half in near if half.count == _HALF_OF[values[0]]]
         spans = [
@@ -190,7 +198,7 @@ def _read(scan: Scan, face: Sequence[_Group]) -> list[Mention]:
             *spans,
             *(s for s in same if s[1] > face[0].start),
         ]
-    return [Mention("connector", values, *spans[0], also=tuple(spans[1:]))]
+    return [*absent, Mention("connector", values, *spans[0], also=tuple(spans[1:]))]
 
 
 def _same_sentence(scan: Scan, found: Sequence[Half], face: Sequence[_Group]) -> list[Half]:
@@ -222,6 +230,8 @@ def _values(scan: Scan, face: Sequence[_Group], near: Sequence[Half]) -> tuple[s
         combo = next((half for half in near if half.count == 0), None)
         if combo is not None and scan.words[combo.start - 1].key != "not":
             return tuple(sorted(combined[ring] for ring in rings))
+        if rings == {5} and not _SLIM.isdisjoint(words[max(0, face[0].start - _REACH) : face[-1].end + _REACH]):
+            return ("j3400",)
         return tuple(sorted(("gbt_ac" if chinese else "type2") if ring == 7 else "type1" for ring in rings))
     if any(group.count == 3 for group in face):
         return ("j3400",)

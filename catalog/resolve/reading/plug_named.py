@@ -78,12 +78,17 @@ def read_named(scan: Scan, taken: Sequence[bool]) -> list[Mention]:
     made = _flat_tops(scan, taken)
     for at, word in enumerate(scan.words):
         region = _regions().get(word.key)
-        if region is None or taken[at] or scan.is_vehicle(at + 1) or scan.key(at + 1) in _said()["not_plugs"]:
+        if region is None or taken[at] or _of_a_vehicle(scan, at + 1):
             continue
         mention = _of_region(scan, at, region)
         if mention is not None and not (made and mention.start < made[-1].end):
             made.append(mention)
     return made
+
+
+def _of_a_vehicle(scan: Scan, at: int) -> bool:
+    vehicle = scan.is_vehicle(at) and scan.key(at) not in _said()["plugs"]
+    return vehicle or scan.key(at) in _said()["not_plugs"]
 
 
 def _flat_tops(scan: Scan, taken: Sequence[bool]) -> list[Mention]:

@@ -156,6 +156,9 @@ def _single(words: Sequence[Word], at: int) -> Mention | None:
         return Mention("years", values, at, end_open, Doubt.HEDGED if least else Doubt.FIRM)
     if before in exactly("before_words"):
         return Mention("years", (_spread(OPEN_FIRST, year - 1),), at, end)
+    other, stop = _two_digits(words, end + 1) if after in ("or", "maybe") else (None, end)
+    if other is not None and 0 < other - year % 100 <= 3 and _next(words, stop) not in exactly("not_a_year_before"):
+        return Mention("years", (str(year), str(year - year % 100 + other)), at, stop, Doubt.HEDGED)
     end += after in exactly("plate_words")
     return Mention("years", (str(year),), at, end, _doubt(words, at, end))
 
