@@ -11,6 +11,7 @@ from functools import cache
 
 from catalog.resolve.cue import Doubt
 from catalog.resolve.reading.mention import Mention
+from catalog.resolve.reading.needs_energy import gas_filler_beside_port
 from catalog.resolve.reading.phrases import Meaning
 from catalog.resolve.reading.scan import Scan
 from catalog.resolve.reading.tokens import PAUSE, STOP
@@ -56,6 +57,17 @@ def read_sounds(scan: Scan, taken: Sequence[bool]) -> list[Mention]:
         else:
             at += 1
     return _together(found)
+
+
+def read_tanks(scan: Scan, made: Sequence[Mention]) -> list[Mention]:
+    """The petrol that an American "gas cap" beside a charge port says."""
+    return [
+        Mention("fuel", ("petrol",), tank.start, tank.end)
+        for tank in made
+        if tank.attribute == "@tank"
+        and gas_filler_beside_port(scan, tank.start, tank.end)
+        and scan.words[tank.start].key == "gas"
+    ]
 
 
 def _together(found: Sequence[tuple[bool, int, int]]) -> list[Mention]:
@@ -149,7 +161,8 @@ def _cycle(scan: Scan, at: int) -> int:
     """Where "engine stops and starts again by itself" ends, or 0."""
     if scan.words[at].key not in _sounds()["engine"]:
         return 0
-    after = [scan.words[place].token.text for place in range(at, min(len(scan.words), at + 12))]
+    last = next((place for place in range(at + 1, len(scan.words)) if scan.words[place].token.parted >= STOP), at + 12)
+    after = [scan.words[place].token.text for place in range(at, min(len(scan.words), last, at + 12))]
     alone = next((place for place, word in enumerate(after) if word in _sounds()["alone"]), 0)
     stops = any(word in _sounds()["stops"] for word in after[:alone])
     starts = any(word in _sounds()["starts"] for word in after[:alone])

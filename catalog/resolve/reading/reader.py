@@ -9,7 +9,7 @@ from catalog.resolve.cue import Reading, Span
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.reading.clock_said import clock_frame, read_clock
 from catalog.resolve.reading.counts_said import read_doors, read_rows
-from catalog.resolve.reading.drive_said import read_sounds
+from catalog.resolve.reading.drive_said import read_sounds, read_tanks
 from catalog.resolve.reading.masking import masked
 from catalog.resolve.reading.mention import MARKS, Clauses, Mention, Text, in_order
 from catalog.resolve.reading.merging import cues_of
@@ -89,6 +89,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
 
     keep(read_vins(words))
     keep(tanks(scan))
+    made += read_tanks(scan, made)
     keep(clock_frame(scan))
     made += read_clock(scan, taken)
     keep(sides_again(scan))
