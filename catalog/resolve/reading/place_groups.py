@@ -73,7 +73,7 @@ def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
             said = text.clauses.sentence[run[0].start]
         elif owner is not None and owner.attribute in LOOKS | LETTERED:
             made.of_looks.setdefault(id(owner), []).extend(span for entry in run for span in entry.ranges)
-        elif owner is None and (all(mention.attribute == "@landmark" for mention in run) or _vague(run, parts)):
+        elif owner is None and _says_no_place(text, run, parts, after_port=said == text.clauses.sentence[run[0].start]):
             continue
         elif owner is None and (
             _is_pure(run, parts)
@@ -181,6 +181,19 @@ def _is_pure(run: Sequence[Mention], parts: Parts) -> bool:
 def _others_letters(run: Sequence[Mention], parts: Parts) -> bool:
     """A name or another vehicle stands in the part: its place, not more of the port's."""
     return any(m.attribute in LETTERED or m.attribute == "body" for m in parts.near(run[0].start))
+
+
+def _says_no_place(text: Text, run: Sequence[Mention], parts: Parts, *, after_port: bool) -> bool:
+    """Parts named by themselves, unless they say where the port just spoken of is: "..., next to the mirror"."""
+    if _vague(run, parts):
+        return True
+    if any(mention.attribute != "@landmark" for mention in run):
+        return False
+    at = run[0].start - 1
+    while at > 0 and text.words[at].token.text in ("the", "its", "wing", "door"):
+        at -= 1
+    led = at >= 0 and text.words[at].token.text in _PREPOSITIONS | {"where", "adjacent"}
+    return not (after_port and led and text.same_clause(at, run[0].start))
 
 
 _VAGUE = frozenset(("middle", "centre", "corner", "quarter", "top", "on", "bottom"))

@@ -147,6 +147,9 @@ def _of_port(text: Text, each: Mention, mentions: Sequence[Mention]) -> bool:
     if any(text.same_clause(m.start, each.start) for m in lettered):
         return False
     here = [m for m in mentions if m is not each and text.same_clause(m.start, each.start)]
+    seen = any(m.attribute in _SEEN and text.same_sentence(m.start, each.start) for m in mentions)
+    if not seen and any(is_portish(m) and text.same_sentence(m.start, each.start) for m in mentions):
+        return True
     near = [m for m in here if is_portish(m) or m.attribute in _SEEN]
     if not near:
         before = [m for m in mentions if m.end <= each.start and (is_portish(m) or m.attribute in _SEEN)]

@@ -7,7 +7,7 @@ deterministic; everything is a flat table or plain code that can be written twic
 
 from catalog.resolve.cue import Reading, Span
 from catalog.resolve.lexicon import Lexicon
-from catalog.resolve.reading.clock_said import clock_frame, read_clock
+from catalog.resolve.reading.clock_said import charged, clock_frame, read_clock
 from catalog.resolve.reading.counts_said import read_doors, read_rows
 from catalog.resolve.reading.drive_said import read_sounds, read_tanks
 from catalog.resolve.reading.masking import masked
@@ -28,7 +28,7 @@ from catalog.resolve.reading.opening_said import read_openings
 from catalog.resolve.reading.parts_said import read_parts
 from catalog.resolve.reading.phrases import Meaning, phrase_table
 from catalog.resolve.reading.places_said import read_places
-from catalog.resolve.reading.places_words import sides_again, tanks, words_of_place
+from catalog.resolve.reading.places_words import roof_contacts, saddles, sides_again, tanks, words_of_place
 from catalog.resolve.reading.plates_said import read_plates
 from catalog.resolve.reading.plug_face import carried, read_faces
 from catalog.resolve.reading.plug_named import read_named
@@ -93,6 +93,9 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(clock_frame(scan))
     made += read_clock(scan, taken)
     keep(sides_again(scan))
+    if charged(scan):
+        made += _apart_kept(roof_contacts(scan), taken)
+        keep(saddles(scan))
     spans = masked(text, words, taken, lexicon, phrase_table())
     keep(name_parts(scan, lexicon, taken))
     keep(exact_names(scan, lexicon, phrase_table(), taken))
@@ -128,6 +131,14 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(near_names(scan, lexicon, taken, looks, phrase_table()))
     keep(badge_texts(scan, lexicon, taken, made))
     return in_order(made), spans
+
+
+def _apart_kept(found: list[Mention], taken: list[bool]) -> list[Mention]:
+    """Several meanings of one word; the word is used."""
+    made = [mention for mention in found if not any(taken[mention.start : mention.end])]
+    for mention in made:
+        taken[mention.start : mention.end] = [True] * (mention.end - mention.start)
+    return made
 
 
 def _with_viewpoints(scan: Scan, taken: list[bool]) -> list[bool]:
