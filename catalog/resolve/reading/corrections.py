@@ -19,6 +19,7 @@ _LOOKS = frozenset(("doors", "size", "colour", "years", "propulsion", "fuel", "@
 _MOST = 8
 _NAMES_BACK = 3
 _PLACE_WITHIN = 9
+_PAIR = 2
 _DENIALS = frozenset(("not", "isnt", "never", "neither", "nor", "wasnt", "arent", "aint"))
 _Key = tuple[str, str]
 
@@ -147,7 +148,9 @@ def _bare_no(text: Text, said: Mention, made: Sequence[Mention | None], opened: 
         return False
     if _denies_again(text, said.end, after.start):
         return False
-    if not any(mention.attribute == after.attribute and mention.values != after.values for mention in before):
+    following_ones = [m for place in opened.at[split : split + _PAIR] if (m := made[place]) is not None and is_place(m)]
+    later = following_ones if is_place(after) else [after]
+    if not any(_key(one) == _key(other) and one.values != other.values for one in before for other in later):
         return False
     # "no grille" denies; "no, right" and "no it's a van" correct.
     following = text.words[said.end]

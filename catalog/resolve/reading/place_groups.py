@@ -192,6 +192,8 @@ def _says_no_place(text: Text, run: Sequence[Mention], parts: Parts, *, after_po
     at = run[0].start - 1
     while at > 0 and text.words[at].token.text in ("the", "its", "wing", "door"):
         at -= 1
+    if text.words[run[0].start].token.text in _PREPOSITIONS:
+        return not after_port
     led = at >= 0 and text.words[at].token.text in _PREPOSITIONS | {"where", "adjacent"}
     return not (after_port and led and text.same_clause(at, run[0].start))
 

@@ -124,6 +124,8 @@ def _at_quarter(group: Group) -> Group:
     """ "I'm behind it, on my left by the wheel": the wheel at that end."""
     if group.ends == {"front_quarter", "rear_quarter"} and group.viewpoint in ("front", "rear"):
         return replace(group, ends=frozenset((f"{group.viewpoint}_quarter",)))
+    if group.ends == {"front_face", "rear_face"} and group.viewpoint in ("front", "rear"):
+        return replace(group, ends=frozenset((f"{group.viewpoint}_face",)))
     return group
 
 

@@ -83,65 +83,6 @@ def tanks(scan: Scan) -> list[Mention]:
     return made
 
 
-_BUSES = frozenset(("bus", "coach", "decker", "minibus", "tram", "trolleybus", "pantograph", "panto"))
-_CONTACTS = frozenset(("pantograph", "panto", "contact", "collector", "conductive", "overhead"))
-_THINGS = frozenset(("point", "spot", "thing", "something", "socket", "port", "charging", "charger", "rig", "rail"))
-_MORE = frozenset(("another", "second", "2nd", "also", "other", "well", "too", "plus", "additional"))
-
-
-def roof_contacts(scan: Scan) -> list[Mention]:
-    """ "a pantograph", "second contact on the roof" of a bus: a port of its own, on the roof."""
-    if not any(word.key in _BUSES for word in scan.words):
-        return []
-    made: list[Mention] = []
-    for at, word in enumerate(scan.words):
-        if word.key not in ("roof", "pantograph", "panto") or (made and at - made[-1].end < _SAME_CONTACT):
-            continue
-        first, last = scan.clause(at, at + 1)
-        around = {scan.words[place].token.text for place in range(max(first, at - 7), min(last, at + 7))}
-        around |= {scan.words[place].key for place in range(max(first, at - 7), min(last, at + 7))}
-        if around & _CONTACTS or (around & _THINGS and around & _MORE):
-            made.append(Mention("@port", ("contact",), at, at + 1))
-            made.append(Mention("@level", ("roof",), at, at + 1, apart=True))
-    return made
-
-
-_SAME_CONTACT = 8
-_TWO_WHEELED = frozenset(("scooter", "motorcycle", "motorbike", "moped", "boda", "motorscooter"))
-
-
-def saddles(scan: Scan) -> list[Mention]:
-    """ "under the seat", "by the tank" of a motorcycle, "between the two doors": halfway along."""
-    bike = any(word.key in _TWO_WHEELED for word in scan.words)
-    made = []
-    for at, word in enumerate(scan.words):
-        if word.key == "door" and scan.before(at) in ("the", "two", "both") and word.token.text == "doors":
-            start = at
-            while scan.before(start) in ("the", "two", "both"):
-                start -= 1
-            if scan.before(start) == "between":
-                made.append(Mention("@end", ("middle",), start - 1, at + 1))
-        if not bike or word.key not in ("seat", "saddle", "sit", "tank"):
-            continue
-        start = at
-        while scan.before(start) in ("the", "riders", "his", "where", "you", "they", "of", "front", "he", "drivers"):
-            start -= 1
-        if scan.before(start) in (
-            "under",
-            "by",
-            "below",
-            "beneath",
-            "beside",
-            "near",
-            "before",
-            "ahead",
-            "frontof",
-            "on",
-        ):
-            made.append(Mention("@end", ("middle",), start - 1, at + 1))
-    return made
-
-
 def words_of_place(scan: Scan, taken: list[bool], made: Sequence[Mention]) -> list[Mention]:
     """Levels, sides and ports among the words that nothing else has taken; empty where no port is spoken of."""
     if not charged(scan):

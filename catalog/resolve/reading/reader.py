@@ -27,8 +27,9 @@ from catalog.resolve.reading.needs import NEEDS
 from catalog.resolve.reading.opening_said import read_openings
 from catalog.resolve.reading.parts_said import read_parts
 from catalog.resolve.reading.phrases import Meaning, phrase_table
+from catalog.resolve.reading.places_kinds import between_doors, roof_contacts, saddles
 from catalog.resolve.reading.places_said import read_places
-from catalog.resolve.reading.places_words import roof_contacts, saddles, sides_again, tanks, words_of_place
+from catalog.resolve.reading.places_words import sides_again, tanks, words_of_place
 from catalog.resolve.reading.plates_said import read_plates
 from catalog.resolve.reading.plug_face import carried, read_faces
 from catalog.resolve.reading.plug_named import read_named
@@ -95,7 +96,8 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(sides_again(scan))
     if charged(scan):
         made += _apart_kept(roof_contacts(scan), taken)
-        keep(saddles(scan))
+        keep(between_doors(scan))
+        made += saddles(scan)
     spans = masked(text, words, taken, lexicon, phrase_table())
     keep(name_parts(scan, lexicon, taken))
     keep(exact_names(scan, lexicon, phrase_table(), taken))
