@@ -55,17 +55,7 @@ def saddles(scan: Scan) -> list[Mention]:
         start = at
         while scan.before(start) in ("the", "riders", "his", "where", "you", "they", "of", "front", "he", "drivers"):
             start -= 1
-        if scan.before(start) in (
-            "under",
-            "by",
-            "below",
-            "beneath",
-            "beside",
-            "near",
-            "before",
-            "ahead",
-            "frontof",
-            "on",
-        ):
+        sits = word.key == "sit" and scan.before(start) in ("under", "below")
+        if sits or scan.before(start) in _AT_SADDLE:
             made.append(Mention("@end", ("middle",), start - 1, at + 1))
     return made

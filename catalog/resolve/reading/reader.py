@@ -95,7 +95,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     made += read_clock(scan, taken)
     keep(sides_again(scan))
     if charged(scan):
-        made += _apart_kept(roof_contacts(scan), taken)
+        made += roof_contacts(scan)
         keep(between_doors(scan))
         made += saddles(scan)
     spans = masked(text, words, taken, lexicon, phrase_table())
@@ -133,14 +133,6 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(near_names(scan, lexicon, taken, looks, phrase_table()))
     keep(badge_texts(scan, lexicon, taken, made))
     return in_order(made), spans
-
-
-def _apart_kept(found: list[Mention], taken: list[bool]) -> list[Mention]:
-    """Several meanings of one word; the word is used."""
-    made = [mention for mention in found if not any(taken[mention.start : mention.end])]
-    for mention in made:
-        taken[mention.start : mention.end] = [True] * (mention.end - mention.start)
-    return made
 
 
 def _with_viewpoints(scan: Scan, taken: list[bool]) -> list[bool]:
