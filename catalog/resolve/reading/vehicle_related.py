@@ -25,13 +25,15 @@ _TWO_WORDS = frozenset(
      "together with", "swerved for", "avoid a", "down on")
 )  # fmt: skip
 _PASSED = frozenset(("the", "a", "an", "of", "that", "this", "parked", "stationary", "moving", "oncoming", "passing"))
+# "beside it stands a yellow bus"
+_OURS_THERE = frozenset(("it", "this", "us", "mine", "ours", "is", "stands", "was", "sits", "lies"))
 _NOT_BEFORE = frozenset(("converted", "made", "turned", "built", "rebuilt", "made", "changed"))
 _ON = frozenset(("on", "in", "from", "riding", "driving", "off"))
 _ALSO = frozenset(("also", "too", "involved"))
 _BRINGS = frozenset(("theres", "there", "plus"))
 _ASKS = frozenset(("or", "like", "than", "be", "its", "maybe", "not", "as", "called", "either"))
 _CARRIED = frozenset(("on_carrier", "under_vehicle", "over_vehicle", "towing"))
-_SAID_OF = frozenset(("body", "marking"))
+_HURTS = frozenset(("casualty", "danger_to_life"))
 _FAR = 6
 
 
@@ -48,6 +50,8 @@ def related(work: Work) -> None:
         told = _related(before) or _on_it(work, before, opens) or _also(work, body, opens) or _brought_in(before)
         if told and _is_another(work, place):  # last: it looks at all that was said before
             take(work, opens, body.end)
+            if _on_it(work, before, opens):
+                _give_hurts(work, body)
             work.loose.add(work.text.clauses.sentence[opens])
 
 
@@ -106,6 +110,8 @@ def _related(before: Sequence[str]) -> bool:
     last = len(before)
     while last and before[last - 1] in _PASSED and " ".join(before[max(0, last - 2) : last]) not in _TWO_WORDS:
         last -= 1
+    while last > 1 and before[last - 1] in _OURS_THERE:
+        last -= 1
     said = before[:last]
     if not said or (len(said) > 1 and said[-2] in _NOT_BEFORE):
         return False
@@ -119,6 +125,14 @@ def _on_it(work: Work, before: Sequence[str], opens: int) -> bool:
         return False
     who = said[-2]
     return who in exactly("people") or who in exactly("bystanders") or who in exactly("people_driving")
+
+
+def _give_hurts(work: Work, body: Mention) -> None:
+    """ "the lad on the blue moped is hurt": who is hurt there is the other's."""
+    for place in work.between(body.end, work.text.clause_end(body.start)):
+        mention = work.mentions[place]
+        if mention.attribute == "scene" and _HURTS.issuperset(mention.values):
+            work.of.setdefault(place, ANOTHER)
 
 
 def _also(work: Work, body: Mention, opens: int) -> bool:
