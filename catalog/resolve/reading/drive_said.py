@@ -161,7 +161,10 @@ def _cycle(scan: Scan, at: int) -> int:
     """Where "engine stops and starts again by itself" ends, or 0."""
     if scan.words[at].key not in _sounds()["engine"]:
         return 0
-    last = next((place for place in range(at + 1, len(scan.words)) if scan.words[place].token.parted >= STOP), at + 12)
+    last = next(
+        (place for place in range(at + 1, min(len(scan.words), at + 12)) if scan.words[place].token.parted >= STOP),
+        at + 12,
+    )
     after = [scan.words[place].token.text for place in range(at, min(len(scan.words), last, at + 12))]
     alone = next((place for place, word in enumerate(after) if word in _sounds()["alone"]), 0)
     stops = any(word in _sounds()["stops"] for word in after[:alone])
