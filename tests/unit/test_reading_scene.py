@@ -3,9 +3,10 @@
 import pytest
 
 from catalog.domain import said
+from catalog.domain.attributes import SHOWN_TERMS, terms_of
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.reading.reader import read
-from catalog.resolve.reading.scene_said import NUMBER, shipped
+from catalog.resolve.reading.scene_said import NUMBER, Frames, shipped
 
 
 def scene(text: str) -> set[str]:
@@ -36,20 +37,30 @@ def test_frames(text: str, values: set[str]) -> None:
     assert scene(text) == values
 
 
-def test_every_frame_says_a_scene_value_with_classes_that_are_there() -> None:
-    frames = shipped()
-    classes = {name for sayings in frames.begins.values() for _, name in sayings}
+TABLES = ("frames", "looks_frames")
+
+
+def classes_of(frames: Frames) -> set[str]:
+    return {name for seconds in frames.begins.values() for sayings in seconds.values() for _, name in sayings}
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_every_frame_says_a_value_with_classes_that_are_there(table: str) -> None:
+    frames = shipped(table)
     for frame in frames.frames:
-        assert frame.value in {"", *said.SCENE.keys}
+        attribute, _, value = frame.value.rpartition("=")
+        known = said.SCENE.keys if not attribute else SHOWN_TERMS.get(attribute) or terms_of(attribute)
+        assert not frame.value or set(value.split("|")) <= set(known), frame
         named = (frame.unless, frame.unless_before, frame.unless_next, frame.anywhere)
-        assert {*frame.parts, *(name for name in named if name)} <= classes | {NUMBER}
+        assert {*frame.parts, *(name for name in named if name)} <= classes_of(frames) | {NUMBER}
 
 
-def test_every_class_is_used() -> None:
-    frames = shipped()
+@pytest.mark.parametrize("table", TABLES)
+def test_every_class_is_used(table: str) -> None:
+    frames = shipped(table)
     used = {
         name
         for frame in frames.frames
         for name in (*frame.parts, frame.unless, frame.unless_before, frame.unless_next, frame.anywhere)
     }
-    assert {name for sayings in frames.begins.values() for _, name in sayings} <= used
+    assert classes_of(frames) <= used

@@ -43,13 +43,26 @@ def _says_port(scan: Scan, at: int) -> bool:
 
 def _opening(scan: Scan) -> list[Mention]:
     """The first way found at the earliest word that may say one."""
-    for at in range(len(scan.words)):
-        for kind, way in _WAYS:
-            if _is(scan, at, kind):
-                found = way(scan, at)
-                if found:
-                    return found
+    ways = _ways_of()
+    for at, word in enumerate(scan.words):
+        kinds = ways.get(word.token.text, 0) | ways.get(word.key, 0)
+        if not kinds:
+            continue
+        for place, (_, way) in enumerate(_WAYS):
+            found = way(scan, at) if kinds >> place & 1 else None
+            if found:
+                return found
     return []
+
+
+@cache
+def _ways_of() -> Mapping[str, int]:
+    """A word -> the ways that it may say, one bit each."""
+    made: dict[str, int] = {}
+    for place, (kind, _) in enumerate(_WAYS):
+        for word in _said()[kind]:
+            made[word] = made.get(word, 0) | 1 << place
+    return made
 
 
 def _text(scan: Scan, at: int) -> str:

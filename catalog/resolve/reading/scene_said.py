@@ -24,6 +24,7 @@ NUMBER = "#"  # the class of what is written in digits
 _GAP = 2
 _BEFORE = 3  # words before a frame that "unless_before" looks at
 _NEXT = 2  # words after it that "unless_next" looks at
+_ARTICLES = frozenset(("the", "a", "an", "is"))
 _NOT = frozenset(
     ("not", "no", "never", "isnt", "arent", "wasnt", "werent", "hasnt", "havent", "hadnt", "didnt", "doesnt", "dont",
      "wont", "neither", "nor", "aint", "without", "cant", "none", "nil")
@@ -60,13 +61,13 @@ class Frame:
 
 @dataclass(frozen=True, slots=True)
 class Frames:
-    """begins: a first word -> the rest of a saying and its class, longest first.
+    """begins: a first word -> second word -> the rest of a saying and its class, longest first; "" where there is none.
 
     silent, telling: a class -> the frames that begin with it and their places in the table; those that say nothing,
     and the others.
     """
 
-    begins: Mapping[str, Sequence[tuple[tuple[str, ...], str]]]
+    begins: Mapping[str, Mapping[str, Sequence[tuple[tuple[str, ...], str]]]]
     frames: Sequence[Frame]
     silent: Mapping[str, Sequence[tuple[int, Frame]]]
     telling: Mapping[str, Sequence[tuple[int, Frame]]]
@@ -75,11 +76,11 @@ class Frames:
 @cache
 def shipped(name: str = "frames") -> Frames:
     document = json.loads((DATA / f"{name}.json").read_text(encoding="utf-8"))
-    begins: dict[str, list[tuple[tuple[str, ...], str]]] = {}
+    begins: dict[str, dict[str, list[tuple[tuple[str, ...], str]]]] = {}
     for name, sayings in document["words"].items():
         for saying in sorted(sayings, key=lambda saying: -len(saying.split())):
             first, *rest = (singular(word) for word in saying.split())
-            begins.setdefault(first, []).append((tuple(rest), name))
+            begins.setdefault(first, {}).setdefault(rest[0] if rest else "", []).append((tuple(rest), name))
     frames = tuple(_frame(row) for row in document["frames"])
     by_value: tuple[dict[str, list[tuple[int, Frame]]], dict[str, list[tuple[int, Frame]]]] = ({}, {})
     for place, frame in enumerate(frames):
@@ -156,7 +157,10 @@ def _hits(words: Sequence[Word], taken: Sequence[bool], frames: Frames) -> Hits:
             continue
         if "0" <= key[0] <= "9":
             found.setdefault(NUMBER, []).append((at, at + 1))
-        for rest, name in begins.get(key, ()):
+        seconds = begins.get(key)
+        if seconds is None:
+            continue
+        for rest, name in _candidates(seconds, keys, at + 1):
             end = _end(words, keys, at + 1, rest)
             said = found.setdefault(name, []) if end else []
             if end and not (said and said[-1][0] == at):
@@ -164,10 +168,28 @@ def _hits(words: Sequence[Word], taken: Sequence[bool], frames: Frames) -> Hits:
     return found
 
 
+def _candidates(
+    seconds: Mapping[str, Sequence[tuple[tuple[str, ...], str]]], keys: Sequence[str], at: int
+) -> Sequence[tuple[tuple[str, ...], str]]:
+    """The sayings whose second word is the one at `at`, or the one past articles there; longest first."""
+    alone = seconds.get("", ())
+    if at >= len(keys):
+        return alone
+    after = at
+    while after < len(keys) - 1 and keys[after] in _ARTICLES:
+        after += 1
+    made = seconds.get(keys[at], ())
+    if after > at:
+        # One past some of the articles only may be an article itself.
+        made = [entry for key in dict.fromkeys(keys[at : after + 1]) for entry in seconds.get(key, ())]
+        made.sort(key=lambda entry: -len(entry[0]))
+    return [*made, *alone] if alone else made
+
+
 def _end(words: Sequence[Word], keys: Sequence[str], at: int, rest: Sequence[str]) -> int:
     """One past the last word of a saying whose first word stands before `at`; articles may stand inside; else 0."""
     for word in rest:
-        while at < len(keys) and keys[at] != word and keys[at] in ("the", "a", "an", "is"):
+        while at < len(keys) and keys[at] != word and keys[at] in _ARTICLES:
             at += 1
         if at >= len(keys) or keys[at] != word or words[at].token.parted >= PAUSE:
             return 0
