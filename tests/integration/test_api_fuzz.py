@@ -59,10 +59,10 @@ def test_every_answer_is_as_documented(name: str) -> None:
         response = case.call()
         answered[name, response.status_code] += 1
         # That edition and at exclude each other is more than OpenAPI can say of a query string; which values
-        # go with which attribute of a cue, which answers with which question, and what is a record's code is more
-        # than it says here.
+        # go with which attribute of a cue, which answers with which question, which fields a scene has, and what is a
+        # record's code is more than it says here.
         both = {"edition", "at"} <= set(case.query or ())
-        told = ("cues", "struck", "answers", "excluded")
+        told = ("cues", "struck", "answers", "excluded", "scene", "codes")
         cues = isinstance(case.body, dict) and any(case.body.get(name) for name in told)
         case.validate_response(response, excluded_checks=[positive_data_acceptance] if both or cues else None)
 

@@ -72,6 +72,8 @@ def test_two_writers_lose_no_count(engine: Engine) -> None:
 
 
 def test_nothing_of_a_description_and_no_rare_word_is_in_the_database_file(house: House) -> None:
+    # The tables of the reader are in it too, with words that people use.
+    before = stored(house).lower()
     for text in TEXTS:
         settle(house, text)
     assert flush(house) == 3
@@ -82,7 +84,7 @@ def test_nothing_of_a_description_and_no_rare_word_is_in_the_database_file(house
     for text in TEXTS:
         assert text.encode() not in everything
     for rare in (b"prang", b"blorpery"):
-        assert rare not in everything
+        assert everything.count(rare) == before.count(rare)
     settle(house, "prang on a lorry")
     flush(house)
     assert [entry.word for entry in often_unread(house)] == ["prang", "zorble"]
