@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from catalog.app import create_app
 from catalog.config import Settings
 from catalog.resolve.reading.phrases import rows
 from catalog.resolve.reading.sayings import documents, listed
@@ -61,3 +62,18 @@ def test_tables_an_edition_does_not_list_yet_are_named(house: House) -> None:
     assert found.changed == ("sayings-body", "sayings-colour")
     assert [(row.attribute, row.value, row.says) for row in found.rows] == [("body", "van", ("zorble",))]
     assert found.total < len(list(listed(documents())))
+
+
+def test_the_stewards_list_goes_from_page_to_page_keeping_what_was_asked_for(house: House) -> None:
+    app = create_app(house.settings)
+    client = app.test_client()
+    first = client.get("/steward/sayings?words=a&page=1")
+    assert first.status_code == 200
+    assert 'href="?words=a&amp;page=2">next' in first.text
+    assert ">previous<" not in first.text
+    second = client.get("/steward/sayings?words=a&page=2")
+    assert 'href="?words=a&amp;page=1">previous' in second.text
+    shown = [text.count('class="panel in said"') for text in (first.text, second.text)]
+    assert shown == [50, 50]
+    assert client.get("/steward/sayings?page=x").status_code == 400
+    app.extensions["chockbook"].engine.dispose()

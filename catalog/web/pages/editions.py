@@ -2,16 +2,14 @@
 
 from flask import Blueprint, request
 
-from catalog.errors import BadInput
 from catalog.services.editions import edition_changes, list_editions
 from catalog.services.records import list_records, read_record
 from catalog.services.sayings import list_sayings
 from catalog.services.unread import often_unread
 from catalog.web.changes import change_view
 from catalog.web.coverage import coverage
+from catalog.web.paging import asked_number, paged
 from catalog.web.render import house, page
-
-PAGE = 50
 
 
 def add(blueprint: Blueprint) -> None:
@@ -28,7 +26,7 @@ def _editions() -> str:
 
 
 def _changes(old: int) -> str:
-    new = _number("to", None)
+    new = asked_number("to")
     changes = tuple(change_view(change) for change in edition_changes(house(), old, new))
     ordered = sorted(changes, key=lambda change: change.weight)
     return page("changes.html", old=old, new=new, changes=ordered, editions=list_editions(house()))
@@ -39,9 +37,10 @@ def _steward() -> str:
     newest = editions[-1].number if editions else 0
     last = edition_changes(house(), newest - 1, newest) if newest else ()
     listed = list_records(house())
-    at = _number("page", 1)
-    shown = listed[(at - 1) * PAGE : at * PAGE]
-    rows = [(entry, None if entry.withdrawn else coverage(read_record(house(), entry.code).record)) for entry in shown]
+    shown = paged(listed)
+    rows = [
+        (entry, None if entry.withdrawn else coverage(read_record(house(), entry.code).record)) for entry in shown.rows
+    ]
     return page(
         "steward.html",
         editions=tuple(reversed(editions)),
@@ -50,22 +49,11 @@ def _steward() -> str:
         last_words=sum(change.kind not in ("record", "source") for change in last),
         rows=rows,
         total=len(listed),
-        at=at,
-        pages=-(-len(listed) // PAGE),
+        paged=shown,
     )
 
 
 def _sayings() -> str:
     about, wanted = request.args.get("about", ""), request.args.get("words", "")
     found = list_sayings(house(), about, wanted)
-    at = _number("page", 1)
-    shown = found.rows[(at - 1) * PAGE : at * PAGE]
-    pages = -(-len(found.rows) // PAGE)
-    return page("sayings.html", found=found, rows=shown, about=about, wanted=wanted, at=at, pages=pages)
-
-
-def _number(name: str, default: int | None) -> int:
-    text = request.args.get(name, "" if default is None else str(default))
-    if not text.isascii() or not text.isdigit() or len(text) > 9:
-        raise BadInput(f"{name} is {text!r}." if text else f"{name} is missing.", cure=f"Give {name}=NUMBER.")
-    return int(text)
+    return page("sayings.html", found=found, paged=paged(found.rows), about=about, wanted=wanted)

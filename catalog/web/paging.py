@@ -1,0 +1,39 @@
+"""Long lists a page at a time, and the whole numbers that an address may ask for."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+from urllib.parse import urlencode
+
+from flask import request
+
+from catalog.errors import BadInput
+
+PAGE = 50
+
+
+@dataclass(frozen=True, slots=True)
+class Paged:
+    """One page of a list. at: its number, from 1. pages: how many there are."""
+
+    rows: Sequence[Any]
+    at: int
+    pages: int
+
+    def address(self, page: int) -> str:
+        """Of another page; whatever else was asked for is asked for again."""
+        return f"?{urlencode({**request.args, 'page': page})}"
+
+
+def paged(rows: Sequence[Any]) -> Paged:
+    """The page that the address asks for, the first where it asks for none. Raises BadInput."""
+    at = asked_number("page", 1)
+    return Paged(rows[(at - 1) * PAGE : at * PAGE], at, -(-len(rows) // PAGE))
+
+
+def asked_number(name: str, default: int | None = None) -> int:
+    """Raises BadInput for what is no number, or is missing and has no default."""
+    text = request.args.get(name, "" if default is None else str(default))
+    if not text.isascii() or not text.isdigit() or len(text) > 9:
+        raise BadInput(f"{name} is {text!r}." if text else f"{name} is missing.", cure=f"Give {name}=NUMBER.")
+    return int(text)
