@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import dataclass
+from functools import lru_cache
 
 from catalog.domain.folding import fold
 from catalog.resolve.reading.sayings import PREFIX, Saying, documents, listed
@@ -30,22 +31,27 @@ def list_sayings(house: House, about: str = "", words: str = "") -> Sayings:
     """The sayings about an attribute, or that hold some words; all when neither is given. Raises Unavailable."""
     with read(house.engine) as conn:
         newest = stored.latest(conn)
-        tables = (
-            {}
-            if newest is None
-            else {m.key: json.loads(m.content) for m in stored.members(conn, newest.number, VOCABULARY)}
-        )
-    tables = {key: table for key, table in tables.items() if key.startswith(PREFIX)}
-    shipped = documents()
-    rows = tuple(listed(tables or shipped))
+        members = () if newest is None else stored.members(conn, newest.number, VOCABULARY)
+        kept = tuple((member.key, member.content) for member in members if member.key.startswith(PREFIX))
+    rows, changed = _listed(kept)
     wanted = fold(words)
     return Sayings(
-        newest.number if newest is not None and tables else 0,
+        newest.number if newest is not None and kept else 0,
         tuple(row for row in rows if (not about or row.attribute == about) and (not wanted or _says(row, wanted))),
-        tuple(key for key in sorted(shipped) if shipped[key] != tables.get(key)) if tables else (),
+        changed,
         tuple(sorted({row.attribute for row in rows})),
         len(rows),
     )
+
+
+@lru_cache(maxsize=2)
+def _listed(kept: tuple[tuple[str, bytes], ...]) -> tuple[tuple[Saying, ...], tuple[str, ...]]:
+    """Every row of an edition's tables, and the tables that this program has otherwise; its own rows where the
+    edition has no tables. Worked out once an edition."""
+    shipped = documents()
+    tables = {key: json.loads(content) for key, content in kept}
+    changed = tuple(key for key in sorted(shipped) if shipped[key] != tables.get(key)) if tables else ()
+    return tuple(listed(tables or shipped)), changed
 
 
 def _says(row: Saying, words: str) -> bool:
