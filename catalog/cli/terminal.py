@@ -12,7 +12,7 @@ import click
 
 from catalog.cli.paper import Paper
 from catalog.config import Settings
-from catalog.domain.cautions import DEMO_MARK, edition_words
+from catalog.domain.cautions import DEMO_MARK, edition_words, full
 
 if TYPE_CHECKING:
     from catalog.services.house import House
@@ -56,3 +56,7 @@ class Terminal:
     def masthead(self, edition: "EditionView") -> list[str]:
         """What opens every page: the DEMO mark and the edition with its date."""
         return [*self.mark(), *self.paper.wrap(edition_words(edition.number, edition.published_at)), ""]
+
+    def cautions(self, edition: "EditionView") -> tuple[str, ...]:
+        """What goes with every document taken from an edition."""
+        return full(edition.number, edition.published_at, demo=self.settings.demo)

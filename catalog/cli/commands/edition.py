@@ -3,7 +3,6 @@
 import click
 
 from catalog.cli.terminal import Terminal
-from catalog.domain import cautions
 from catalog.errors import NotFound
 
 
@@ -26,9 +25,7 @@ def list_(terminal: Terminal, as_json: bool) -> None:
     if as_json:
         from schemas.answers import EditionsAnswer, with_cautions
 
-        newest = editions[0]
-        told = cautions.full(newest.number, newest.published_at, demo=terminal.settings.demo)
-        terminal.show_json(with_cautions(EditionsAnswer, {"editions": editions}, told))
+        terminal.show_json(with_cautions(EditionsAnswer, {"editions": editions}, terminal.cautions(editions[0])))
         return
     terminal.show([*terminal.masthead(editions[0]), *edition_lines(editions, terminal.paper)])
 

@@ -3,7 +3,6 @@
 import click
 
 from catalog.cli.terminal import Terminal
-from catalog.domain import cautions
 
 
 @click.command(short_help="Search the words of notes and guides.")
@@ -20,8 +19,6 @@ def find(terminal: Terminal, text: tuple[str, ...], limit: int, as_json: bool) -
     if as_json:
         from schemas.answers import FindAnswer, with_cautions
 
-        edition = found.edition
-        told = cautions.full(edition.number, edition.published_at, demo=terminal.settings.demo)
-        terminal.show_json(with_cautions(FindAnswer, found, told))
+        terminal.show_json(with_cautions(FindAnswer, found, terminal.cautions(found.edition)))
         return
     terminal.show([*terminal.masthead(found.edition), *found_lines(found, terminal.paper)])

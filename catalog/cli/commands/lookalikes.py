@@ -3,7 +3,6 @@
 import click
 
 from catalog.cli.terminal import Terminal
-from catalog.domain import cautions
 
 
 @click.command(short_help="What looks like a record, and what tells them apart.")
@@ -27,8 +26,6 @@ def lookalikes(terminal: Terminal, code: str, crew: bool, limit: int, as_json: b
         from schemas.answers import with_cautions
         from schemas.fact_answers import LookalikesAnswer
 
-        edition = found.edition
-        told = cautions.full(edition.number, edition.published_at, demo=terminal.settings.demo)
-        terminal.show_json(with_cautions(LookalikesAnswer, found, told))
+        terminal.show_json(with_cautions(LookalikesAnswer, found, terminal.cautions(found.edition)))
         return
     terminal.show([*terminal.masthead(found.edition), *lookalike_lines(found, terminal.paper)])

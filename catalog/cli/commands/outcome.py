@@ -4,7 +4,6 @@ import click
 
 from catalog.cli.commands.resolve import description_of
 from catalog.cli.terminal import Terminal
-from catalog.domain import cautions
 from catalog.errors import BadInput
 
 PROOFS = ("badge", "vin", "steward")
@@ -51,8 +50,6 @@ def outcome(
         from schemas.answers import with_cautions
         from schemas.outcomes import OutcomeAnswer
 
-        edition = found.edition
-        told = cautions.full(edition.number, edition.published_at, demo=terminal.settings.demo)
-        terminal.show_json(with_cautions(OutcomeAnswer, noted, told))
+        terminal.show_json(with_cautions(OutcomeAnswer, noted, terminal.cautions(found.edition)))
         return
     terminal.show([*terminal.masthead(found.edition), *noted_lines(noted, terminal.paper)])

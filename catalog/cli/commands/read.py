@@ -4,7 +4,6 @@ import click
 
 from catalog.cli.commands.resolve import description_of
 from catalog.cli.terminal import Terminal
-from catalog.domain import cautions
 
 
 @click.command(short_help="What is understood of a description, and what is not.")
@@ -26,8 +25,6 @@ def read(terminal: Terminal, text: tuple[str, ...], as_json: bool, driving_side:
         from schemas.answers import with_cautions
         from schemas.cue_answers import ReadAnswer
 
-        edition = found.edition
-        told = cautions.full(edition.number, edition.published_at, demo=terminal.settings.demo)
-        terminal.show_json(with_cautions(ReadAnswer, found, told))
+        terminal.show_json(with_cautions(ReadAnswer, found, terminal.cautions(found.edition)))
         return
     terminal.show([*terminal.masthead(found.edition), *read_lines(found, terminal.paper)])

@@ -3,7 +3,6 @@
 import click
 
 from catalog.cli.terminal import Terminal
-from catalog.domain import cautions
 
 
 @click.command(short_help="The emergency data of one record.")
@@ -23,7 +22,7 @@ def record(terminal: Terminal, code: str, edition: int | None, as_json: bool) ->
     if as_json:
         from schemas.answers import record_document
 
-        told = cautions.full(view.edition.number, view.edition.published_at, demo=terminal.settings.demo)
+        told = terminal.cautions(view.edition)
         refusal = (f"DO NOT USE this record: {view.withdrawn}",) if view.withdrawn else ()
         terminal.show_json(record_document(view, (*refusal, *told)))
         return

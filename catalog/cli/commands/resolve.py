@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from catalog.cli.terminal import Terminal
-from catalog.domain import cautions
 from catalog.errors import BadInput
 
 if TYPE_CHECKING:
@@ -78,8 +77,7 @@ def _show(terminal: Terminal, chosen: _Chosen, answer: "Answer", include: frozen
     if chosen.as_json:
         from schemas.answers import resolve_document
 
-        edition = answer.edition
-        told = cautions.full(edition.number, edition.published_at, demo=terminal.settings.demo)
+        told = terminal.cautions(answer.edition)
         terminal.show_json(resolve_document(answer, told, include))
         return
     from catalog.cli.pages.answer import answer_lines, folded

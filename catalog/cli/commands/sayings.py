@@ -17,13 +17,11 @@ def sayings(terminal: Terminal, words: tuple[str, ...], about: str, as_json: boo
 
     found = list_sayings(terminal.house, about, " ".join(words))
     if as_json:
-        from catalog.domain import cautions
         from catalog.services.compiling import edition_view
         from schemas.answers import with_cautions
         from schemas.cue_answers import SayingsAnswer
 
-        edition = edition_view(terminal.house.shelf.current())
-        told = cautions.full(edition.number, edition.published_at, demo=terminal.settings.demo)
+        told = terminal.cautions(edition_view(terminal.house.shelf.current()))
         terminal.show_json(with_cautions(SayingsAnswer, found, told))
         return
     terminal.show([*terminal.mark(), *saying_lines(found, terminal.paper, asked=bool(words or about))])

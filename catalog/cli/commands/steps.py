@@ -6,7 +6,6 @@ from typing import Any
 import click
 
 from catalog.cli.terminal import Terminal
-from catalog.domain import cautions
 from catalog.errors import BadInput
 
 _CALLERS = ("inside", "beside", "away", "passing", "unknown")
@@ -51,8 +50,7 @@ def steps(terminal: Terminal, /, **typed: Any) -> None:
         from schemas.answers import with_cautions
         from schemas.steps import StepsAnswer
 
-        edition = found.edition
-        told = cautions.full(edition.number, edition.published_at, demo=terminal.settings.demo)
+        told = terminal.cautions(found.edition)
         terminal.show_json(with_cautions(StepsAnswer, found, (*told, *filter(None, (found.notice,)))))
         return
     from catalog.cli.pages.steps import steps_lines
