@@ -3,16 +3,15 @@
 from collections.abc import Mapping
 from typing import Any
 
-from marshmallow import Schema, ValidationError, fields, validate
+from marshmallow import Schema, fields, validate
 
-from catalog.errors import BadInput
 from schemas.answer_parts import CAUTIONS, texts, told
 from schemas.cue_requests import MOST_CUES, CueSaid
-from schemas.request_fields import OneOf, Request, Whole
+from schemas.request_fields import OneOf, Request, Whole, loaded
+from schemas.requests import LAST_EDITION
 
 OUTCOMES = ("confirmed", "not_this", "not_listed")
 PROOFS = ("badge", "vin", "steward")
-LAST_EDITION = 2**31 - 1
 
 
 class OutcomeRequest(Request):
@@ -81,13 +80,7 @@ class OutcomeRequest(Request):
 
 def load_outcome(given: Mapping[str, Any]) -> dict[str, Any]:
     """An outcome from elsewhere than a request. Raises BadInput for the first fault."""
-    schema = OutcomeRequest()
-    try:
-        made: dict[str, Any] = schema.load(given)
-    except ValidationError as error:
-        first = next(schema.refusals(error.messages))
-        raise BadInput(f"{first.path}: {first.detail}", cure=first.cure) from error
-    return made
+    return loaded(OutcomeRequest(), given)
 
 
 class OutcomeAnswer(Schema):

@@ -14,6 +14,8 @@ from typing import Any
 
 from marshmallow import RAISE, Schema, ValidationError, fields, validate
 
+from catalog.errors import BadInput
+
 _INSTANT = re.compile(
     r"(\d{4}-\d{2}-\d{2})[Tt](\d{2}:\d{2}):(\d{2})(?:\.(\d+))?(Z|z|[+-]\d{2}:\d{2})?",
     re.ASCII,
@@ -114,6 +116,16 @@ class Request(Schema):
                 break
             schema = inner.schema
         return cure
+
+
+def loaded(schema: Request, given: Mapping[str, Any]) -> dict[str, Any]:
+    """What a request holds, from elsewhere than a request. Raises BadInput for the first fault."""
+    try:
+        made: dict[str, Any] = schema.load(given)
+    except ValidationError as error:
+        first = next(schema.refusals(error.messages))
+        raise BadInput(f"{first.path}: {first.detail}", cure=first.cure) from error
+    return made
 
 
 def _instead_of(name: str, known: Collection[str]) -> str:

@@ -5,10 +5,9 @@ from typing import Any
 
 from marshmallow import ValidationError, fields, validate, validates_schema
 
-from catalog.errors import BadInput
 from schemas.cue_requests import cues_field, struck_field, whole_text
 from schemas.question_answers import answers_field, caller_field, excluded_field
-from schemas.request_fields import Digits, Flag, Instant, Request, Whole
+from schemas.request_fields import Digits, Flag, Instant, Request, Whole, loaded
 
 LONGEST_TEXT = 2000
 LONGEST_QUERY = 200
@@ -66,13 +65,7 @@ class ReadRequest(Request):
 
 def load_amendments(cues: Sequence[Any], struck: Sequence[Any]) -> dict[str, Any]:
     """The `cues` and `struck` of a request, from elsewhere than a request. Raises BadInput for the first fault."""
-    schema = ReadRequest(only=("cues", "struck"))
-    try:
-        made: dict[str, Any] = schema.load({"cues": cues, "struck": struck})
-    except ValidationError as error:
-        first = next(schema.refusals(error.messages))
-        raise BadInput(f"{first.path}: {first.detail}", cure=first.cure) from error
-    return made
+    return loaded(ReadRequest(only=("cues", "struck")), {"cues": cues, "struck": struck})
 
 
 class ResolveRequest(ReadRequest):

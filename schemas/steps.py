@@ -6,8 +6,8 @@ from catalog.domain.connectors import CONNECTOR
 from schemas.answer_parts import CAUTIONS, ChanceAnswer, EditionShort, many, texts, told
 from schemas.cue_requests import whole_text
 from schemas.request_fields import OneOf, Request, list_of
+from schemas.requests import LONGEST_TEXT
 
-LONGEST_TEXT = 2000
 MOST_CODES = 12
 MOST_FIELDS = 60
 SAID = ("yes", "no", "unknown")
