@@ -12,7 +12,8 @@ from typing import Any
 
 import numpy as np
 
-from catalog.resolve.likelihood import NO_PORT_MARK, scorer, terms_of
+from catalog.resolve.evidence import attribute_of
+from catalog.resolve.likelihood import NO_PORT_MARK, terms_of
 from catalog.resolve.parameters import Parameters
 from catalog.resolve.scorer import Vector
 from catalog.resolve.tables import Tables
@@ -35,14 +36,13 @@ class Said:
 @lru_cache(maxsize=128)
 def said_of(attribute: str, tables: Tables, parameters: Parameters) -> Said:
     """What would be said of each signature of an attribute; kept for a few editions."""
-    signatures: Sequence[Any] = tables.meta["signatures"][attribute]
-    asked = scorer(attribute, signatures, parameters)
-    rows = np.column_stack([asked.score([term]) for term in _terms(attribute, parameters)])
+    about = attribute_of(attribute, False, tables, parameters)
+    rows = np.column_stack([about.scorer.score([term]) for term in _terms(attribute, parameters)])
     silent, plugless = np.isnan(rows[:, 0]), rows[:, 0] == NO_PORT_MARK
     known = ~(silent | plugless)
     rows = _normal(np.where(known[:, None], rows, 0.0))
-    shares = np.bincount(tables.arrays[f"sig_{attribute}"], weights=tables.arrays["prior"], minlength=len(signatures))
-    usual = shares[known] @ rows[known] if shares[known].sum() > 0 else np.ones(rows.shape[1])
+    shares = about.shares[known]
+    usual = shares @ rows[known] if shares.sum() > 0 else np.ones(rows.shape[1])
     rows[~known] = usual / usual.sum()
     # Of what has nothing to plug in a port is spoken of by mistake only.
     port = np.where(plugless, parameters.no_port, 1.0)

@@ -5,7 +5,6 @@ large. What the answers leave over of a row is an answer that is none of them, a
 The factors are those `posterior` multiplies by, tempered.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -13,8 +12,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from catalog.resolve.evidence import Evidence, evidence
-from catalog.resolve.likelihood import NO_PORT_MARK, scorer
+from catalog.resolve.evidence import Evidence, attribute_of, evidence
+from catalog.resolve.likelihood import NO_PORT_MARK
 from catalog.resolve.parameters import Parameters
 from catalog.resolve.questions.standing import Standing
 from catalog.resolve.questions.table import Question
@@ -105,14 +104,12 @@ def at_most_all(chances: Vector) -> Vector:
 
 
 def _law(question: Question, tables: Tables, parameters: Parameters) -> tuple[Vector, Vector]:
-    signatures: Sequence[Any] = tables.meta["signatures"][question.attribute]
-    asked = scorer(question.attribute, signatures, parameters, told=bool(question.frame))
-    raw = np.column_stack([asked.score(option.values) for option in question.options])
+    about = attribute_of(question.attribute, bool(question.frame), tables, parameters)
+    raw = np.column_stack([about.scorer.score(option.values) for option in question.options])
     silent, plugless = np.isnan(raw[:, 0]), raw[:, 0] == NO_PORT_MARK
     known = ~(silent | plugless)
     raw = np.clip(np.where(known[:, None], raw, 0.0), parameters.floor, 1.0)
-    index = tables.arrays[f"sig_{question.attribute}"]
-    shares = np.where(known, np.bincount(index, weights=tables.arrays["prior"], minlength=len(signatures)), 0.0)
+    shares = np.where(known, about.shares, 0.0)
     # Where nobody states it, only whether there is a port at all tells: any place is as likely said as any other.
     usual = shares @ raw / shares.sum() if shares.any() else np.full(raw.shape[1], 1 / raw.shape[1])
     raw[silent] = usual
