@@ -230,7 +230,7 @@ def gather(cues: tuple[Cue, ...], tables: Tables, parameters: Parameters) -> tup
     """Evidence of every cue of the vehicle asked about that ranks, in an order that does not depend on the text's."""
     own = sorted((cue for cue in cues if cue.vehicle == ASKED), key=_rank)
     unique: Mapping[object, Cue] = {(cue.key, cue.doubt): cue for cue in own}
-    ordered = sorted(unique.values(), key=_rank)
+    ordered = tuple(unique.values())
     made = ((cue, evidence(cue, tables, parameters)) for cue in ordered)
     alike = [cue for cue in ordered if cue.attribute in parameters.tables["same_words"]["attributes"]]
     return tuple(
