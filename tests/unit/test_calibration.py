@@ -10,7 +10,7 @@ from catalog.resolve.calibration.checking import Of, applied, check, standing
 from catalog.resolve.calibration.fitting import TEMPERATURES, fitted, standings, surprise
 from catalog.resolve.calibration.isotonic import isotonic, reliability
 from catalog.resolve.calibration.keys import Key, hash_of, key_of
-from catalog.resolve.calibration.labels import Label, labels_hash
+from catalog.resolve.calibration.labels import Label, labels_hash, placed
 from catalog.resolve.calibration.measure import mean_and_error, measure
 from catalog.resolve.calibration.record import (
     EXPERT,
@@ -143,7 +143,7 @@ def test_what_is_measured_is_what_the_search_answers() -> None:
 def test_the_fits_arithmetic_is_the_searchs(row: int, bias: float) -> None:
     fleet = field(*FLEET)
     numbers = replace(expert(), temperature=float(TEMPERATURES[row]), unlisted_bias=bias)
-    found = surprise(standings(LABELS, fleet), row, bias)
+    found = surprise(standings(placed(LABELS, fleet.tables), fleet), row, bias)
     assert found == pytest.approx(measure(LABELS, replace(fleet, parameters=numbers)).nll, abs=1e-9)
 
 

@@ -11,7 +11,7 @@ from random import Random
 import numpy as np
 from numpy.typing import NDArray
 
-from catalog.resolve.calibration.labels import Label
+from catalog.resolve.calibration.labels import Label, placed
 from catalog.resolve.evidence import gather
 from catalog.resolve.field import Field
 from catalog.resolve.parameters import expert
@@ -40,11 +40,10 @@ class Standings:
     cap: float
 
 
-def standings(labels: Sequence[Label], field: Field) -> Standings:
-    """Ask the search for every label at every temperature. Labels as `measure` takes them."""
-    places = {code: place for place, code in enumerate(field.tables.meta["codes"])}
-    kept = [label for label in labels if not label.denied or label.code in places]
-    targets = np.array([places.get(label.code, -1) for label in kept], dtype=np.intp)
+def standings(labels: Sequence[tuple[Label, int]], field: Field) -> Standings:
+    """Ask the search for every label at every temperature. labels: as `placed` gives them."""
+    kept = [label for label, _ in labels]
+    targets = np.array([target for _, target in labels], dtype=np.intp)
     listed, rate = targets >= 0, field.unlisted_rate
     base = np.where(listed, (1 - rate) * np.asarray(field.tables.arrays["prior"])[targets], rate)
     truth, odds = (np.ones((len(TEMPERATURES), len(kept))) for _ in range(2))
@@ -85,14 +84,13 @@ class Fitted:
 
 def fitted(labels: Sequence[Label], field: Field) -> Fitted:
     """Raises ValueError for fewer than two labels."""
-    found = standings(labels, field)
-    count = found.truth.shape[1]
-    if count < 2:
+    known = placed(labels, field.tables)
+    if len(known) < 2:
         raise ValueError("one description says nothing of many")
+    found = standings(known, field)
     everything = np.stack([[surprise(found, row, bias) for bias in _BIASES] for row in range(len(TEMPERATURES))])
-    codes = [label.code for label in labels if not label.denied or label.code in field.tables.meta["codes"]]
-    fold = _folds(codes)
-    held = np.empty(count)
+    fold = _folds([label.code for label, _ in known])
+    held = np.empty(len(known))
     for part in range(_FOLDS):
         out = fold == part
         row, place = _best(everything[:, :, ~out])

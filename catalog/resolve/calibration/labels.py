@@ -35,6 +35,14 @@ def labels_hash(labels: Sequence[Label]) -> str:
     return hash_of([[[*cue.key, str(cue.doubt)] for cue in one.cues] + [one.code, one.denied] for one in labels])
 
 
+def placed(labels: Sequence[Label], tables: Tables) -> list[tuple[Label, int]]:
+    """Each with the position of its record; -1, as of a vehicle not listed, where this edition does not list it.
+    Denials of such are left out."""
+    places = {code: place for place, code in enumerate(tables.meta["codes"])}
+    found = ((label, places.get(label.code, -1)) for label in labels)
+    return [(label, place) for label, place in found if place >= 0 or not label.denied]
+
+
 def simulated_labels(
     row: Callable[[str], Row], tables: Tables, unlisted_rate: float, count: int = COUNT
 ) -> tuple[Label, ...]:

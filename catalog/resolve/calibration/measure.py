@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from catalog.resolve.calibration.labels import Label
+from catalog.resolve.calibration.labels import Label, placed
 from catalog.resolve.evidence import gather
 from catalog.resolve.explain import tells_apart
 from catalog.resolve.field import Field
@@ -27,15 +27,11 @@ class Measured:
 
 
 def measure(labels: Sequence[Label], field: Field) -> Measured:
-    """Labels of records that this edition does not list count as not listed; denials of such are left out."""
-    places = {code: place for place, code in enumerate(field.tables.meta["codes"])}
+    """Labels count as `placed` places them."""
     nll: list[float] = []
     firsts: list[tuple[float, bool]] = []
     rows: list[tuple[float, bool]] = []
-    for label in labels:
-        if label.denied and label.code not in places:
-            continue
-        target = places.get(label.code, -1)
+    for label, target in placed(labels, field.tables):
         found = posterior(gather(label.cues, field.tables, field.parameters), field)
         nll.append(-float(np.log(_chance(found, target, denied=label.denied))))
         if tells_apart(found):
