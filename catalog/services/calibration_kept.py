@@ -28,7 +28,7 @@ from catalog.resolve.calibration.record import (
     check_from,
 )
 from catalog.resolve.calibration.shipped import simulated_fit
-from catalog.resolve.parameters import Parameters, expert
+from catalog.resolve.parameters import BASIS, Parameters, expert
 
 LOOK_EVERY = 1.0  # seconds
 KEPT = 8  # checks of so many editions
@@ -127,12 +127,9 @@ def _checks(checked: Mapping[str, Any]) -> tuple[Check, ...]:
 def _parameters(found: Standing) -> Parameters:
     """Equal standings give the same object, which keys caches."""
     over = "".join(f"; {reason}" for reason in found.passed_over)
-    fit = found.calibration
-    if fit is None:
-        return applied(expert_fit(), f"not yet checked against calls{over}")
-    if fit.state == FIELD:
-        return applied(fit, f"fitted to {fit.n} confirmed calls on {fit.made_on}{over}")
-    return applied(fit, f"fitted to simulated descriptions, not yet checked against calls{over}")
+    fit = found.calibration or expert_fit()
+    basis = f"fitted to {fit.n} confirmed calls on {fit.made_on}" if fit.state == FIELD else BASIS[fit.state]
+    return applied(fit, f"{basis}{over}")
 
 
 def expert_fit() -> Calibration:

@@ -8,7 +8,8 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
-_BASIS = {
+# What a temperature rests on, by the parameters' origin.
+BASIS = {
     "expert": "not yet checked against calls",
     "simulated": "fitted to simulated descriptions, not yet checked against calls",
     "field": "fitted to confirmed calls",
@@ -38,7 +39,7 @@ class Parameters:
     @property
     def calibration(self) -> str:
         """What a reader is told about where the confidence comes from."""
-        return f"{self.origin}: T = {self.temperature}, {self.basis or _BASIS[self.origin]}"
+        return f"{self.origin}: T = {self.temperature}, {self.basis or BASIS[self.origin]}"
 
 
 def parameters_from(data: Mapping[str, Any]) -> Parameters:
