@@ -17,7 +17,7 @@ from catalog.resolve.fact_chances import LISTED, Verdict, fact_chances
 from catalog.resolve.field import Field
 from catalog.resolve.posterior import posterior
 from catalog.resolve.rows import Row
-from catalog.resolve.simulate import USUAL, Simulator, World, subject_of
+from catalog.resolve.simulate import USUAL, Simulator, subject_of
 from catalog.resolve.tables import tables_of
 from catalog.resolve.truth import TRUTHS
 from tests.eval.search_facts import SAFETY, said_of
@@ -58,8 +58,7 @@ def paired_up(simulated: Simulation) -> tuple[Field, list[Pair]]:
     rows = list(simulated.rows)
     pairs = list(_pairs([rows[at] for at in simulated.test], rows, draw))
     tables = tables_of([*rows, *(pair.both[1] for pair in pairs)])
-    field = simulated.ground.field
-    return Field(tables, field.parameters, field.unlisted_rate), pairs
+    return replace(simulated.ground.field, tables=tables), pairs
 
 
 def _pairs(chosen: Sequence[Row], rows: Sequence[Row], draw: Random) -> Iterator[Pair]:
@@ -86,7 +85,7 @@ def measured(simulated: Simulation, each: int) -> dict[bool, Found]:
     """By whether a look tells the two apart. each: descriptions of a pair."""
     field, pairs = paired_up(simulated)
     codes = {code: place for place, code in enumerate(field.tables.meta["codes"])}
-    simulator = Simulator(World([subject_of(row) for row in simulated.rows]), USUAL, SEED)
+    simulator = Simulator(simulated.world, USUAL, SEED)
     made = {True: Found(), False: Found()}
     for number, pair in enumerate(pairs):
         for turn in range(each):
