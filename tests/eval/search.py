@@ -21,6 +21,7 @@ from pathlib import Path
 
 import numpy as np
 
+from catalog.resolve.calibration.bounds import exact_bounds
 from catalog.resolve.chance import WORDS
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.reading.reader import read
@@ -34,7 +35,6 @@ from tests.eval.search_fit import (
     Outcome,
     auroc,
     ece,
-    exact_bounds,
     fitted,
     null95,
     outcome,

@@ -11,7 +11,6 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import minimize
-from scipy.stats import beta
 
 from tests.eval.search_ground import RATE
 
@@ -132,13 +131,6 @@ def paired(differences: Array, families: Sequence[str], times: int = 1000) -> tu
     means = sums[picks].sum(axis=1) / counts[picks].sum(axis=1)
     low, high = np.quantile(means, (0.025, 0.975))
     return float(differences.mean()), float(low), float(high)
-
-
-def exact_bounds(times: int, of: int) -> tuple[float, float]:
-    """Two-sided exact (Clopper-Pearson) 95 % bounds of a share."""
-    low = 0.0 if times == 0 else float(beta.ppf(0.025, times, of - times + 1))
-    high = 1.0 if times == of else float(beta.ppf(0.975, times + 1, of - times))
-    return low, high
 
 
 def auroc(scores: Array, positive: NDArray[np.bool_]) -> float:

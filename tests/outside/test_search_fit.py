@@ -1,18 +1,11 @@
-"""Measures of the search's evaluation against SciPy and scikit-learn (1e-9)."""
+"""Measures of the search's evaluation against scikit-learn (1e-9)."""
 
 import numpy as np
 import pytest
-from scipy.stats import binomtest
 from sklearn.metrics import log_loss, roc_auc_score
 
-from tests.eval.search_fit import CAP, Fit, Scores, auroc, ece, exact_bounds, outcome
+from tests.eval.search_fit import CAP, Fit, Scores, auroc, ece, outcome
 from tests.eval.search_ground import RATE
-
-
-@pytest.mark.parametrize(("times", "of"), [(0, 12), (3, 40), (40, 40), (981, 1000)])
-def test_exact_bounds_are_scipys(times: int, of: int) -> None:
-    theirs = binomtest(times, of).proportion_ci(0.95, method="exact")
-    assert exact_bounds(times, of) == pytest.approx((theirs.low, theirs.high), abs=1e-9)
 
 
 def test_area_under_the_curve_is_scikit_learns() -> None:
