@@ -23,8 +23,6 @@ import numpy as np
 
 from catalog.resolve.calibration.bounds import exact_bounds
 from catalog.resolve.chance import WORDS
-from catalog.resolve.names import lexicon_of
-from catalog.resolve.reading.reader import read
 from catalog.services.compiling import record_of
 from catalog.services.notes import record_text
 from tests.eval.demo import demo_house
@@ -38,6 +36,7 @@ from tests.eval.search_fit import (
     fitted,
     null95,
     outcome,
+    own_fit,
     paired,
 )  # fmt: skip
 from tests.eval.search_ground import (
@@ -55,8 +54,8 @@ from tests.eval.search_oracle import Oracle
 from tests.eval.search_pairs import measured as look_alikes
 from tests.eval.search_systems import BASELINES, ours
 from tests.eval.search_workers import Asked, Others
+from tests.eval.search_written import OWN, written
 
-OWN = Path(__file__).parent / "sets" / "resolve.jsonl"
 COMPARED = ("A in law", "I raw text")
 SHIPPED, REFITTED, EXPERT = "the search", "the search, fitted alike", "the search, T = 1"
 SURE, VERY_LIKELY = 0.9, 0.85
@@ -111,12 +110,6 @@ def main(argv: Sequence[str] | None = None) -> int:
     return report("search", [gate for gate in gates if not (options.small and math.isnan(gate.value))], options.json)
 
 
-def _shipped(ground: Ground) -> Fit:
-    """The search's own numbers."""
-    parameters = ground.field.parameters
-    return Fit(1.0, 1 / parameters.temperature, math.log(RATE) + parameters.unlisted_bias)
-
-
 def _asked(simulated: Simulation, name: str, sizes: Sizes) -> Asked:
     calibration = simulated.queries(KINDS[name], sizes.calibration, calibration=True)
     return Asked(simulated.ground, calibration, simulated.queries(KINDS[name], sizes.alone)[: sizes.compared])
@@ -127,7 +120,11 @@ def _fits(simulated: Simulation, name: str, sizes: Sizes, others: Others) -> dic
     queries = simulated.queries(KINDS[name], sizes.calibration, calibration=True)
     ground, places = simulated.ground, targets(queries)
     own = fitted(ours(ground, queries), places, ground.prior, free_prior=False)
-    return others.fits(name) | {REFITTED: own, SHIPPED: _shipped(ground), EXPERT: Fit(1.0, 1.0, math.log(RATE))}
+    return others.fits(name) | {
+        REFITTED: own,
+        SHIPPED: own_fit(ground.field.parameters),
+        EXPERT: Fit(1.0, 1.0, math.log(RATE)),
+    }
 
 
 def _data_set(simulated: Simulation, name: str, sizes: Sizes, fits: dict[str, Fit], others: Others) -> list[Gate]:
@@ -280,21 +277,9 @@ def _told(name: str, who: str, entry: Shown) -> None:
 
 def _hand_written(ground: Ground, path: Path, fits: dict[str, Fit]) -> list[Gate]:
     """Descriptions of the demo catalogue's vehicles, with the fits of simulated raw text."""
-    codes = {code: place for place, code in enumerate(ground.tables.meta["codes"])}
-    queries = []
-    for line in path.read_text(encoding="utf-8").splitlines():
-        if not line.strip():
-            continue
-        row = json.loads(line)
-        if row.get("code", "") == "":  # annotated without saying which vehicle it is
-            continue
-        if row["code"] is not None and row["code"] not in codes:
-            raise SystemExit(f"{path}: {row['code']} is not in the demo catalogue's newest edition: {row['text']!r}")
-        cues = read(row["text"], lexicon_of(ground.tables), row.get("driving_side", "left")).own
-        target = -1 if row["code"] is None else codes[row["code"]]
-        queries.append(Query(row["text"], cues, target, row["code"] or row["text"]))
+    queries = written(path, ground.tables)
     print(f"\nH {path.name}: {len(queries)} descriptions written by hand")
-    found = _own(ground, queries, fits | {SHIPPED: _shipped(ground)}, len(queries))
+    found = _own(ground, queries, fits | {SHIPPED: own_fit(ground.field.parameters)}, len(queries))
     for system, score in BASELINES.items():
         found[system] = outcome(score(ground, queries), targets(queries), ground.prior, fits[system])
     gates = _table(found, queries, f"H {path.stem}")

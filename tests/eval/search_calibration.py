@@ -22,10 +22,11 @@ from catalog.resolve.calibration.keys import reader_hash
 from catalog.resolve.calibration.labels import Label, labels_hash
 from catalog.resolve.calibration.measure import mean_and_error, measure
 from catalog.resolve.calibration.words import word_rates
+from catalog.resolve.field import Field
 from catalog.resolve.parameters import expert
 from catalog.resolve.simulate import CORRELATED
-from tests.eval.search_fit import Fit, fitted, outcome, paired
-from tests.eval.search_ground import KINDS, RATE, Ground, Kind, Query, simulation, targets
+from tests.eval.search_fit import fitted, outcome, own_fit, paired
+from tests.eval.search_ground import KINDS, RATE, Kind, labels_of, simulation, targets
 from tests.eval.search_systems import ours
 
 FILE = Path(catalog.resolve.parameters.__file__).parent / "simulated.json"
@@ -46,17 +47,16 @@ def calibrate() -> None:
     queries = [query for kind in MIX for query in simulated.queries(kind, COUNT, calibration=True)]
     found = fitted(ours(ground, queries), targets(queries), ground.prior, free_prior=False)
     temperature, bias = round(1 / found.scale, 2), round(found.constant - math.log(RATE), 2)
+    fit = replace(numbers, temperature=temperature, unlisted_bias=bias)
     print(f"T = {temperature}, bias of vehicles not listed {bias:+}")
     for name in ("A in law", "B correlated", "I raw text"):
         held = simulated.queries(KINDS[name], HELD)
         scores, places = ours(ground, held), targets(held)
-        before = Fit(1.0, 1 / numbers.temperature, math.log(RATE) + numbers.unlisted_bias)
-        after = Fit(1.0, 1 / temperature, math.log(RATE) + bias)
-        first, second = (outcome(scores, places, ground.prior, fit).nll for fit in (before, after))
+        first, second = (outcome(scores, places, ground.prior, own_fit(each)).nll for each in (numbers, fit))
         mean, low, high = paired(first - second, [query.family for query in held])
         nll = f"{first.mean():.3f} -> {second.mean():.3f}"
         print(f"{name}, held out: NLL {nll}, gained {mean:.3f} ({low:.3f} to {high:.3f})")
-    last = _measured(ground, held, temperature, bias)
+    last = _measured(labels_of(held, ground.tables), replace(ground.field, parameters=fit))
     made = {
         "comment": f"Fitted to {len(queries)} simulated descriptions by python -m tests.eval.search_calibration.",
         "expert": numbers.hash,
@@ -65,22 +65,16 @@ def calibrate() -> None:
         "temperature": temperature,
         "unlisted_bias": bias,
         "reader": reader_hash(),
-        "labels": labels_hash(_labels(ground, queries)),
+        "labels": labels_hash(labels_of(queries, ground.tables)),
         "made_on": f"{datetime.now(UTC):%Y-%m-%d}",
         **last,
     }
     FILE.write_text(json.dumps(made, indent=2) + "\n", encoding="utf-8")
 
 
-def _labels(ground: Ground, queries: Sequence[Query]) -> list[Label]:
-    codes = ground.tables.meta["codes"]
-    return [Label(query.cues, "" if query.target < 0 else codes[query.target]) for query in queries]
-
-
-def _measured(ground: Ground, held: Sequence[Query], temperature: float, bias: float) -> dict[str, Any]:
+def _measured(held: Sequence[Label], field: Field) -> dict[str, Any]:
     """What the fit is worth on raw text it was not fitted to."""
-    numbers = replace(expert(), temperature=temperature, unlisted_bias=bias)
-    found = measure(_labels(ground, held), replace(ground.field, parameters=numbers))
+    found = measure(held, field)
     nll, error = mean_and_error(found.nll)
     words = [asdict(rate) for rate in word_rates(found.rows)]
     return {"n": len(held), "nll": round(nll, 4), "nll_se": round(error, 4), "words": words}

@@ -4,6 +4,7 @@ log p(r) = w log prior(r) + k score(r), log p(not listed) = k unlisted + c, all 
 as the search does. w, k and c minimise the mean negative log likelihood of the calibration queries.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -12,10 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import minimize
 
+from catalog.resolve.parameters import Parameters, expert
 from tests.eval.search_ground import RATE
 
 Array = NDArray[np.float64]
-CAP = 0.01
+CAP = expert().cap
 BINS = 15
 
 
@@ -37,6 +39,11 @@ class Fit:
     weight: float
     scale: float
     constant: float
+
+
+def own_fit(parameters: Parameters) -> Fit:
+    """The search's own numbers."""
+    return Fit(1.0, 1 / parameters.temperature, math.log(RATE) + parameters.unlisted_bias)
 
 
 @dataclass(frozen=True, eq=False)

@@ -11,6 +11,7 @@ from random import Random
 import numpy as np
 
 from catalog.domain.documents import record_from_document
+from catalog.resolve.calibration.labels import Label
 from catalog.resolve.cue import ASKED, Cue
 from catalog.resolve.field import Field
 from catalog.resolve.labels import truth_words, value_words
@@ -177,6 +178,12 @@ AT_RISK = {
 def targets(queries: Sequence[Query]) -> "np.ndarray[tuple[int], np.dtype[np.intp]]":
     """Positions of what was meant, -1 for vehicles not listed."""
     return np.array([query.target for query in queries], dtype=np.intp)
+
+
+def labels_of(queries: Sequence[Query], tables: Tables) -> list[Label]:
+    """The same as what a calibration is fitted to and measured on."""
+    codes = tables.meta["codes"]
+    return [Label(query.cues, "" if query.target < 0 else codes[query.target]) for query in queries]
 
 
 def hash_of(seed: str) -> int:

@@ -7,24 +7,20 @@ how much the exact 95 % bounds of its share miss what it is used for; a word nev
 """
 
 import argparse
-import json
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from catalog.resolve.calibration.isotonic import levels, reliability
-from catalog.resolve.calibration.labels import Label
 from catalog.resolve.calibration.measure import Measured, mean_and_error, measure
 from catalog.resolve.calibration.words import WordRate, promised, word_rates
 from catalog.resolve.field import Field
-from catalog.resolve.names import lexicon_of
 from catalog.resolve.parameters import shipped
-from catalog.resolve.reading.reader import read
 from tests.eval.demo import demo_house
 from tests.eval.gates import Gate, report
-from tests.eval.search_ground import KINDS, RATE, simulation
+from tests.eval.search_ground import KINDS, RATE, labels_of, simulation
+from tests.eval.search_written import OWN, written
 
-HAND_WRITTEN = Path(__file__).parent / "sets" / "resolve.jsonl"
 RECORDS, DESCRIPTIONS, SMALL_RECORDS, SMALL_DESCRIPTIONS = 2000, 2000, 600, 500
 
 
@@ -39,29 +35,16 @@ def main(argv: Sequence[str] | None = None) -> int:
     with demo_house() as house:
         compiled = house.shelf.current()
         field = Field(compiled.tables, shipped(), RATE)
-        for path in (HAND_WRITTEN, *options.set):
-            gates += _told(path.stem, measure(_written(path, field), field))
+        for path in (OWN, *options.set):
+            gates += _told(path.stem, measure(labels_of(written(path, field.tables), field.tables), field))
     print()
     return report("words", gates, options.json)
 
 
 def _simulated(records: int, count: int) -> Measured:
     simulated = simulation(records)
-    codes = simulated.ground.tables.meta["codes"]
     queries = simulated.queries(KINDS["I raw text"], count)
-    labels = [Label(query.cues, "" if query.target < 0 else codes[query.target]) for query in queries]
-    return measure(labels, replace(simulated.ground.field, parameters=shipped()))
-
-
-def _written(path: Path, field: Field) -> list[Label]:
-    lexicon = lexicon_of(field.tables)
-    made: list[Label] = []
-    for line in path.read_text(encoding="utf-8").splitlines():
-        row = json.loads(line) if line.strip() else {"code": ""}
-        if row.get("code", "") != "":  # annotated with the vehicle it is, or null
-            cues = read(row["text"], lexicon, row.get("driving_side", "left")).own
-            made.append(Label(cues, row["code"] or ""))
-    return made
+    return measure(labels_of(queries, simulated.ground.tables), replace(simulated.ground.field, parameters=shipped()))
 
 
 def _told(name: str, found: Measured) -> Iterator[Gate]:
