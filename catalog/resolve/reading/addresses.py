@@ -24,7 +24,6 @@ _AFTER_LAST = frozenset(
 )  # fmt: skip
 _NO_STREET_AFTER = frozenset(("lamp", "light", "sign", "furniture", "corner", "works", "wagon", "car", "wheel"))
 _NUMBER_SIGNS = frozenset(("number", "no", "nr", "num", "nummer", "numero"))
-_HUNDRED = 100
 _TOWNS_BEFORE = frozenset(("in", "at", "near"))
 
 

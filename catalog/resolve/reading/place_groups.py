@@ -62,7 +62,7 @@ def sorted_groups(text: Text, mentions: Sequence[Mention]) -> Sorted:
     made = Sorted()
     parts = Parts(text, mentions)
     said = -1  # the sentence in which the port's place was last begun
-    for run in _runs(text, [m for m in mentions if not _bare_wheels(text, m)], parts):
+    for run in _runs(text, [m for m in mentions if not _bare_wheels(text, m)]):
         owner = owner_of(run, parts)
         second = next((m for m in parts.near(run[0].start) if m.attribute == "@another"), None)
         second = second or _counted(text, run)
@@ -111,7 +111,7 @@ def _lid(mention: Mention, parts: Parts) -> Mention:
     return replace(mention, values=(end,)) if end and mention.attribute == "@landmark" else mention
 
 
-def _runs(text: Text, mentions: Sequence[Mention], parts: Parts) -> list[list[Mention]]:
+def _runs(text: Text, mentions: Sequence[Mention]) -> list[list[Mention]]:
     """Place mentions that stand together in one part of a sentence."""
     runs: list[list[Mention]] = []
     end = 0

@@ -135,7 +135,7 @@ def united(text: Text, groups: list[Group], many: bool) -> list[Group]:
     if len(sided) < 2 and not any(group.apart for group in made):
         one = _all_as_one(made)
         return [*([one] if one is not None else made), *rest]
-    made = _filled(text, made)
+    made = _filled(made)
     many = many or any(group.apart for group in made)
     apart = many and not _unsure(text, made[0].start - 6, made[-1].start)
     return [*(replace(group, apart=apart) for group in made), *rest]
@@ -184,7 +184,7 @@ def _all_as_one(groups: Sequence[Group]) -> Group | None:
     return one
 
 
-def _filled(text: Text, groups: list[Group]) -> list[Group]:
+def _filled(groups: list[Group]) -> list[Group]:
     """Sided groups with what is said of all of them, and with the end said of the one before."""
     sided = [group for group in groups if group.sides]
     general = [group for group in groups if not group.sides and not group.apart] if len(sided) > 1 else []

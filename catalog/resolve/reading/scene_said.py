@@ -35,7 +35,6 @@ _NOT = frozenset(
 class Frame:
     """Classes in their order, at most `gap` words between two.
 
-    value: what it says of the scene, or "attribute=value"; "" says nothing, so that nothing else is made of them.
     value: what it says of the scene, or "attribute=value"; "" says nothing: nothing else is made of the words.
     ends its clause.
     unless, unless_before, unless_next: a class that must not stand inside, shortly before, right after.

@@ -47,10 +47,11 @@ def related(work: Work) -> None:
             _what_it_is(work, place)
             continue
         before = [word.token.text for word in work.text.words[max(work.text.clause_start(opens), opens - _FAR) : opens]]
-        told = _related(before) or _on_it(work, before, opens) or _also(work, body, opens) or _brought_in(before)
+        on_it = _on_it(before)
+        told = on_it or _related(before) or _also(work, body, opens) or _brought_in(before)
         if told and _is_another(work, place):  # last: it looks at all that was said before
             take(work, opens, body.end)
-            if _on_it(work, before, opens):
+            if on_it:
                 _give_hurts(work, body)
             work.loose.add(work.text.clauses.sentence[opens])
 
@@ -118,7 +119,7 @@ def _related(before: Sequence[str]) -> bool:
     return said[-1] in _RELATIONS or " ".join(said[-2:]) in _TWO_WORDS
 
 
-def _on_it(work: Work, before: Sequence[str], opens: int) -> bool:
+def _on_it(before: Sequence[str]) -> bool:
     """ "the fella on the red motorbike", "a lady in the estate"."""
     said = [word for word in before if word not in ("the", "a", "an", "that")]
     if len(said) < 2 or said[-1] not in _ON:

@@ -14,7 +14,7 @@ from typing import Any
 
 from catalog.resolve.deletions import DeletionTable
 from catalog.resolve.lexicon import LEVELS, Lexicon
-from catalog.resolve.reading.tokens import PAUSE, STOP, Token
+from catalog.resolve.reading.tokens import Token
 
 DATA = Path(__file__).parent / "data"
 ONE_EDIT_FROM, TWO_EDITS_FROM = 5, 8
@@ -229,8 +229,3 @@ def _is_swapped(text: str, word: str) -> bool:
 
 def _reach(word: str) -> int:
     return 2 if len(word) >= TWO_EDITS_FROM else 1
-
-
-def pauses(words: Sequence[Word], start: int, end: int) -> bool:
-    """Whether a comma or stop parts the words of [start, end)."""
-    return any(words[at].token.parted in (PAUSE, STOP) for at in range(start + 1, end))

@@ -171,9 +171,6 @@ def _puts(words: Sequence[Word], at: int) -> bool:
     return any(word.token.text in ("put", "puts", "placed", "dated", "dates") for word in words[max(0, at - 5) : at])
 
 
-_REFERENCE = frozenset(("reference", "ref", "incident", "log", "cad", "ticket", "policy", "claim", "case"))
-
-
 def _open_end(words: Sequence[Word], end: int) -> int:
     """Where "2019 on", "2019 onwards", "2019 or newer" ends; 0 if it is none of these."""
     after = _next(words, end)
