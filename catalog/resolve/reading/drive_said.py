@@ -5,7 +5,6 @@ parts are looked for: a word for silence, a denial near a word for noise, an eng
 Word lists stand in data/sounds.json.
 """
 
-import json
 from collections.abc import Mapping, Sequence
 from functools import cache
 
@@ -15,7 +14,7 @@ from catalog.resolve.reading.needs_energy import gas_filler_beside_port
 from catalog.resolve.reading.phrases import Meaning
 from catalog.resolve.reading.scan import Scan
 from catalog.resolve.reading.tokens import PAUSE, STOP
-from catalog.resolve.reading.words import DATA, keys
+from catalog.resolve.reading.words import keys, word_lists
 
 SILENT, ENGINE = ("battery", "fuel_cell"), ("combustion", "hybrid", "plug_in_hybrid")
 BOTH = ("hybrid", "plug_in_hybrid")
@@ -24,8 +23,7 @@ _REACH, _APART = 6, 24
 
 @cache
 def _sounds() -> Mapping[str, frozenset[str]]:
-    document = json.loads((DATA / "sounds.json").read_text(encoding="utf-8"))
-    return {name: frozenset(words) for name, words in document.items()}
+    return word_lists("sounds")
 
 
 def read_sounds(scan: Scan, taken: Sequence[bool]) -> list[Mention]:

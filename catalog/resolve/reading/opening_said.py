@@ -5,7 +5,6 @@ touch, a catch inside) and what it does (springs, moves by itself, slides) is lo
 of the lid where no other part was named after it. Word lists stand in data/openings.json.
 """
 
-import json
 from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 
@@ -13,7 +12,7 @@ from catalog.resolve.cue import Doubt
 from catalog.resolve.reading.mention import Mention
 from catalog.resolve.reading.scan import Scan
 from catalog.resolve.reading.tokens import STOP
-from catalog.resolve.reading.words import DATA, exactly
+from catalog.resolve.reading.words import exactly, word_lists
 
 _BACK, _AHEAD = 22, 9  # words to a lid before what is said of it, and after
 _NEAR = 7  # words between what is done and what it does
@@ -22,8 +21,7 @@ _CLOSE = 4
 
 @cache
 def _said() -> Mapping[str, frozenset[str]]:
-    document = json.loads((DATA / "openings.json").read_text(encoding="utf-8"))
-    return {name: frozenset(words) for name, words in document.items()}
+    return word_lists("openings")
 
 
 def read_openings(scan: Scan, made: Sequence[Mention]) -> list[Mention]:

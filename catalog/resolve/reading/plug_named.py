@@ -4,7 +4,6 @@ A region, a use (quick, or at home) and a plug, in any order within a clause, ar
 to the phrase table. Also what names half of a combined plug ("a J1772 with two big ones below").
 """
 
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -12,7 +11,7 @@ from functools import cache
 from catalog.resolve.cue import Doubt
 from catalog.resolve.reading.mention import Mention
 from catalog.resolve.reading.scan import Scan
-from catalog.resolve.reading.words import DATA, exactly
+from catalog.resolve.reading.words import exactly, word_lists
 
 _BEFORE, _BEHIND = 4, 6  # words round a region
 _ROUND = 10  # words round a flat top
@@ -42,8 +41,7 @@ class Half:
 
 @cache
 def _said() -> Mapping[str, frozenset[str]]:
-    document = json.loads((DATA / "plugs.json").read_text(encoding="utf-8"))
-    return {name: frozenset(words) for name, words in document.items()}
+    return word_lists("plugs")
 
 
 @cache

@@ -44,10 +44,16 @@ def lists() -> Mapping[str, Any]:
 
 
 @cache
+def word_lists(name: str) -> Mapping[str, frozenset[str]]:
+    """The word lists of one of the tables in data/ that hold nothing else."""
+    document = json.loads((DATA / f"{name}.json").read_text(encoding="utf-8"))
+    return {kind: frozenset(words) for kind, words in document.items()}
+
+
+@cache
 def masks() -> Mapping[str, frozenset[str]]:
     """The word lists of data/masking.json."""
-    document = json.loads((DATA / "masking.json").read_text(encoding="utf-8"))
-    return {name: frozenset(words) for name, words in document.items()}
+    return word_lists("masking")
 
 
 @cache
