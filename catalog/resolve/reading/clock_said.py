@@ -6,7 +6,7 @@ only says where twelve is, which is no place.
 
 from catalog.resolve.reading.mention import Mention
 from catalog.resolve.reading.scan import Scan
-from catalog.resolve.reading.words import exactly, lists
+from catalog.resolve.reading.words import lists
 
 _TWELVE = frozenset(("twelve", "12"))
 _NAMES = frozenset(("nose", "front", "bonnet", "hood", "travel", "grille", "windscreen", "face"))
@@ -15,6 +15,7 @@ _LINKS = frozenset(
 )
 _AT = frozenset(("at", "about", "around", "roughly", "approx", "near", "to", "and", "or", "nearly", "position"))
 _CLOCK = frozenset(("oclock", "clock"))
+_SPOKEN = _CLOCK | {"o"}
 _SIDES = {12: "centre", 6: "centre", 1: "right", 2: "right", 3: "right", 4: "right", 5: "right",
           7: "left", 8: "left", 9: "left", 10: "left", 11: "left"}  # fmt: skip
 _ENDS = {12: "front", 1: "front", 2: "front", 10: "front", 11: "front", 3: "middle", 9: "middle",
@@ -51,17 +52,11 @@ def clock_frame(scan: Scan) -> list[Mention]:
     return made
 
 
-def charged(scan: Scan) -> bool:
-    """A charge port is spoken of."""
-    return any(word.key in exactly("port_words") or word.key == "chg" for word in scan.words)
-
-
 def read_clock(scan: Scan, taken: list[bool]) -> list[Mention]:
     """Hours without "o'clock" where a frame or another hour is said: sides and ends."""
-    if not charged(scan):
+    if not scan.charged:
         return []
-    spoken = any(word.key in _CLOCK or word.key == "o" for word in scan.words)
-    if not spoken and not clock_frame(scan):
+    if not scan.anywhere(_SPOKEN) and not clock_frame(scan):
         return []
     numbers = lists()["number_words"]
     made = []

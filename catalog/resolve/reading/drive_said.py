@@ -29,7 +29,7 @@ def _sounds() -> Mapping[str, frozenset[str]]:
 def read_sounds(scan: Scan, taken: Sequence[bool]) -> list[Mention]:
     """Each silence and each engine heard; a silence with an engine near it is one mention of both."""
     words = scan.words
-    if not any(word.key in _sounds()["any"] for word in words):
+    if not scan.anywhere(_sounds()["any"]):
         return []
     found: list[tuple[bool, int, int]] = []
     at = 0

@@ -16,6 +16,11 @@ _LIGHT = frozenset(
     ("scooter", "scooty", "rickshaw", "trike", "tricycle", "bike", "moped", "boda", "motorbike", "motorcycle",
      "wheeler", "tuk", "toto", "cycle", "ebike", "escooter", "erickshaw", "quad", "pillion", "rider")
 )  # fmt: skip
+# What speaks of a port beside the port words.
+_PORT_TOO = frozenset(("door", "plugged"))
+_LEADS_TOO = frozenset(("plugged", "cord"))
+_CHARGING = frozenset(("charge", "charging", "charger", "plug", "plugged", "socket", "chg"))
+_FUELS = frozenset(("petrol", "diesel", "gasoline", "unleaded"))
 
 
 def plug_noun(scan: Scan, start: int, end: int) -> bool:
@@ -27,19 +32,17 @@ def plug_noun(scan: Scan, start: int, end: int) -> bool:
 
 def port_said(scan: Scan, start: int, end: int) -> bool:
     """A charge port is spoken of somewhere in the text."""
-    return any(word.key in exactly("port_words") or word.key in ("door", "plugged") for word in scan.words)
+    return scan.charged or scan.anywhere(_PORT_TOO)
 
 
 def not_fuelled(scan: Scan, start: int, end: int) -> bool:
     """Nothing else in the text says petrol or diesel, so the flap may be the charge port's."""
-    others = [word.key for at, word in enumerate(scan.words) if not start <= at < end]
-    fuelled = any(key in ("petrol", "diesel", "gasoline", "unleaded") for key in others)
-    return not fuelled and not filler_beside_port(scan, start, end)
+    return not scan.outside(start, end, _FUELS) and not filler_beside_port(scan, start, end)
 
 
 def light_vehicle(scan: Scan, start: int, end: int) -> bool:
     """A scooter, a rickshaw: its battery is what drives it. A car's battery says nothing."""
-    return any(word.key in _LIGHT for word in scan.words)
+    return scan.anywhere(_LIGHT)
 
 
 def filler_beside_port(scan: Scan, start: int, end: int) -> bool:
@@ -48,18 +51,13 @@ def filler_beside_port(scan: Scan, start: int, end: int) -> bool:
     near = [
         scan.words[at].token.text for at in range(max(first, start - 5), min(last, end + 4)) if not start <= at < end
     ]
-    if any(word in _SUPPOSED for word in near) or scan.before(start) in ("no", "not", "a", "without", "under"):
-        return scan.before(start) == "a" and not any(word in _SUPPOSED for word in near) and _charging(scan, start, end)
-    return _charging(scan, start, end)
+    if any(word in _SUPPOSED for word in near) or scan.before(start) in ("no", "not", "without", "under"):
+        return False
+    return scan.outside(start, end, _CHARGING)
 
 
 def gas_filler_beside_port(scan: Scan, start: int, end: int) -> bool:
     return scan.side == "right" and filler_beside_port(scan, start, end)
-
-
-def _charging(scan: Scan, start: int, end: int) -> bool:
-    others = (word.key for at, word in enumerate(scan.words) if not start <= at < end)
-    return any(key in ("charge", "charging", "charger", "plug", "plugged", "socket", "chg") for key in others)
 
 
 def gear_control(scan: Scan, start: int, end: int) -> bool:
@@ -113,4 +111,4 @@ def charging_lead(scan: Scan, start: int, end: int) -> bool:
         end += 1
     if any(word.key in _OTHER_LEADS for word in words[start:end]):
         return False
-    return any(word.key in exactly("port_words") or word.key in ("plugged", "cord") for word in words)
+    return scan.charged or scan.anywhere(_LEADS_TOO)

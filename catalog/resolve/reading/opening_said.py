@@ -27,16 +27,13 @@ def _said() -> Mapping[str, frozenset[str]]:
 def read_openings(scan: Scan, made: Sequence[Mention]) -> list[Mention]:
     """The mechanism and the cover, each where no mention has it yet."""
     told = {mention.attribute for mention in made}
-    if "@port" not in told and not any(_says_port(scan, at) for at in range(len(scan.words))):
+    spoken = "@port" in told or scan.charged or any(_is_piece(scan, at) for at in range(len(scan.words)))
+    if not spoken:
         return []
     found = [] if "door_mechanism" in told else _opening(scan)
     if "port_cover" not in told and not any(mention.attribute == "port_cover" for mention in found):
         found += _painted(scan)
     return found
-
-
-def _says_port(scan: Scan, at: int) -> bool:
-    return scan.words[at].key in exactly("port_words") or _is_piece(scan, at)
 
 
 def _opening(scan: Scan) -> list[Mention]:

@@ -11,7 +11,7 @@ _MORE = frozenset(("another", "second", "2nd", "also", "other", "well", "too", "
 
 def roof_contacts(scan: Scan) -> list[Mention]:
     """ "a pantograph", "second contact on the roof" of a bus: a port of its own, on the roof."""
-    if not any(word.key in _BUSES for word in scan.words):
+    if not scan.anywhere(_BUSES):
         return []
     made: list[Mention] = []
     for at, word in enumerate(scan.words):
@@ -46,7 +46,7 @@ def between_doors(scan: Scan) -> list[Mention]:
 
 def saddles(scan: Scan) -> list[Mention]:
     """ "by the seat", "ahead of the tank" of a motorcycle: halfway along, whatever else the words say."""
-    if not any(word.key in _TWO_WHEELED for word in scan.words):
+    if not scan.anywhere(_TWO_WHEELED):
         return []
     made = []
     for at, word in enumerate(scan.words):

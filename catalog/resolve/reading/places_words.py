@@ -6,7 +6,6 @@ other side". `tanks` are what petrol goes in: their place is not the port's.
 
 from collections.abc import Sequence
 
-from catalog.resolve.reading.clock_said import charged
 from catalog.resolve.reading.mention import Mention
 from catalog.resolve.reading.scan import Scan
 from catalog.resolve.reading.tokens import PAUSE, STOP
@@ -67,9 +66,9 @@ _BE = frozenset(("is", "are", "was", "its", "sits", "sit", "lies", "stands", "go
 
 def tanks(scan: Scan) -> list[Mention]:
     """What petrol goes in ("gas cap", "petrol flap"), where the charge port is spoken of besides: "@tank"."""
-    if not any(word.key in _TANK_OF for word in scan.words):
+    if not scan.anywhere(_TANK_OF):
         return []
-    charged = any(word.key in _CHARGED for word in scan.words)
+    charged = scan.anywhere(_CHARGED)
     made = []
     for at, word in enumerate(scan.words):
         if word.key not in _TANK_OF or scan.key(at + 1) not in _TANK or scan.before(at) in _LIKENED:
@@ -85,7 +84,7 @@ def tanks(scan: Scan) -> list[Mention]:
 
 def words_of_place(scan: Scan, taken: list[bool], made: Sequence[Mention]) -> list[Mention]:
     """Levels, sides and ports among the words that nothing else has taken; empty where no port is spoken of."""
-    if not charged(scan):
+    if not scan.charged:
         return []
     found = [*_limbs(scan, taken), *_levels(scan, taken), *_letters(scan, taken)]
     for mention in found:

@@ -7,7 +7,7 @@ deterministic; everything is a flat table or plain code that can be written twic
 
 from catalog.resolve.cue import Reading, Span
 from catalog.resolve.lexicon import Lexicon
-from catalog.resolve.reading.clock_said import charged, clock_frame, read_clock
+from catalog.resolve.reading.clock_said import clock_frame, read_clock
 from catalog.resolve.reading.counts_said import read_doors, read_rows
 from catalog.resolve.reading.drive_said import read_sounds, read_tanks
 from catalog.resolve.reading.masking import masked
@@ -94,7 +94,7 @@ def _mentions(text: str, scan: Scan, lexicon: Lexicon, looks: LookUps) -> tuple[
     keep(clock_frame(scan))
     made += read_clock(scan, taken)
     keep(sides_again(scan))
-    if charged(scan):
+    if scan.charged:
         made += roof_contacts(scan)
         keep(between_doors(scan))
         made += saddles(scan)

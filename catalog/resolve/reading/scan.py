@@ -1,11 +1,13 @@
 """What the conditions of the phrase table, and all who read word by word, may look at: words with what begins there."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
+from functools import cached_property
 
 from catalog.resolve.reading.phrases import Meaning
 from catalog.resolve.reading.tokens import PAUSE
-from catalog.resolve.reading.words import Word, common_words, keys
+from catalog.resolve.reading.words import Word, common_words, exactly, keys
 
 BODY = frozenset(("body", "category"))
 LOOKS = frozenset(("colour", "propulsion", "fuel", "size", "doors"))
@@ -21,7 +23,7 @@ def writes_capitals(words: Sequence[Word]) -> bool:
     return capital > 0 and 2 * capital < len(inside)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Scan:
     """What conditions may look at. ends: for each word, the sayings that begin there, longest first. text: as given.
     cased: whether it writes names with capitals. side: the side traffic keeps to.
@@ -32,6 +34,25 @@ class Scan:
     text: str = ""
     cased: bool = False
     side: str = "left"
+
+    @cached_property
+    def _said(self) -> Counter[str]:
+        """How often each looked-up form is said."""
+        return Counter(word.key for word in self.words)
+
+    @cached_property
+    def charged(self) -> bool:
+        """A charge port is spoken of somewhere in the text."""
+        return self.anywhere(exactly("port_words"))
+
+    def anywhere(self, among: Set[str]) -> bool:
+        """Whether one of these looked-up forms is said somewhere in the text."""
+        return not among.isdisjoint(self._said)
+
+    def outside(self, start: int, end: int, among: Set[str]) -> bool:
+        """Whether one of these is said outside the words [start, end)."""
+        inside = sum(word.key in among for word in self.words[start:end])
+        return sum(self._said[key] for key in among) > inside
 
     def next(self, at: int) -> str:
         """The word at a position if no comma or stop parts it from the one before, else ""."""
