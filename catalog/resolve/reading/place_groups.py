@@ -194,7 +194,7 @@ def _says_no_place(text: Text, run: Sequence[Mention], parts: Parts, *, after_po
         at -= 1
     if text.words[run[0].start].token.text in _PREPOSITIONS:
         return not after_port
-    led = at >= 0 and text.words[at].token.text in _PREPOSITIONS | {"where", "adjacent"}
+    led = at >= 0 and text.words[at].token.text in _LEADS
     return not (after_port and led and text.same_clause(at, run[0].start))
 
 
@@ -205,6 +205,8 @@ _PREPOSITIONS = frozenset(
         "between", "aft", "next", "against", "from", "towards", "under", "below", "with", "on", "in", "buy",
     )
 )  # fmt: skip
+_LEADS = _PREPOSITIONS | {"where", "adjacent"}
+_BESIDE = _PREPOSITIONS - {"of", "on", "in", "to", "from", "with"}
 
 
 def _vague(run: Sequence[Mention], parts: Parts) -> bool:
@@ -229,7 +231,7 @@ def _bare_wheels(text: Text, mention: Mention) -> bool:
     while at >= 0 and text.words[at].token.text in ("the", "its", "a", "my", "both", "their"):
         at -= 1
     return at < 0 or (
-        text.words[at].token.text not in _PREPOSITIONS - {"of", "on", "in", "to", "from", "with"}
+        text.words[at].token.text not in _BESIDE
         and text.words[at].token.text not in ("front", "rear", "back", "left", "right")
     )
 

@@ -56,6 +56,7 @@ _LETTERED_AT = frozenset(
 _READS = frozenset(
     ("say", "says", "said", "read", "reads", "reading", "written", "badged", "marked", "lettering", "name")
 )
+_LETTERING = _READS | _LETTERED_AT
 _OWNING_SCENE = frozenset(("charger_attached", "port_damaged", "port_reachable"))
 NEAR = 12
 _FUELS = frozenset(("petrol", "fuel", "diesel", "gasoline", "gas", "benzine"))
@@ -177,7 +178,7 @@ def _for_fuel(text: Text, end: int) -> bool:
 def _between(parts: Parts, start: int, end: int) -> bool:
     """Only small words and words of lettering stand in [start, end)."""
     text = parts.text
-    return all(text.small[at] or text.words[at].key in _READS | _LETTERED_AT for at in range(start, end))
+    return all(text.small[at] or text.words[at].key in _LETTERING for at in range(start, end))
 
 
 def _shown(text: Text, mention: Mention) -> bool:

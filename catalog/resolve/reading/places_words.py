@@ -37,6 +37,8 @@ _OWN = frozenset(("my", "your", "a", "the", "mans", "persons", "adults", "ones",
 _TO = frozenset(
     ("at", "to", "like", "near", "around", "about", "by", "as", "in", "on", "abt", "approx", "roughly", "with")
 )
+_LEADING = _OWN | _TO
+_BEFORE_LIMB = _TO | {"level"}
 _NOT_LEVEL = frozenset(
     ("his", "her", "their", "drivers", "riders", "hurt", "broken", "pain", "injured", "injury", "bleeding", "seat")
 )
@@ -62,6 +64,11 @@ _LETTERS = {"l": "left", "r": "right", "lft": "left", "rgt": "right", "lt": "lef
 # "charger on the left", "charging is at the rear": a port where a place follows.
 _PORTISH = frozenset(("charger", "charging", "charge", "chg", "chrg", "chging", "recharging"))
 _BE = frozenset(("is", "are", "was", "its", "sits", "sit", "lies", "stands", "goes", "comes", "found", "located", "be"))
+_BEFORE_PORT = _BE | {"the", "a", "for", "of", "there"}
+# Small words between a port and its place.
+_AFTER_PORT = _BE | {
+    "the", "at", "on", "in", "to", "behind", "by", "of", "about", "around", "over", "near",
+}  # fmt: skip
 
 
 def tanks(scan: Scan) -> list[Mention]:
@@ -104,7 +111,7 @@ def _levels(scan: Scan, taken: list[bool]) -> list[Mention]:
         while scan.next(end) in _UNITS and end < at + 3 and not taken[end]:
             end += 1
         start = at
-        while start > 0 and scan.before(start) in _OWN | _TO and not taken[start - 1]:
+        while start > 0 and scan.before(start) in _LEADING and not taken[start - 1]:
             start -= 1
         led = start < at and any(scan.words[place].token.text in _TO for place in range(start, at))
         if scan.before(at) in _NOT_LEVEL or scan.next(end) in _NOT_LEVEL:
@@ -121,7 +128,7 @@ def _limbs(scan: Scan, taken: list[bool]) -> list[Mention]:
         side, level = word.token.text, _LEVELS.get(scan.key(at + 1))
         if side not in ("left", "right") or scan.before(at) not in ("my", "your") or taken[at]:
             continue
-        if scan.before(at - 1) not in _TO | {"level"} or level is None:
+        if scan.before(at - 1) not in _BEFORE_LIMB or level is None:
             continue
         made.append(Mention("@side", (side,), at - 1, at + 1))
         made.append(Mention("@view", ("mine",), at - 1, at + 1))
@@ -220,10 +227,10 @@ def _ports(scan: Scan, taken: list[bool], made: Sequence[Mention]) -> list[Menti
         if scan.next(at + 1) in ("was", "were", "left") and not hole:
             continue
         after = at + 1
-        while after < len(scan.words) and after < at + 4 and _passes(scan, after):
+        while after < len(scan.words) and after < at + 4 and scan.next(after) in _AFTER_PORT:
             after += 1
         before = at
-        while before > 0 and at - before < 4 and scan.before(before) in _BE | {"the", "a", "for", "of", "there"}:
+        while before > 0 and at - before < 4 and scan.before(before) in _BEFORE_PORT:
             before -= 1
         follows = after in starts and (after == at + 1 or scan.words[after].token.parted < STOP)
         leads = before in ends and (at + 1 == len(scan.words) or scan.words[at + 1].token.parted >= PAUSE)
@@ -231,21 +238,3 @@ def _ports(scan: Scan, taken: list[bool], made: Sequence[Mention]) -> list[Menti
             found.append(Mention("@port", ("port",), at, at + 1))
             taken[at] = True
     return found
-
-
-def _passes(scan: Scan, at: int) -> bool:
-    """Small words between a port and its place."""
-    return scan.next(at) in _BE | {
-        "the",
-        "at",
-        "on",
-        "in",
-        "to",
-        "behind",
-        "by",
-        "of",
-        "about",
-        "around",
-        "over",
-        "near",
-    }
