@@ -18,6 +18,7 @@ from catalog.resolve.reading.words import exactly, keys, lists
 # Counts that a face can have; a pair counts two.
 _COUNTS = frozenset((2, 3, 5, 6, 7, 8, 9, 10))
 _RINGS = frozenset((5, 7))
+_RING_WORDS = {"five": 5, "5": 5, "seven": 7, "7": 7}
 _PAIR = frozenset(("pair", "couple"))
 _SKIPPED = 4  # words of likeness between a number and its noun
 _APART = 14  # words between two things said of one face
@@ -263,12 +264,11 @@ def _summed(scan: Scan, pair: _Group) -> set[int]:
 
 def _mended(words: Sequence[str], face: Sequence[_Group], rings: set[int]) -> set[int]:
     """ "five pins, no sorry | seven", "seven holes, or was it | five"."""
-    said = {"five": 5, "5": 5, "seven": 7, "7": 7}
     for group in face:
         after = words[group.end : group.end + 4]
-        number = next((place for place, word in enumerate(after) if word in said), 0)
+        number = next((place for place, word in enumerate(after) if word in _RING_WORDS), 0)
         if group.count in _RINGS and any(word in _MENDED for word in after[:number]):
-            return (rings - {group.count}) | {said[after[number]]}
+            return (rings - {group.count}) | {_RING_WORDS[after[number]]}
     return rings | _or_so(words, face[-1].end)
 
 
@@ -277,11 +277,10 @@ def _or_so(words: Sequence[str], at: int) -> set[int]:
     after = words[at : at + 5]
     if "or" not in after:
         return set()
-    said = {"five": 5, "5": 5, "seven": 7, "7": 7}
     later = words[at + after.index("or") : at + 6]
     if any(word in keys("holes") for word in later):
         return set()
-    return {said[word] for word in later if word in said}
+    return {_RING_WORDS[word] for word in later if word in _RING_WORDS}
 
 
 def _in_one_round(scan: Scan, words: Sequence[str], pair: _Group) -> bool:
