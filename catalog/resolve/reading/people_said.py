@@ -39,7 +39,6 @@ class People:
     def __init__(self, words: Sequence[Word], lexicon: Lexicon, table: PhraseTable) -> None:
         self.words = words
         self.lexicon = lexicon
-        self._table = table
         self.known_words = table.spelling.known
         self.alone = table.spelling.alone
 
@@ -220,11 +219,11 @@ class People:
         """A small word, one the vocabulary reads, or a vehicle's name."""
         text = word.token.text
         small = text in exactly("function") or text in masks()["after_names"]
-        return small or word.key in self._table.spelling.alone or bool(self.lexicon.exact(text))
+        return small or word.key in self.alone or bool(self.lexicon.exact(text))
 
     def known(self, word: Word) -> bool:
         """A common word, a word of the vocabulary, or a vehicle's name."""
         text = word.token.text
         key = text if word.corrected else word.key
         common = key in common_words() or text in common_words() or text in exactly("function")
-        return common or key in self._table.spelling.known or bool(self.lexicon.exact(text))
+        return common or key in self.known_words or bool(self.lexicon.exact(text))
