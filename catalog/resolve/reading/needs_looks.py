@@ -1,7 +1,7 @@
 """Named conditions of the phrase table about looks: paint, size, body."""
 
 from catalog.resolve.reading.scan import BODY, FAR, Scan
-from catalog.resolve.reading.words import common_words, exactly, keys, lists
+from catalog.resolve.reading.words import common_words, exactly, keys
 
 COLOUR = frozenset(("colour",))
 _PAINT = frozenset(("paint", "paintwork", "bodywork", "coloured", "colored"))
@@ -35,7 +35,7 @@ def before_vehicle(scan: Scan, start: int, end: int) -> bool:
 
 def paint(scan: Scan, start: int, end: int) -> bool:
     """The vehicle's own colour: not a person's, a street's, a lamp's, a jacket's."""
-    if scan.before(start) in lists()["titles"] or _is_street(scan, end) or scan.words[start].token.text == "lights":
+    if scan.before(start) in exactly("titles") or _is_street(scan, end) or scan.words[start].token.text == "lights":
         return False
     if scan.before(start) in exactly("not_paint_before") or scan.next(end) in exactly("not_paint_after"):
         return False
@@ -108,8 +108,8 @@ def _other_thing(scan: Scan, at: int) -> bool:
 
 def _is_street(scan: Scan, at: int) -> bool:
     word = scan.next(at)
-    named = word in lists()["streets"]
-    return named and (word not in lists()["street_needs_capital"] or scan.words[at].token.capital)
+    named = word in exactly("streets")
+    return named and (word not in exactly("street_needs_capital") or scan.words[at].token.capital)
 
 
 def paint_not_police(scan: Scan, start: int, end: int) -> bool:
