@@ -73,8 +73,8 @@ class Frames:
 
 
 @cache
-def shipped(name: str = "frames") -> Frames:
-    document = json.loads((DATA / f"{name}.json").read_text(encoding="utf-8"))
+def shipped(table: str = "frames") -> Frames:
+    document = json.loads((DATA / f"{table}.json").read_text(encoding="utf-8"))
     begins: dict[str, dict[str, list[tuple[tuple[str, ...], str]]]] = {}
     for name, sayings in document["words"].items():
         for saying in sorted(sayings, key=lambda saying: -len(saying.split())):
@@ -127,7 +127,7 @@ def _read(
     for _, frame in sorted(
         [entry for table in begun for name in hits for entry in table.get(name, ())], key=lambda entry: entry[0]
     ):
-        if not hits.keys() >= set(frame.parts) or (frame.anywhere and frame.anywhere not in hits):
+        if not all(name in hits for name in frame.parts) or (frame.anywhere and frame.anywhere not in hits):
             continue
         for parts in _said(words, hits, frame):
             if any(any(taken[start:end]) for start, end in parts):
