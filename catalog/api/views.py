@@ -15,7 +15,7 @@ from catalog.services import asking, editions, finding, outcomes, reading, recor
 from catalog.services import lookalikes as lookalike
 from catalog.services import sayings as saying
 from catalog.services import steps as stepping
-from catalog.services.amending import amendments_of, cue_of
+from catalog.services.amending import amendments_of
 from catalog.services.compiling import edition_view
 from catalog.services.house import House
 from catalog.services.views import EditionView
@@ -95,9 +95,7 @@ def outcome(house: House, given: Arguments) -> Reply:
     the cues, the outcome, the edition and the day; no text, no caller, no VIN. Sent again under the same `id` it is
     stored once; another outcome under that id is refused. At most 60 a minute are taken.
     """
-    cues = tuple(cue_of(cue) for cue in given["cues"])
-    told = outcomes.Outcome(given["id"], given["edition"], given["outcome"], given["code"], given["proof"], cues)
-    return _noted(house, outcomes.note_outcome(house, told))
+    return _noted(house, outcomes.note_outcome(house, outcomes.outcome_of(given)))
 
 
 def outcome_shown(house: House, given: Arguments) -> Reply:

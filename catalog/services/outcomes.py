@@ -6,9 +6,10 @@ any other only that one was said, in the words of a stand-in: a name nobody list
 
 import re
 import secrets
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from typing import Any
 
 from sqlalchemy import Connection
 
@@ -20,6 +21,7 @@ from catalog.resolve.calibration.labels import Label
 from catalog.resolve.cue import ASKED, RANKING, Cue, Doubt
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.names import lexicon_of
+from catalog.services.amending import cue_of
 from catalog.services.house import House
 from catalog.store.engine import read, write
 from catalog.store.outcomes import StoredOutcome, add_outcome, newest_outcomes, outcome_counts
@@ -85,6 +87,12 @@ class Collected:
         return max(0, NEEDED - self.fitting)
 
 
+def outcome_of(given: Mapping[str, Any]) -> Outcome:
+    """An outcome that passed its schema."""
+    cues = tuple(cue_of(cue) for cue in given["cues"])
+    return Outcome(given["id"], given["edition"], given["outcome"], given["code"], given["proof"], cues)
+
+
 def fresh_id() -> str:
     """A random id for an outcome."""
     return secrets.token_urlsafe(18)
@@ -117,17 +125,21 @@ def collected(house: House) -> Collected:
     """What there is to fit to. Raises Unavailable."""
     with read(house.engine) as conn:
         counts = outcome_counts(conn)
+        read_today = _read_today(conn)
     by = {name: sum(n for (outcome, _), n in counts.items() if outcome == name) for name in OUTCOMES}
-    labels = labels_of(house)
-    denied = sum(label.denied for label in labels)
-    return Collected(by[CONFIRMED], by[NOT_THIS], by[NOT_LISTED], len(labels) - denied, denied)
+    denied = sum(row.outcome == NOT_THIS for row in read_today)
+    return Collected(by[CONFIRMED], by[NOT_THIS], by[NOT_LISTED], len(read_today) - denied, denied)
 
 
-def labels_of(house: House, most: int = MOST_FITTED) -> tuple[Label, ...]:
+def labels_of(house: House) -> tuple[Label, ...]:
     """The newest outcomes that were read by the reader of today. Raises Unavailable."""
     with read(house.engine) as conn:
-        rows = [row for row in newest_outcomes(conn, most) if row.reader == reader_hash()]
+        rows = _read_today(conn)
     return tuple(Label(_cues(row.cues), row.code or "", row.outcome == NOT_THIS) for row in rows)
+
+
+def _read_today(conn: Connection) -> list[StoredOutcome]:
+    return [row for row in newest_outcomes(conn, MOST_FITTED) if row.reader == reader_hash()]
 
 
 def _checked(outcome: Outcome) -> str | None:
@@ -156,12 +168,15 @@ def _check_listed(conn: Connection, number: int, code: str | None) -> None:
         raise NotFound(f"Edition {number} has no record {code}.", cure="Send a code of the answer's candidates.")
 
 
+def may_be_kept(cue: Cue) -> bool:
+    """What ranks, of the vehicle asked about, without VINs."""
+    return cue.vehicle == ASKED and cue.attribute in RANKING and cue.attribute != "vin"
+
+
 def _kept(cues: Sequence[Cue], lexicon: Lexicon) -> Iterator[Cue]:
-    """What may be stored: what ranks, of the vehicle asked about, without VINs."""
+    """What is stored."""
     made: dict[object, Cue] = {}
-    for cue in cues:
-        if cue.vehicle != ASKED or cue.attribute not in RANKING or cue.attribute == "vin":
-            continue
+    for cue in filter(may_be_kept, cues):
         values = cue.values
         if cue.attribute == "name":
             values = tuple(sorted({value if lexicon.levels(value) else UNLIKE for value in values}))

@@ -144,7 +144,7 @@ unread_words = Table(
 # id: random, from whoever sends it; sent again it is the same outcome. day: since 1 January 1970, UTC. cues: canonical
 # JSON. reader: hash of what read them.
 CONFIRMED, NOT_THIS, NOT_LISTED = OUTCOMES = ("confirmed", "not_this", "not_listed")
-BADGE, VIN, STEWARD = PROOFS = ("badge", "vin", "steward")
+PROOFS = ("badge", "vin", "steward")
 outcomes = Table(
     "outcomes",
     metadata,

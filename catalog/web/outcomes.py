@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from catalog.errors import BadInput
-from catalog.resolve.cue import ASKED, RANKING, Cue
-from catalog.services.amending import cue_of
-from catalog.services.outcomes import CONFIRMED, NOT_LISTED, NOT_THIS, Outcome, fresh_id
+from catalog.resolve.cue import Cue
+from catalog.services.outcomes import CONFIRMED, NOT_LISTED, NOT_THIS, Outcome, fresh_id, may_be_kept, outcome_of
 from catalog.services.views import Answer
 from catalog.web.answers import FIRST
 from schemas.outcomes import load_outcome
@@ -57,16 +56,12 @@ def outcome_form(answer: Answer | None, *, show_all: bool) -> OutcomeForm | None
     """The form of an answer, for the vehicles that the page shows; none where nothing said can rank."""
     if answer is None or not answer.candidates:
         return None
-    cues = [_told(view.cue) for view in answer.cues if _counts(view.cue)]
+    cues = [_told(view.cue) for view in answer.cues if may_be_kept(view.cue)]
     if not cues:
         return None
     told = json.dumps(cues, ensure_ascii=False, separators=(",", ":"))
     vehicles = tuple(Found(c.code, c.title, c.subtitle) for c in answer.candidates[: _MOST if show_all else FIRST])
     return OutcomeForm(fresh_id(), answer.edition.number, told, vehicles)
-
-
-def _counts(cue: Cue) -> bool:
-    return cue.attribute in RANKING and cue.attribute != "vin" and cue.vehicle == ASKED
 
 
 def _told(cue: Cue) -> dict[str, object]:
@@ -85,9 +80,7 @@ def posted_outcome(form: Mapping[str, str]) -> Outcome:
     id_ = hashlib.sha256(f"{form.get('id', '')} {pressed}".encode()).hexdigest()[:32] if form.get("id") else ""
     given = {"id": id_, "outcome": outcome, "proof": proof, "code": code}
     given |= {"edition": _loaded(form.get("edition", "")), "cues": _loaded(form.get("cues", ""))}
-    told = load_outcome(given)
-    cues = tuple(cue_of(cue) for cue in told["cues"])
-    return Outcome(told["id"], told["edition"], told["outcome"], told["code"], told["proof"], cues)
+    return outcome_of(load_outcome(given))
 
 
 def _loaded(text: str) -> Any:
