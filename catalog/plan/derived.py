@@ -31,6 +31,9 @@ CONFIRMED_ABSENT = ("trapped", "danger_to_life", "fire", *PACK_SIGNS, *WATER, "r
                     "sill_damage", "cutting_planned", "airbags", "orange_cable", "converted",
                     "charger_attached")  # fmt: skip
 
+OFF_WHEELS = ("left_down", "right_down", "on_side", "on_roof")
+OTHERS = ("trailer", "towing", "on_carrier", "under_vehicle", "over_vehicle")
+
 
 def any_of(case: Case, *fields: str) -> Said:
     return either(case.scene.said(field) for field in fields)
@@ -58,11 +61,11 @@ def immersed(case: Case) -> Said:
 
 
 def off_its_wheels(case: Case) -> Said:
-    return any_of(case, "left_down", "right_down", "on_side", "on_roof")
+    return any_of(case, *OFF_WHEELS)
 
 
 def others_involved(case: Case) -> Said:
-    return any_of(case, "trailer", "towing", "on_carrier", "under_vehicle", "over_vehicle")
+    return any_of(case, *OTHERS)
 
 
 def port_ruled_out(case: Case) -> Said:
@@ -88,8 +91,8 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
     "pack_fire": ("fire", *PACK_SIGNS),
     "in_water": WATER,
     "immersed": WATER,
-    "off_its_wheels": ("left_down", "right_down", "on_side", "on_roof"),
-    "others_involved": ("trailer", "towing", "on_carrier", "under_vehicle", "over_vehicle"),
+    "off_its_wheels": OFF_WHEELS,
+    "others_involved": OTHERS,
     "port_ruled_out": PORT_RULED_OUT,
 }
 SCENE_NAMES = frozenset((*FIELDS, *DONE))

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 
 from catalog.domain.places import Place
 from catalog.plan.conditions import ValueOf
-from catalog.plan.derived import OF_SCENE, SCENE_NAMES, Case, Function
+from catalog.plan.derived import OF_SCENE, SCENE_NAMES, Case, Function, off_its_wheels
 from catalog.plan.derived_vehicle import OF_VEHICLE, takes_carried
-from catalog.plan.scene import Said, Scene, both, either
+from catalog.plan.scene import Said, Scene, both, opposite
 from catalog.plan.subject import Subject
 
 _AT_WHEEL = frozenset({"above_wheel", "behind_wheel", "ahead_of_wheel", "in_wheel_arch"})
@@ -56,9 +56,7 @@ def way_reachable(case: Case) -> Said:
         for table in (_POSTURES, _CRUSHED)
         for field, word in table.items()
     ]
-    lying = either(case.scene.said(field) for field in (*_POSTURES, "on_side"))
-    upright = {Said.YES: Said.NO, Said.NO: Said.YES}.get(lying, Said.UNKNOWN)
-    return both((*needs, _reach(upright, "wheels" in stated)))
+    return both((*needs, _reach(opposite(off_its_wheels(case)), "wheels" in stated)))
 
 
 def _reach(so: Said, reachable: bool) -> Said:

@@ -150,7 +150,7 @@ def more_packs(case: Case) -> Said:
     roles = {str(case.subject.plainly(f"{pack}.role")) for pack in packs}
     several = len(packs) > 1 or bool(roles - {"traction", "None"})
     removable = any(case.subject.plainly(f"{pack}.removable") is True for pack in packs)
-    return _of_record(case, several or removable or (bool(heavy(case) is Said.YES) and not packs))
+    return _of_record(case, several or removable or (heavy(case) is Said.YES and not packs))
 
 
 def second_source(case: Case) -> Said:

@@ -63,7 +63,7 @@ def _branched(forms: Sequence[_Said], total: float, groups: int) -> Step:
     parts = {part: tuple(_lettered(forms, part)) for part in PARTS if any(form.step.parts.get(part) for form in forms)}
     return replace(
         first.step,
-        only_if=_open(forms),
+        only_if=_together(form.step.only_if for form in forms),
         holds=_together(form.step.holds for form in forms),
         parts=parts,
         share=min(form.share for form in forms),
@@ -76,7 +76,7 @@ def _branched(forms: Sequence[_Said], total: float, groups: int) -> Step:
 def _lettered(forms: Sequence[_Said], part: str) -> Iterator[Line]:
     """Lines that all say, then each group's own under its letter."""
     said = [form.step.parts.get(part, ()) for form in forms]
-    shared = [line for line in said[0] if all(line.text in _texts(lines) for lines in said)]
+    shared = _shared(said)
     yield from shared
     for form, lines in zip(forms, said, strict=True):
         own = [line for line in lines if line.text not in _texts(shared)]
@@ -135,7 +135,7 @@ class _Pool:
     def _lines(self, general: Step | None, forms: Sequence[_Said], part: str) -> Iterator[Line]:
         """What all say, what holds for any vehicle, and of a port, a way and a wait what each says, with its share."""
         said = [form.step.parts.get(part, ()) for form in forms]
-        shared = [line for line in said[0] if all(line.text in _texts(lines) for lines in said)]
+        shared = _shared(said)
         yield from shared
         own = [line for line in (general.parts.get(part, ()) if general else ()) if line.text not in _texts(shared)]
         yield from own
@@ -163,12 +163,14 @@ def in_ten(share: float) -> str:
     return f"about {tenths} in 10" if tenths < 10 else "more than 9 in 10"
 
 
+def _shared(said: Sequence[Sequence[Line]]) -> Sequence[Line]:
+    """The lines that all say, as the first does."""
+    everywhere = frozenset.intersection(*map(_texts, said))
+    return [line for line in said[0] if line.text in everywhere]
+
+
 def _texts(lines: Sequence[Line]) -> frozenset[str]:
     return frozenset(line.text for line in lines)
-
-
-def _open(forms: Sequence[_Said]) -> tuple[str, ...]:
-    return _together(form.step.only_if for form in forms)
 
 
 def _together(groups: Iterable[tuple[str, ...]]) -> tuple[str, ...]:

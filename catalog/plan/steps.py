@@ -182,8 +182,3 @@ def _open(name: str, wanted: Said, entry: _Found) -> Iterator[str]:
         yield from (field_words(key, wanted) for key in unknown)
     else:
         yield OPEN_WORDS[name][wanted]
-
-
-def numbered(plan: Plan) -> tuple[tuple[int, Step], ...]:
-    """Steps with their numbers, from 1, in the order of the plan."""
-    return tuple(enumerate(plan.steps, 1))

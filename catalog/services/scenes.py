@@ -3,12 +3,13 @@
 from collections.abc import Mapping
 
 from catalog.errors import BadInput
+from catalog.plan.derived import OFF_WHEELS
 from catalog.plan.scene import CALLERS, DONE, FIELDS, Said, Scene
 
 # Said of a scene -> fields of the steps' scene, and the value that its "yes" gives them.
 _OTHERWISE: Mapping[str, Mapping[str, Said]] = {
     "smoke": {"fire": Said.YES},
-    "on_wheels": dict.fromkeys(("left_down", "right_down", "on_side", "on_roof"), Said.NO),
+    "on_wheels": dict.fromkeys(OFF_WHEELS, Said.NO),
     "damage_under": {"pack_damage": Said.YES},
     "power_dead": {"power_alive": Said.NO},
 }
