@@ -55,13 +55,11 @@ class Branch:
 
 @dataclass(frozen=True, slots=True)
 class SeveralPlan:
-    """unlisted: probability that it is none of the catalogue's. groups: how many read differently."""
+    """The steps for all of them. branches: only where there are two."""
 
     plan: Plan
     kind: Kind
     branches: tuple[Branch, ...] = ()
-    unlisted: float = 0.0
-    groups: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,12 +93,12 @@ def plan_for_several(
     table = table or shipped_table()
     groups = _groups([each for each in field.possible if each.probability > COUNTS], scene, table)
     if not groups:
-        return SeveralPlan(plan_for(None, scene, table), Kind.ANY, unlisted=field.unlisted)
+        return SeveralPlan(plan_for(None, scene, table), Kind.ANY)
     if len(groups) == 1:
         alone = len(groups[0].members) == 1 and field.unlisted <= COUNTS
         steps = tuple(replace(step, share=groups[0].probability) for step in groups[0].plan.steps)
         plan = replace(groups[0].plan, steps=steps)
-        return SeveralPlan(plan, Kind.ONE if alone else Kind.SAME, unlisted=field.unlisted, groups=1)
+        return SeveralPlan(plan, Kind.ONE if alone else Kind.SAME)
     if len(groups) == len(_LETTERS):
         branches = _branches(groups, sight_of)
         named = [
@@ -108,13 +106,12 @@ def plan_for_several(
             for branch, group in zip(branches, groups, strict=True)
         ]
         plan = _joined(in_turn(named), groups, table, _how_to_tell(branches))
-        return SeveralPlan(plan, Kind.BRANCHES, branches, field.unlisted, len(groups))
+        return SeveralPlan(plan, Kind.BRANCHES, branches)
     any_plan = plan_for(None, scene, table)
     shares = [Variant("", group.probability, group.plan) for group in groups]
     at = {rule.id: number for number, rule in enumerate(table.rules)}
     steps = tuple(sorted(pooled(any_plan, shares, table.words["says"]["some"]), key=lambda step: at[step.id]))
-    plan = _joined(steps, [_Group(any_plan, ()), *groups], table, ())
-    return SeveralPlan(plan, Kind.WIDE, (), field.unlisted, len(groups))
+    return SeveralPlan(_joined(steps, [_Group(any_plan, ()), *groups], table, ()), Kind.WIDE)
 
 
 def _groups(possible: Sequence[Possible], scene: Scene, table: Table) -> Sequence[_Group]:
