@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from catalog.errors import BadInput, NotFound
+from catalog.errors import BadInput
 from catalog.resolve.brief_facts import BY_KEY
 from catalog.resolve.field import Field
 from catalog.resolve.groups import ActionGroup, Group, grouped
@@ -22,7 +22,7 @@ from catalog.services.fact_views import (
     chance_of,
 )
 from catalog.services.house import House, field_of
-from catalog.services.records import parsed_code
+from catalog.services.records import not_listed, parsed_code
 
 OBSERVERS = tuple(observer.value for observer in Observer)
 MOST = 50
@@ -47,7 +47,7 @@ def find_lookalikes(house: House, code: str, *, observer: str = "caller", limit:
     known = parsed_code(code)
     meta = field.tables.meta
     if known not in compiled.codes:
-        raise _absent(known, meta["withdrawn"])
+        raise not_listed(compiled, known, "Search by description, or list the records.")
     position = meta["codes"].index(known)
     seen = Observer(observer)
     found = lookalikes(position, field, seen, limit=limit)
@@ -129,10 +129,3 @@ def _sights(found: Sequence[Telling]) -> tuple[SightView, ...]:
         SightView(each.sight.attribute, each.sight.ask, each.sight.stance.value, each.values, each.bits)
         for each in found
     )
-
-
-def _absent(code: str, withdrawn: Sequence[Sequence[str]]) -> NotFound:
-    reasons = {gone[0]: gone[3] for gone in withdrawn}
-    if code in reasons:
-        return NotFound(f"DO NOT USE {code}: {reasons[code]}", cure="Go by the steps for any vehicle.")
-    return NotFound(f"There is no record {code} in this edition.", cure="Search by description, or list the records.")

@@ -22,6 +22,8 @@ from catalog.store import read as store
 from catalog.store.engine import read
 from catalog.store.rows import RevisionHistory, StoredRevision
 
+ANY_VEHICLE = "Go by the steps for any vehicle."
+
 
 def read_record(house: House, code: str, *, edition: int | None = None, at: datetime | None = None) -> RecordView:
     """A record in the current edition, in edition n, or as the catalogue said at a time.
@@ -47,10 +49,21 @@ def read_record(house: House, code: str, *, edition: int | None = None, at: date
 
 def _still_said(compiled: Compiled, code: str, error: Unavailable) -> Unavailable:
     """What must be said of a withdrawn record even while the database is away."""
-    reasons = {gone[0]: gone[3] for gone in compiled.tables.meta["withdrawn"]}
-    if code not in reasons:
-        return error
-    return Unavailable(f"DO NOT USE {code}: {reasons[code]}", cure="Go by the steps for any vehicle.")
+    reason = _why_withdrawn(compiled, code)
+    return error if reason is None else Unavailable(f"DO NOT USE {code}: {reason}", cure=ANY_VEHICLE)
+
+
+def not_listed(compiled: Compiled, code: str, cure: str) -> NotFound:
+    """What is said of a record that the compiled edition does not list, above all that it was withdrawn and why."""
+    reason = _why_withdrawn(compiled, code)
+    if reason is None:
+        return NotFound(f"There is no record {code} in this edition.", cure=cure)
+    return NotFound(f"DO NOT USE {code}: {reason}", cure=ANY_VEHICLE)
+
+
+def _why_withdrawn(compiled: Compiled, code: str) -> str | None:
+    reasons: Mapping[str, str] = {gone[0]: gone[3] for gone in compiled.tables.meta["withdrawn"]}
+    return reasons.get(code)
 
 
 def record_history(house: House, code: str) -> tuple[RevisionView, ...]:

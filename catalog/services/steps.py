@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 from catalog.compiled import Compiled
 from catalog.domain.canonical import parse_canonical
 from catalog.domain.record import Record
-from catalog.errors import NotFound
 from catalog.plan.scene import DONE, FIELDS, Scene, field_words
 from catalog.plan.several import COUNTS, Branch, Possible, SightOf, plan_for_several
 from catalog.plan.several import Field as PossibleVehicles
@@ -20,7 +19,7 @@ from catalog.services.fact_views import chance_of
 from catalog.services.house import House
 from catalog.services.local_steps import table_of
 from catalog.services.reading import understand
-from catalog.services.records import parsed_code
+from catalog.services.records import ANY_VEHICLE, not_listed, parsed_code
 from catalog.services.scenes import proposed_scene, with_answers
 from catalog.services.step_views import (
     BranchView,
@@ -89,15 +88,8 @@ def _named(codes: Sequence[str], compiled: Compiled) -> dict[int, float]:
     known = tuple(dict.fromkeys(parsed_code(code) for code in codes))
     for code in known:
         if code not in compiled.codes:
-            raise _absent(code, compiled)
+            raise not_listed(compiled, code, ANY_VEHICLE)
     return {listed.index(code): 1 / len(known) for code in known}
-
-
-def _absent(code: str, compiled: Compiled) -> NotFound:
-    reasons = {gone[0]: gone[3] for gone in compiled.tables.meta["withdrawn"]}
-    if code in reasons:
-        return NotFound(f"DO NOT USE {code}: {reasons[code]}", cure="Go by the steps for any vehicle.")
-    return NotFound(f"There is no record {code} in this edition.", cure="Go by the steps for any vehicle.")
 
 
 def _record(compiled: Compiled, code: str) -> Record:
