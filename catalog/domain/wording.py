@@ -63,6 +63,11 @@ def value_words(attr: Attr, value: Value) -> str:
     return str(value)
 
 
+def sentence(text: str) -> str:
+    """The same text with its first letter as a capital."""
+    return text[:1].upper() + text[1:]
+
+
 def measure(value: int, unit: str) -> str:
     """A whole number in a document's unit (V, Wh, mm, s, kPa, "" for a count), as a crew reads it."""
     match unit:

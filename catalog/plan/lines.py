@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from catalog.domain.facts import Fact, State
 from catalog.domain.spec.nodes import Attr, Order, Role
-from catalog.domain.wording import fact_wording
+from catalog.domain.wording import fact_wording, sentence
 from catalog.plan.listed import listed_lines
 from catalog.plan.subject import Subject, attribute
 
@@ -70,7 +70,7 @@ def _places(path: str, subject: Subject, item: str) -> Iterator[str]:
 
 def _fact(attr: Attr, fact: Fact, lead: str) -> Line:
     words = claim_words(attr, fact)
-    return Line(capital(f"{lead}: {words}" if lead else words), fact.state, fact.sources())
+    return Line(sentence(f"{lead}: {words}" if lead else words), fact.state, fact.sources())
 
 
 def claim_words(attr: Attr, fact: Fact) -> str:
@@ -90,7 +90,3 @@ def claim_words(attr: Attr, fact: Fact) -> str:
             # Some readings say "not stated" themselves.
             said = [wording.state, wording.reading.removeprefix(_SILENT)]
     return ": ".join(part for part in said if part and part != "fitted")
-
-
-def capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -7,7 +7,7 @@ from catalog.domain.facts import State
 from catalog.domain.places import Place, mirrored, words
 from catalog.domain.record import list_at
 from catalog.domain.spec.nodes import Attr, ListOf, Role
-from catalog.domain.wording import fact_wording
+from catalog.domain.wording import fact_wording, sentence
 from catalog.plan.subject import Subject, attribute
 
 # These need saying what they are; names, kinds and places speak for themselves.
@@ -32,10 +32,10 @@ def listed_lines(path: str, keys: Sequence[str], subject: Subject) -> Iterator[M
     listed = list_at(path)
     items = [_item(item, keys, subject) for item in subject.items(path)]
     if not items:
-        yield _capital(f"{listed.label}: {listed.empty}"), State.NOT_STATED, ()
+        yield sentence(f"{listed.label}: {listed.empty}"), State.NOT_STATED, ()
     sides = _both_sides(items)
     for item in sides if keys[0] == "place" else _together(sides):
-        yield _capital(_text(listed, keys, item, attribute(f"{path}[a].{keys[0]}"))), item.state, item.src
+        yield sentence(_text(listed, keys, item, attribute(f"{path}[a].{keys[0]}"))), item.state, item.src
 
 
 def _item(path: str, keys: Sequence[str], subject: Subject) -> _Item:
@@ -108,7 +108,3 @@ def _text(listed: ListOf, keys: Sequence[str], item: _Item, first: Attr) -> str:
         return ": ".join(filter(None, [head, "; ".join(parts)]))
     lead = f"{listed.item}: " if keys[0] == "place" else f"{listed.item}, "
     return lead + ": ".join(filter(None, [head, "; ".join(parts)]))
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

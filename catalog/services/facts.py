@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from catalog.domain.wording import sentence
 from catalog.resolve.chance import frequency
 from catalog.resolve.fact_chances import FactChance, Verdict, fact_chances
 from catalog.resolve.fact_words import NONE_WORDS
@@ -80,5 +81,4 @@ def _against(chance: FactChance) -> str:
     """What is not known, and how it is read."""
     unlisted = f"not in this catalogue {frequency(chance.unlisted)}"
     silent = f"not stated for {frequency(chance.not_stated)}, " if chance.not_stated > 0 else ""
-    said = f"{silent}{unlisted}: {chance.reading.removeprefix('not stated: ')}"
-    return said[:1].upper() + said[1:]
+    return sentence(f"{silent}{unlisted}: {chance.reading.removeprefix('not stated: ')}")

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from catalog.domain.wording import sentence
 from catalog.resolve.labels import ATTRIBUTE_LABEL
 from catalog.resolve.questions.answers import CANNOT_TELL
 from catalog.resolve.questions.table import Question, expert_questions
@@ -12,7 +13,6 @@ from catalog.services.reading import without_personal
 from catalog.services.views import RecordSummary
 from catalog.web import wording
 from catalog.web.amend import Choice
-from catalog.web.facts import sentence
 from catalog.web.posted import BETWEEN
 
 # One key an answer, in order; "can't tell" has its own.

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from catalog.domain.delta import FactChange, PlainChange, RecordDelta
 from catalog.domain.record import attribute_at, list_at
 from catalog.domain.spec import TREE
+from catalog.domain.wording import sentence
 from catalog.services.views import MemberChange
-from catalog.web.facts import FactView, fact_view, sentence
+from catalog.web.facts import FactView, fact_view
 
 _SECTIONS = {section.key: section.label for section in TREE}
 _ACTION = {"added": "new", "changed": "changed", "withdrawn": "do not use"}

@@ -7,12 +7,12 @@ rest is folded; where to cut is never folded, so that no place above one chance 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from catalog.domain.wording import sentence
 from catalog.resolve.fact_chances import Verdict
 from catalog.resolve.fact_words import NOT_STATED
 from catalog.services.fact_views import SharedFact, ValueView
 from catalog.services.facts import more_words
 from catalog.web import wording
-from catalog.web.facts import sentence
 
 URGENT = 3  # may kill: shown at once; all others are one key away
 CUT_PLACES = "cutoff.methods.place"

@@ -87,8 +87,3 @@ def _mark(reference: str, sources: Mapping[str, Source]) -> SourceMark:
     source = sources.get(parsed.key)
     name = source.short if source else parsed.key
     return SourceMark(parsed.key, parsed.page, f"{name}, p. {parsed.page}" if parsed.page else name)
-
-
-def sentence(text: str) -> str:
-    """The same text with its first letter as a capital."""
-    return text[:1].upper() + text[1:]

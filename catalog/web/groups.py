@@ -10,7 +10,8 @@ from catalog.domain.facts import Fact
 from catalog.domain.record import Record
 from catalog.domain.sources import Source
 from catalog.domain.spec import TREE, Attr, ListOf, Node, Section, Struct
-from catalog.web.facts import FactView, SourceMark, fact_view, sentence, source_marks
+from catalog.domain.wording import sentence
+from catalog.web.facts import FactView, SourceMark, fact_view, source_marks
 
 # Light four-wheeled categories: what only heavy and two-wheeled vehicles have does not apply to
 # them, so the group is folded to one line when nothing in it is stated.

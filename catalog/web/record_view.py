@@ -9,8 +9,9 @@ from catalog.domain.places import END, Place
 from catalog.domain.record import Record, attribute_at
 from catalog.domain.sources import KIND, Source
 from catalog.domain.vocabulary import PROPULSION, STEERING
+from catalog.domain.wording import sentence
 from catalog.services.views import RecordView
-from catalog.web.facts import FactView, SourceMark, fact_view, sentence, source_marks
+from catalog.web.facts import FactView, SourceMark, fact_view, source_marks
 from catalog.web.first import FirstScreen, first_screen
 from catalog.web.groups import Group, record_groups
 

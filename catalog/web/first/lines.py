@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from catalog.domain.facts import Fact, State
 from catalog.domain.record import Record, attribute_at
 from catalog.domain.sources import Source
-from catalog.web.facts import FactView, fact_view, sentence
+from catalog.domain.wording import sentence
+from catalog.web.facts import FactView, fact_view
 
 
 @dataclass(frozen=True, slots=True)

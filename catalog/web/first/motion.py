@@ -3,8 +3,8 @@
 from dataclasses import replace
 
 from catalog.domain.facts import State
+from catalog.domain.wording import sentence
 from catalog.web import wording
-from catalog.web.facts import sentence
 from catalog.web.first.lines import Detail, Reader, Step, fact_line, joined
 
 _TWO_WHEELED = frozenset({"L1", "L2", "L3", "L4", "L5"})

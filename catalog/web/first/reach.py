@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from catalog.domain.facts import State
-from catalog.web.facts import sentence
+from catalog.domain.wording import sentence
 from catalog.web.first.lines import Detail, Reader, Step, fact_line, joined
 
 _CUT_WITH_TOOL = frozenset({"lv_cut_loop", "lv_negative", None})

@@ -2,8 +2,8 @@
 
 from catalog.domain.facts import State
 from catalog.domain.places import Place
+from catalog.domain.wording import sentence
 from catalog.web import wording
-from catalog.web.facts import sentence
 from catalog.web.first.lines import Reader, Zone
 
 
