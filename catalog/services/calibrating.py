@@ -8,13 +8,12 @@ from datetime import UTC, datetime
 from catalog.compiled import Compiled
 from catalog.compiled.files import locked, private_folder
 from catalog.resolve.calibration.checking import Of, check
-from catalog.resolve.calibration.keys import key_of
 from catalog.resolve.calibration.labels import Label, simulated_labels
 from catalog.resolve.calibration.record import FIELD, Calibration, Check, calibration_from
 from catalog.resolve.field import Field
 from catalog.resolve.parameters import expert
 from catalog.resolve.rows import Row, unpacked
-from catalog.services.calibration_kept import Known, shipped_fit
+from catalog.services.calibration_kept import Known, is_current, shipped_fit
 from catalog.services.house import House
 from catalog.services.outcomes import labels_of
 from catalog.store.engine import read
@@ -56,7 +55,7 @@ def check_current(house: House) -> bool:
         if not missing:
             return False
         made = [_checked(house, compiled, fit) for fit in missing]
-        kept = [one for one in known.checks if _is_current(one) and one.state not in {fit.state for fit in made}]
+        kept = [one for one in known.checks if is_current(one) and one.state not in {fit.state for fit in made}]
         house.calibrations.keep_checks(compiled, (*made, *kept))
     for one in made:
         if not one.carried:
@@ -66,16 +65,11 @@ def check_current(house: House) -> bool:
 
 def _unchecked(known: Known, compiled: Compiled) -> list[Calibration]:
     """The fits that may count and were not checked by this program on this edition."""
-    now = key_of("")
-    fits = [shipped_fit(), *(fit for fit in known.fits if fit.state == FIELD and fit.key.same_engine(now))]
-    done = {(one.state, one.temperature, one.bias) for one in known.checks if _is_current(one)}
+    fits = [shipped_fit(), *(fit for fit in known.fits if fit.state == FIELD and is_current(fit))]
+    done = {(one.state, one.temperature, one.bias) for one in known.checks if is_current(one)}
     if not compiled.tables.size:
         return []
     return [fit for fit in fits if (fit.state, fit.temperature, fit.bias) not in done]
-
-
-def _is_current(checked: Check) -> bool:
-    return checked.key.same_engine(key_of(""))
 
 
 def _checked(house: House, compiled: Compiled, fit: Calibration) -> Check:

@@ -47,7 +47,7 @@ class Known:
     @property
     def check(self) -> Check | None:
         """The check that shows what counts: of the fit that does, or the one that made the expert's numbers count."""
-        current = [one for one in self.checks if one.key.same_engine(key_of(""))]
+        current = [one for one in self.checks if is_current(one)]
         of_fit = [one for one in current if one.carried and one.state == self.standing.state]
         return next(iter([*of_fit, *(one for one in current if self.standing.state == EXPERT)]), None)
 
@@ -130,6 +130,11 @@ def _parameters(found: Standing) -> Parameters:
     fit = found.calibration or expert_fit()
     basis = f"fitted to {fit.n} confirmed calls on {fit.made_on}" if fit.state == FIELD else BASIS[fit.state]
     return applied(fit, f"{basis}{over}")
+
+
+def is_current(made: Calibration | Check) -> bool:
+    """Whether this very program made it, by its reader and its parameters."""
+    return made.key.same_engine(key_of(""))
 
 
 def expert_fit() -> Calibration:

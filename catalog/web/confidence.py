@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from catalog.resolve.calibration.bounds import exact_bounds
 from catalog.resolve.calibration.isotonic import Level, Reliability, levels, reliability
-from catalog.resolve.calibration.record import FIELD, Check
+from catalog.resolve.calibration.record import EXPERT, FIELD, Check
 from catalog.resolve.calibration.words import WordRate, holds, promised
 from catalog.services.fitting_outcomes import CalibrationView
 from catalog.services.outcomes import NEEDED
@@ -117,7 +117,7 @@ def _rests(view: CalibrationView) -> tuple[tuple[str, str], ...]:
 def _checked(check: Check) -> tuple[tuple[str, str], ...]:
     rows = [("edition", f"{check.edition}, checked {check.made_on}"), ("descriptions", f"{check.n}")]
     rows.append(("surprise", f"{check.nll:.3f} nats (standard error {check.nll_se:.3f})"))
-    if check.state != "expert":
+    if check.state != EXPERT:
         worse = f"{check.worse:+.3f} (standard error {check.worse_se:.3f})"
         rows.append(("of the expert's numbers", f"{check.nll_instead:.3f} nats; difference {worse}"))
         rows.append(("carried on", "yes" if check.carried else "no: the expert's numbers count"))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from catalog.cli.paper import Paper, counted, joined
-from catalog.resolve.calibration.record import Check
+from catalog.resolve.calibration.record import EXPERT, FIELD, Check
 from catalog.resolve.calibration.words import WordRate, holds, promised
 from catalog.services.fitting_outcomes import CalibrationView, FitView
 from catalog.services.outcomes import NEEDED, Collected, Noted
@@ -35,10 +35,10 @@ def _check(check: Check | None, paper: Paper) -> Iterator[str]:
         yield ""
         return
     yield paper.heading(f"Checked on edition {check.edition}, {check.made_on}")
-    kind = "confirmed outcomes" if check.state == "field" else "simulated descriptions"
+    kind = "confirmed outcomes" if check.state == FIELD else "simulated descriptions"
     yield from paper.entry("descriptions", f"{check.n} {kind}")
     yield from paper.entry("surprise", f"{check.nll:.3f} nats (standard error {check.nll_se:.3f})")
-    if check.state != "expert":
+    if check.state != EXPERT:
         said = f"{check.nll_instead:.3f} nats; difference {check.worse:+.3f} (standard error {check.worse_se:.3f})"
         yield from paper.entry("expert's numbers", said)
         yield from paper.entry("carried on", "yes" if check.carried else "no: expert numbers count")
