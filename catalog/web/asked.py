@@ -8,7 +8,7 @@ from catalog.resolve.labels import ATTRIBUTE_LABEL
 from catalog.resolve.questions.answers import CANNOT_TELL
 from catalog.resolve.questions.table import Question, expert_questions
 from catalog.services.asking import Answers
-from catalog.services.asking_views import QuestionsView
+from catalog.services.asking_views import QuestionsView, QuestionView
 from catalog.services.reading import without_personal
 from catalog.services.views import RecordSummary
 from catalog.web import wording
@@ -18,6 +18,7 @@ from catalog.web.posted import BETWEEN
 # One key an answer, in order; "can't tell" has its own.
 KEYS = "123456789abcdefghijklm"
 CANNOT_TELL_KEY = "0"
+_NO_QUESTION = QuestionView(id="", ask="", frame="", options=(), cannot_tell="", why="", voi=0.0, bits=0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,26 +68,18 @@ class Told:
 
 def asking(view: QuestionsView) -> Asking:
     """The best question of an answer."""
-    question = view.questions[0] if view.questions else None
-    buttons = (
-        ()
-        if question is None
-        else tuple(
+    question = view.questions[0] if view.questions else _NO_QUESTION
+    cannot = AnswerButton(f"{question.id}{BETWEEN}{question.cannot_tell}", wording.CANNOT_TELL, CANNOT_TELL_KEY)
+    return Asking(
+        id=question.id,
+        ask=question.ask,
+        frame=question.frame,
+        why=sentence(question.why),
+        buttons=tuple(
             AnswerButton(f"{question.id}{BETWEEN}{option.id}", option.words, key, option.points_to)
             for option, key in zip(question.options, KEYS, strict=False)
-        )
-    )
-    return Asking(
-        id=question.id if question else "",
-        ask=question.ask if question else "",
-        frame=question.frame if question else "",
-        why=sentence(question.why) if question else "",
-        buttons=buttons,
-        cannot_tell=(
-            AnswerButton(f"{question.id}{BETWEEN}{question.cannot_tell}", wording.CANNOT_TELL, CANNOT_TELL_KEY)
-            if question
-            else None
         ),
+        cannot_tell=cannot if view.questions else None,
         whom=wording.WHOM[view.caller],
         advice=view.advice,
         said=view.said,
