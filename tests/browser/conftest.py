@@ -70,7 +70,9 @@ def open_page(browser: Browser, address: str) -> Iterator[Open]:
         page = context.new_page()
         page.on("pageerror", lambda error: faults.append(str(error)))
         page.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
-        page.goto(path)
+        response = page.goto(path)
+        assert response is not None
+        assert response.status < 500, path
         return page
 
     yield open_

@@ -22,6 +22,7 @@ PAGES = (
     "/steward",
     "/steward/unread",
     "/steward/confidence",
+    "/steward/sayings",
     "/steward/sayings?words=flap",
     "/editions",
     "/editions/1/changes?to=3",

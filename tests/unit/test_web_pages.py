@@ -279,6 +279,22 @@ def test_changes_stand_side_by_side_with_the_critical_first(client: FlaskClient,
     assert edition_changes(app.extensions["chockbook"], 1, 2)
 
 
+def test_the_sayings_are_paged_and_narrowed(client: FlaskClient) -> None:
+    first = client.get("/steward/sayings")
+    assert first.status_code == 200
+    onward = re.search(r'<a href="([^"]*)">next</a>', first.text)
+    assert onward is not None
+    second = client.get(onward[1].replace("&amp;", "&"))
+    assert second.status_code == 200
+    assert "page 2 of" in second.text
+    assert "previous</a>" in second.text
+    narrowed = client.get("/steward/sayings?words=muffler&about=tailpipe")
+    assert "muffler" in narrowed.text
+    assert "page 1 of" not in narrowed.text
+    assert "Nothing is read from these words" in client.get("/steward/sayings?words=zorble").text
+    assert client.get("/steward/sayings?page=x").status_code == 400
+
+
 def test_the_steward_sees_how_much_is_not_stated(client: FlaskClient, codes: dict[str, list[str]]) -> None:
     first = client.get("/steward").text
     page = first + "".join(client.get(f"/steward?page={number}").text for number in (2, 3))
