@@ -25,6 +25,14 @@ class BadInput(ChockbookError):
     """The request or file cannot be understood as it stands."""
 
 
+class NotSignedIn(ChockbookError):
+    """Nobody is signed in, or the sign-in has ended; what was asked for needs a person."""
+
+
+class Forbidden(ChockbookError):
+    """Whoever asks may not do this."""
+
+
 class NotFound(ChockbookError):
     """No such record, edition or page."""
 

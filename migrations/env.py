@@ -2,7 +2,7 @@
 
 from alembic import context
 
-from catalog.store.tables import metadata
+from catalog.store.schema import metadata
 
 context.configure(connection=context.config.attributes["connection"], target_metadata=metadata)
 with context.begin_transaction():

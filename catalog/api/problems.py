@@ -12,7 +12,16 @@ from flask import Response, current_app, g, json, request
 from marshmallow import Schema, fields
 from werkzeug.exceptions import HTTPException
 
-from catalog.errors import BadInput, ChockbookError, Conflict, IntegrityError, NotFound, Unavailable
+from catalog.errors import (
+    BadInput,
+    ChockbookError,
+    Conflict,
+    Forbidden,
+    IntegrityError,
+    NotFound,
+    NotSignedIn,
+    Unavailable,
+)
 from schemas.request_fields import Refusal
 
 MEDIA_TYPE = "application/problem+json"
@@ -38,6 +47,8 @@ class Kind:
 
 
 BAD_INPUT = Kind("bad-input", 400, "The request cannot be understood", "A field is missing, unknown or out of range.")
+NOT_SIGNED_IN = Kind("not-signed-in", 401, "Nobody is signed in", "No token was sent, or it has ended.")
+FORBIDDEN = Kind("forbidden", 403, "Not allowed", "The account or token may not do this.")
 NOT_FOUND = Kind("not-found", 404, "There is nothing there", "No such record, edition, source or address.")
 NOT_ALLOWED = Kind("method", 405, "The method does not work here", "The address answers another method; see Allow.")
 CONFLICT = Kind("conflict", 409, "The state has moved on", "The change was made against something that has changed.")
@@ -48,18 +59,22 @@ FAULT = Kind("fault", 500, "Something failed on the server", "A fault of ours; i
 UNAVAILABLE = Kind("unavailable", 503, "Not available now", "Something the answer needs is away; see Retry-After.")
 
 KINDS = (
-    BAD_INPUT, NOT_FOUND, NOT_ALLOWED, CONFLICT, TOO_LARGE, NOT_JSON, INTEGRITY, FAULT, UNAVAILABLE,
+    BAD_INPUT, NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND, NOT_ALLOWED, CONFLICT, TOO_LARGE, NOT_JSON, INTEGRITY,
+    FAULT, UNAVAILABLE,
 )  # fmt: skip
 
 OF_ERROR: Mapping[type[ChockbookError], Kind] = {
     BadInput: BAD_INPUT,
+    NotSignedIn: NOT_SIGNED_IN,
+    Forbidden: FORBIDDEN,
     NotFound: NOT_FOUND,
     Conflict: CONFLICT,
     Unavailable: UNAVAILABLE,
     IntegrityError: INTEGRITY,
 }
 OF_STATUS: Mapping[int, Kind] = {
-    400: BAD_INPUT, 404: NOT_FOUND, 405: NOT_ALLOWED, 413: TOO_LARGE, 415: NOT_JSON, 500: FAULT,
+    400: BAD_INPUT, 401: NOT_SIGNED_IN, 403: FORBIDDEN, 404: NOT_FOUND, 405: NOT_ALLOWED, 413: TOO_LARGE, 415: NOT_JSON,
+    500: FAULT,
 }  # fmt: skip
 
 

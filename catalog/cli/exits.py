@@ -1,6 +1,15 @@
 """Exit codes, and how an error reads on the terminal: what is wrong, then what to do."""
 
-from catalog.errors import BadInput, ChockbookError, Conflict, IntegrityError, NotFound, Unavailable
+from catalog.errors import (
+    BadInput,
+    ChockbookError,
+    Conflict,
+    Forbidden,
+    IntegrityError,
+    NotFound,
+    NotSignedIn,
+    Unavailable,
+)
 
 FINE = 0
 WRONG = 1
@@ -8,6 +17,7 @@ NOT_UNDERSTOOD = 2
 NOT_FOUND = 3
 UNAVAILABLE = 4
 CONFLICT = 5
+NOT_ALLOWED = 6
 OUR_FAULT = 70  # EX_SOFTWARE of sysexits.h
 STOPPED = 130  # as shells report an interrupt
 
@@ -17,6 +27,8 @@ _TABLE: tuple[tuple[type[ChockbookError], int], ...] = (
     (NotFound, NOT_FOUND),
     (Unavailable, UNAVAILABLE),
     (Conflict, CONFLICT),
+    (NotSignedIn, NOT_ALLOWED),
+    (Forbidden, NOT_ALLOWED),
     (IntegrityError, WRONG),
     (ChockbookError, WRONG),
 )
@@ -28,6 +40,7 @@ MEANINGS = (
     (NOT_FOUND, "no such record or edition"),
     (UNAVAILABLE, "something it needs is not there now"),
     (CONFLICT, "it has moved on since, or is in use"),
+    (NOT_ALLOWED, "whoever asks may not do this"),
     (OUR_FAULT, "Chockbook itself failed"),
 )
 

@@ -1,8 +1,7 @@
 """The tables, as they are after the last migration (the drift test holds the two together).
 
 Nothing of the catalogue is updated or deleted, except that a listing is closed once: triggers made by
-the migrations refuse the rest, of outcomes and calibrations too. Names and codes sort by code point on
-every database, because the edition hash covers its members in that order.
+the migrations refuse the rest, of outcomes and calibrations too.
 """
 
 from sqlalchemy import (
@@ -13,35 +12,15 @@ from sqlalchemy import (
     Index,
     Integer,
     LargeBinary,
-    MetaData,
-    String,
     Table,
     Text,
     UniqueConstraint,
     text,
 )
-from sqlalchemy.types import TypeEngine
+
+from catalog.store.columns import HASH, KEY, KIND, metadata
 
 RECORD, SOURCE, VOCABULARY = KINDS = ("record", "source", "vocabulary")
-
-metadata = MetaData(
-    naming_convention={
-        "pk": "pk_%(table_name)s",
-        "fk": "fk_%(table_name)s_%(column_0_name)s",
-        "uq": "uq_%(table_name)s_%(column_0_N_name)s",
-        "ck": "ck_%(table_name)s_%(constraint_name)s",
-        "ix": "ix_%(table_name)s_%(column_0_N_name)s",
-    }
-)
-
-
-def _key(length: int) -> TypeEngine[str]:
-    return String(length).with_variant(String(length, collation="C"), "postgresql")
-
-
-HASH = _key(64)
-KEY = _key(64)
-KIND = _key(16)
 
 records = Table(
     "records",

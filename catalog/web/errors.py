@@ -5,12 +5,23 @@ from collections.abc import Mapping
 from flask import Blueprint, Flask, Response, current_app, make_response, request
 from werkzeug.exceptions import HTTPException
 
-from catalog.errors import BadInput, ChockbookError, Conflict, IntegrityError, NotFound, Unavailable
+from catalog.errors import (
+    BadInput,
+    ChockbookError,
+    Conflict,
+    Forbidden,
+    IntegrityError,
+    NotFound,
+    NotSignedIn,
+    Unavailable,
+)
 from catalog.web import wording
 from catalog.web.render import page
 
 STATUS: Mapping[type[ChockbookError], int] = {
     BadInput: 400,
+    NotSignedIn: 401,
+    Forbidden: 403,
     NotFound: 404,
     Conflict: 409,
     IntegrityError: 500,

@@ -314,6 +314,8 @@ BACK = "Back to the search"
 # What to do next, by status.
 ERRORS = {
     400: ("That could not be read", "Check the address or what was typed, and try again."),
+    401: ("Nobody is signed in", "Sign in, then go back to where you were."),
+    403: ("This account may not do that", "Sign in as somebody who may, or ask an administrator."),
     404: ("There is no such page", "Search by what you see, or go by the steps for any vehicle."),
     405: ("That page does not take this", "Go back to the search and start from there."),
     409: ("It has moved on since", "Open it again and repeat the change."),

@@ -4,6 +4,7 @@ import sqlalchemy as sa
 from alembic import op
 
 from catalog.errors import BadInput
+from migrations.guards import refuse_changes
 
 revision = "0003"
 down_revision = "0002"
@@ -20,13 +21,7 @@ _FIXED = {
 def upgrade() -> None:
     _make_tables()
     for table, (message, keys) in _FIXED.items():
-        if op.get_bind().dialect.name == "postgresql":
-            op.execute(
-                f"CREATE TRIGGER {table}_update BEFORE UPDATE OR DELETE OR TRUNCATE ON {table} "
-                f"FOR EACH STATEMENT EXECUTE FUNCTION chockbook_refuse('{message}')"
-            )
-        else:
-            _guard_sqlite(table, message, keys)
+        refuse_changes(table, message, keys)
 
 
 def downgrade() -> None:
@@ -66,14 +61,3 @@ def _make_tables() -> None:
         sa.UniqueConstraint("hash", name="uq_calibrations_hash"),
         sa.CheckConstraint("number >= 1", name=op.f("ck_calibrations_number")),
     )
-
-
-def _guard_sqlite(table: str, message: str, keys: list[list[str]]) -> None:
-    # INSERT OR REPLACE deletes the row in its way without running delete triggers.
-    same = [" AND ".join(f"{column} = NEW.{column}" for column in key) for key in keys]
-    there = [f"EXISTS (SELECT 1 FROM {table} WHERE {condition})" for condition in same]  # noqa: S608 - names of this file
-    for action, when in (("UPDATE", ""), ("DELETE", ""), ("INSERT", f"WHEN {' OR '.join(there)}")):
-        op.execute(
-            f"CREATE TRIGGER {table}_{action.lower()} BEFORE {action} ON {table} {when} "
-            f"BEGIN SELECT RAISE(ABORT, '{message}'); END"
-        )

@@ -16,7 +16,7 @@ from catalog.store import migrate, read
 from catalog.store.engine import open_engine, sqlite_file, write
 from catalog.store.engine import read as reading
 from catalog.store.migrate import pending, upgrade
-from catalog.store.tables import metadata
+from catalog.store.schema import metadata
 from tests.integration.store_samples import ALPHA, GUIDE, guide, put, record
 
 

@@ -284,7 +284,7 @@ def test_the_sayings_are_paged_and_narrowed(client: FlaskClient) -> None:
     assert first.status_code == 200
     onward = re.search(r'<a href="([^"]*)">next</a>', first.text)
     assert onward is not None
-    second = client.get(onward[1].replace("&amp;", "&"))
+    second = client.get("/steward/sayings" + onward[1].replace("&amp;", "&"))
     assert second.status_code == 200
     assert "page 2 of" in second.text
     assert "previous</a>" in second.text

@@ -1,0 +1,1 @@
+"""Incidents, the briefs composed in them, and what became of each brief."""

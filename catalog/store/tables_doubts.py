@@ -1,0 +1,1 @@
+"""Doubts, crew reports, guides' files, and which device fetched which edition."""

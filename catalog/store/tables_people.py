@@ -1,0 +1,1 @@
+"""Accounts, what they may send in their name, and the trail of who did what."""

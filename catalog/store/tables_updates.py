@@ -1,0 +1,1 @@
+"""Guide updates as they came in, what was decided of each change, and the watch list."""

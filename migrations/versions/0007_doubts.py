@@ -1,0 +1,14 @@
+"""Doubts, crew reports, files of guides, who fetched what."""
+
+revision = "0007"
+down_revision = "0006"
+branch_labels = None
+depends_on = None
+
+
+def upgrade() -> None:
+    """Nothing yet."""
+
+
+def downgrade() -> None:
+    """Nothing yet."""
