@@ -20,6 +20,8 @@ from catalog.plan.table import PARTS, Table, shipped_table
 COUNTS = 0.01
 _LETTERS = "AB"
 
+# A record, or none for any vehicle, in a scene, by a table -> its steps.
+PlanOf = Callable[[Record | None, Scene, Table], Plan]
 # Codes of one group and of the other -> the cheapest safe sight that decides, in words: (A has, B has); None if none.
 SightOf = Callable[[frozenset[str], frozenset[str]], tuple[str, str] | None]
 
@@ -87,13 +89,25 @@ class Field:
 
 
 def plan_for_several(
-    field: Field, scene: Scene, sight_of: SightOf | None = None, table: Table | None = None
+    field: Field,
+    scene: Scene,
+    sight_of: SightOf | None = None,
+    table: Table | None = None,
+    plan_of: PlanOf = plan_for,
 ) -> SeveralPlan:
-    """The steps for all vehicles it may be. Without one that counts: the steps for any vehicle."""
+    """The steps for all vehicles it may be. Without one that counts: the steps for any vehicle.
+
+    plan_of: `plan_for`, or the same with a memory.
+    """
     table = table or shipped_table()
-    groups = _groups([each for each in field.possible if each.probability > COUNTS], scene, table)
+    plans = [
+        (each, plan_of(each.record, scene, table))
+        for each in sorted(field.possible, key=lambda entry: (-entry.probability, entry.code))
+        if each.probability > COUNTS
+    ]
+    groups = _groups(plans)
     if not groups:
-        return SeveralPlan(plan_for(None, scene, table), Kind.ANY)
+        return SeveralPlan(plan_of(None, scene, table), Kind.ANY)
     if len(groups) == 1:
         alone = len(groups[0].members) == 1 and field.unlisted <= COUNTS
         steps = tuple(replace(step, share=groups[0].probability) for step in groups[0].plan.steps)
@@ -107,18 +121,17 @@ def plan_for_several(
         ]
         plan = _joined(in_turn(named), groups, table, _how_to_tell(branches))
         return SeveralPlan(plan, Kind.BRANCHES, branches)
-    any_plan = plan_for(None, scene, table)
+    any_plan = plan_of(None, scene, table)
     shares = [Variant("", group.probability, group.plan) for group in groups]
     at = {rule.id: number for number, rule in enumerate(table.rules)}
     steps = tuple(sorted(pooled(any_plan, shares, table.words["says"]["some"]), key=lambda step: at[step.id]))
     return SeveralPlan(_joined(steps, [_Group(any_plan, ()), *groups], table, ()), Kind.WIDE)
 
 
-def _groups(possible: Sequence[Possible], scene: Scene, table: Table) -> Sequence[_Group]:
-    """Likeliest first; of equal ones the code decides, so that the letters do not change."""
+def _groups(plans: Sequence[tuple[Possible, Plan]]) -> Sequence[_Group]:
+    """Likeliest first; of equal ones the code has decided, so that the letters do not change."""
     made: dict[tuple[object, ...], _Group] = {}
-    for each in sorted(possible, key=lambda entry: (-entry.probability, entry.code)):
-        plan = plan_for(each.record, scene, table)
+    for each, plan in plans:
         reads = tuple((step.id, step.texts()) for step in plan.steps)
         before = made.get(reads)
         made[reads] = _Group(plan, (each,)) if before is None else replace(before, members=(*before.members, each))

@@ -38,14 +38,27 @@ class Description:
     answers: Answers = NO_ANSWERS
 
 
+@dataclass(frozen=True, eq=False)
+class Weighed:
+    """A description as understood, and how likely each vehicle is."""
+
+    found: Understood
+    result: Posterior
+
+
 def resolve_description(house: House, description: Description) -> Answer:
     """Weigh a description against the current edition. Raises BadInput, Unavailable.
 
     Nothing of the text is stored or logged.
     """
+    return answer_of(description, weigh(house, description))
+
+
+def weigh(house: House, description: Description) -> Weighed:
+    """Read a description and weigh it, for all that is said of it. Raises BadInput, Unavailable."""
     _check(description)
     found = understand(house, description.text, description.driving_side, description.amendments, description.answers)
-    return _answer(description, found, posterior(found.evidence, found.field))
+    return Weighed(found, posterior(found.evidence, found.field))
 
 
 def _check(description: Description) -> None:
@@ -56,7 +69,9 @@ def _check(description: Description) -> None:
         raise BadInput(f"include has {', '.join(sorted(unknown))}.", cure=f"Known: {', '.join(sorted(INCLUDABLE))}.")
 
 
-def _answer(description: Description, found: Understood, result: Posterior) -> Answer:
+def answer_of(description: Description, weighed: Weighed) -> Answer:
+    """What is said of a description that was weighed."""
+    found, result = weighed.found, weighed.result
     field, reading = found.field, found.reading
     shown = _shown(description, result)
     candidates = tuple(_candidate(place, description, field, result) for place in shown)

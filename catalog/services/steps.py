@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from catalog.compiled import Compiled
 from catalog.domain.canonical import parse_canonical
@@ -12,14 +13,14 @@ from catalog.plan.several import Field as PossibleVehicles
 from catalog.resolve.explain import tells_apart
 from catalog.resolve.field import Field
 from catalog.resolve.lookalikes import tellings
-from catalog.resolve.posterior import posterior
 from catalog.resolve.sights import Observer
 from catalog.services.compiling import edition_view, record_of
 from catalog.services.fact_views import chance_of
 from catalog.services.house import House
 from catalog.services.local_steps import table_of
-from catalog.services.reading import understand
+from catalog.services.planning import plan_kept
 from catalog.services.records import ANY_VEHICLE, not_listed, parsed_code
+from catalog.services.resolving import Description, Weighed, weigh
 from catalog.services.scenes import proposed_scene, with_answers
 from catalog.services.step_views import (
     BranchView,
@@ -48,13 +49,22 @@ class StepsAsked:
 
 def steps_of(house: House, asked: StepsAsked) -> StepsView:
     """The steps in a scene. Nothing of the text is stored or logged. Raises BadInput, NotFound, Unavailable."""
-    found = understand(house, asked.text)
+    return steps_for(house, asked, weigh(house, Description(asked.text)))
+
+
+def scene_for(asked: StepsAsked, weighed: Weighed) -> Scene:
+    """The scene as said, put right by who was asked. Raises BadInput."""
+    return with_answers(proposed_scene(weighed.found.reading.scene), asked.scene, asked.carried, asked.caller)
+
+
+def steps_for(house: House, asked: StepsAsked, weighed: Weighed) -> StepsView:
+    """The steps for a description that was weighed already; asked.text is not read again. Raises BadInput, NotFound."""
+    found, result = weighed.found, weighed.result
     compiled, ground = found.compiled, found.field
-    scene = with_answers(proposed_scene(found.reading.scene), asked.scene, asked.carried, asked.caller)
+    scene = scene_for(asked, weighed)
     if asked.codes:
         shares, unlisted = _named(asked.codes, compiled), 0.0
     else:
-        result = posterior(found.evidence, ground)
         # Where nothing tells vehicles apart nobody looks likely: any vehicle.
         order = result.order(None) if tells_apart(result) else ()
         shares = {int(at): float(result.records[at]) for at in order if result.records[at] > COUNTS}
@@ -63,7 +73,7 @@ def steps_of(house: House, asked: StepsAsked) -> StepsView:
     codes = {at: meta["codes"][at] for at in shares}
     possible = [Possible(codes[at], _record(compiled, codes[at]), share) for at, share in shares.items()]
     table, notice = table_of(house)
-    several = plan_for_several(PossibleVehicles(possible, unlisted), scene, _sight_of(ground), table)
+    several = plan_for_several(PossibleVehicles(possible, unlisted), scene, _sight_of(ground), table, plan_kept)
     return StepsView(
         edition=edition_view(compiled),
         kind=several.kind.value,
@@ -93,7 +103,13 @@ def _named(codes: Sequence[str], compiled: Compiled) -> dict[int, float]:
 
 
 def _record(compiled: Compiled, code: str) -> Record:
-    return record_of(parse_canonical(compiled.record_bytes(code)))
+    return _parsed(bytes(compiled.record_bytes(code)))
+
+
+@lru_cache(maxsize=256)
+def _parsed(document: bytes) -> Record:
+    """Parsed once: while somebody types the same vehicles come again and again, and reading one takes milliseconds."""
+    return record_of(parse_canonical(document))
 
 
 def _sight_of(ground: Field) -> SightOf:
