@@ -117,7 +117,7 @@ def test_there_is_no_way_down(engine: Engine) -> None:
             config.attributes["connection"] = conn
             command.downgrade(config, "base")
 
-    with pytest.raises(BadInput, match="what crews were shown"):
+    with pytest.raises(BadInput, match="cannot be taken away"):
         down()
     assert not pending(engine)
 
