@@ -220,7 +220,8 @@ def _by_key(conn: Connection, brief: StoredBrief) -> StoredBrief | None:
     there = _one(conn, select(t.briefs).where(t.briefs.c.key_hash == brief.key_hash))
     if there is not None and there.body_mac != brief.body_mac:
         raise Conflict(
-            "Another brief was asked for under this key.", cure="Give each request a key of its own; repeat it unchanged."
+            "Another brief was asked for under this key.",
+            cure="Give each request a key of its own, and repeat it unchanged.",
         )
     return there
 

@@ -1,0 +1,140 @@
+"""What the steps and briefs are made from: the vehicles it may be, the scene, and the plan for them in it."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+import numpy as np
+
+from catalog.compiled import Compiled
+from catalog.domain.canonical import parse_canonical
+from catalog.domain.record import Record
+from catalog.plan.scene import Scene
+from catalog.plan.several import COUNTS, Possible, SeveralPlan, SightOf, plan_for_several
+from catalog.plan.several import Field as PossibleVehicles
+from catalog.plan.steps import plan_for
+from catalog.plan.table import Table
+from catalog.resolve.explain import tells_apart
+from catalog.resolve.field import Field
+from catalog.resolve.lookalikes import tellings
+from catalog.resolve.posterior import Posterior
+from catalog.resolve.sights import Observer
+from catalog.services.compiling import record_of
+from catalog.services.house import House
+from catalog.services.local_steps import table_of
+from catalog.services.planning import plan_kept
+from catalog.services.records import ANY_VEHICLE, not_listed, parsed_code
+from catalog.services.resolving import Weighed
+from catalog.services.scenes import proposed_scene, with_answers
+
+# A record as it is to be read: a brief has what is read of it noted.
+ReadAs = Callable[[Record], Record]
+
+
+@dataclass(frozen=True, slots=True)
+class StepsAsked:
+    """codes: vehicles it may be, alike likely; with none, text is weighed; with neither, any vehicle.
+
+    scene: field -> yes, no or unknown, over what the text says of it. carried: connector standards on board.
+    """
+
+    codes: tuple[str, ...] = ()
+    text: str = ""
+    scene: Mapping[str, str] = field(default_factory=dict)
+    carried: tuple[str, ...] | None = None
+    caller: str | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class Planned:
+    """weighed: the description as it was. result: every record's share, as named where codes were given. possible:
+    those that count, likeliest first, by their place in the tables. notice: why this site's own steps are left out,
+    "" where they are not."""
+
+    weighed: Weighed
+    result: Posterior
+    possible: Mapping[int, Possible]
+    scene: Scene
+    several: SeveralPlan
+    table: Table
+    notice: str
+
+    @property
+    def compiled(self) -> Compiled:
+        return self.weighed.found.compiled
+
+    @property
+    def field(self) -> Field:
+        return self.weighed.found.field
+
+    @property
+    def unlisted(self) -> float:
+        return float(self.result.unlisted)
+
+
+def scene_for(asked: StepsAsked, weighed: Weighed) -> Scene:
+    """The scene as said, put right by who was asked. Raises BadInput."""
+    return with_answers(proposed_scene(weighed.found.reading.scene), asked.scene, asked.carried, asked.caller)
+
+
+def planned(house: House, asked: StepsAsked, weighed: Weighed, read_as: ReadAs | None = None) -> Planned:
+    """The plan for a description that was weighed already; asked.text is not read again. Raises BadInput, NotFound."""
+    compiled, ground = weighed.found.compiled, weighed.found.field
+    scene = scene_for(asked, weighed)
+    if asked.codes:
+        order, result = _named(asked.codes, compiled)
+    else:
+        result = weighed.result
+        # Where nothing tells vehicles apart nobody looks likely: any vehicle.
+        order = result.order(None).tolist() if tells_apart(result) else []
+    codes = ground.tables.meta["codes"]
+    counting = {at: float(result.records[at]) for at in order if result.records[at] > COUNTS}
+    records = {at: _record(compiled, codes[at]) for at in counting}
+    if read_as is not None:
+        records = {at: read_as(record) for at, record in records.items()}
+    possible = {at: Possible(codes[at], records[at], share) for at, share in counting.items()}
+    table, notice = table_of(house)
+    vehicles = PossibleVehicles([*possible.values()], float(result.unlisted))
+    make = plan_kept if read_as is None else plan_for  # what is kept was read before, unnoted
+    several = plan_for_several(vehicles, scene, _sight_of(ground), table, make)
+    return Planned(weighed, result, possible, scene, several, table, notice)
+
+
+def _named(codes: Sequence[str], compiled: Compiled) -> tuple[list[int], Posterior]:
+    """Places of the records that somebody named, each as likely as the others."""
+    listed = compiled.tables.meta["codes"]
+    known = tuple(dict.fromkeys(parsed_code(code) for code in codes))
+    for code in known:
+        if code not in compiled.codes:
+            raise not_listed(compiled, code, ANY_VEHICLE)
+    order = [listed.index(code) for code in known]
+    shares = np.zeros(compiled.tables.size)
+    shares[order] = 1 / len(known)
+    return order, Posterior(shares, 0.0, ())
+
+
+def _record(compiled: Compiled, code: str) -> Record:
+    return _parsed(bytes(compiled.record_bytes(code)))
+
+
+@lru_cache(maxsize=256)
+def _parsed(document: bytes) -> Record:
+    """Parsed once: while somebody types the same vehicles come again and again, and reading one takes milliseconds."""
+    return record_of(parse_canonical(document))
+
+
+def _sight_of(ground: Field) -> SightOf:
+    """The cheapest sight that decides between the two groups, as a crew at the vehicle sees it."""
+    at = {code: position for position, code in enumerate(ground.tables.meta["codes"])}
+
+    def sight_of(first: frozenset[str], other: frozenset[str]) -> tuple[str, str] | None:
+        pairs = [(at[a], at[b]) for a in sorted(first) for b in sorted(other)]
+        told = [{t.sight.attribute: t for t in tellings(a, b, ground, Observer.CREW)} for a, b in pairs]
+        for attribute, telling in told[0].items():
+            # It decides only where it shows the same on every vehicle of a group.
+            shown = [found[attribute].values for found in told if attribute in found]
+            if len(shown) == len(pairs) and len(set(shown)) == 1:
+                return f"{telling.sight.ask} {shown[0][0]}", f"{telling.sight.ask} {shown[0][1]}"
+        return None
+
+    return sight_of
