@@ -1,0 +1,183 @@
+"""Bringing in a proposal: a guide update, a crew report turned into a change, the restoring of a doubted fact.
+
+Nothing of the catalogue changes by it. What was brought is stored whole and never altered; review and publication
+are decisions beside it.
+"""
+
+import hashlib
+import time
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from sqlalchemy import Connection
+
+from catalog.domain import codes
+from catalog.domain.canonical import NotCanonical, canonical_bytes, content_hash
+from catalog.domain.chain import ZERO
+from catalog.domain.record import Record
+from catalog.domain.roles import Right
+from catalog.errors import BadInput
+from catalog.services.acting import Actor, require
+from catalog.services.change_sets import tally_of
+from catalog.services.compiling import record_of
+from catalog.services.house import House
+from catalog.store import read as store
+from catalog.store.engine import read, write
+from catalog.store.turn import take_turn
+from catalog.store.updates import NewUpdate, add_update, pack, update_by_digest
+from schemas.record import check_record
+from schemas.source import load_source
+
+Document = Mapping[str, Any]
+
+ORIGINS = ("import", "crew report", "restore", "page")
+
+
+@dataclass(frozen=True, slots=True)
+class ProposedRecord:
+    """What is said of one record.
+
+    base: hash of the revision it was made against; ZERO for a new record. document: the whole record as it should
+    be; None: it is not to be used any more, for `reason`. cells: fact path -> "sheet!row:column" it came from.
+    """
+
+    code: str
+    base: str
+    document: Document | None
+    reason: str
+    cells: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Proposed:
+    """file_hash: SHA-256 of the file, or of what stands for one. origin: one of ORIGINS. sources: documents by
+    "NUMBER/ISSUE". findings: what was found in it, JSON-able, in order. file: its bytes."""
+
+    name: str
+    file_hash: str
+    origin: str
+    records: tuple[ProposedRecord, ...]
+    sources: Mapping[str, Document] = field(default_factory=dict)
+    findings: tuple[Mapping[str, Any], ...] = ()
+    file: bytes = b""
+
+
+def propose(house: House, actor: Actor | None, proposed: Proposed) -> str:
+    """Store a proposal; its id, as a number in text. The same again is known by its id and stored once.
+
+    Raises NotSignedIn, Forbidden, BadInput (nothing in it, a document that does not pass the gate, "do not use"
+    without a reason or of a record that was never there).
+    """
+    who = require(actor, Right.UPDATE)
+    _check(proposed)
+    with read(house.engine) as conn:
+        bases = {one.base: _base(conn, one) for one in proposed.records}
+    rows = _rows(proposed, bases)
+    digest = content_hash([proposed.file_hash, sorted([one.code, one.base, _hash(one)] for one in proposed.records)])
+    now = time.time_ns() // 1000
+    with write(house.engine) as conn:
+        known = update_by_digest(conn, digest)
+        if known is not None:
+            return str(known)
+        turn = take_turn(conn, now)
+        known = update_by_digest(conn, digest)  # another bringing of it came between
+        if known is not None:
+            return str(known)
+        number = add_update(
+            conn,
+            NewUpdate(
+                digest=digest,
+                name=proposed.name,
+                origin=proposed.origin,
+                author=who.name,
+                time_us=now,
+                edition=turn.number - 1 or None,
+                file_hash=proposed.file_hash,
+                file=proposed.file,
+                sources=proposed.sources,
+                findings=proposed.findings,
+            ),
+            rows,
+        )
+    return str(number)
+
+
+def _check(proposed: Proposed) -> None:
+    if proposed.origin not in ORIGINS:
+        raise BadInput(f"origin is {proposed.origin!r}.", cure=f"Use one of: {', '.join(ORIGINS)}.")
+    if not proposed.name.strip():
+        raise BadInput("The update has no name.", cure="Name it by its file or by what it is for.")
+    if not proposed.records and not proposed.sources:
+        raise BadInput("Nothing in it differs from what is listed.", cure="There is nothing to review.")
+    seen: set[str] = set()
+    for one in proposed.records:
+        if codes.parse(one.code) != one.code:
+            raise BadInput(f"{one.code!r} is not a record code.", cure="Check the code: six characters.")
+        if one.code in seen:
+            raise BadInput(f"{one.code} is in the update twice.", cure="Join what is said of it.")
+        seen.add(one.code)
+        if not one.reason.strip():
+            raise BadInput(f"{one.code} comes without a reason.", cure='Say why; "do not use" tells it to crews.')
+        if one.document is not None:
+            check_record(dict(one.document))
+        elif one.base == ZERO:
+            raise BadInput(f"{one.code} was never listed, so it cannot be set to do not use.")
+    for key, document in proposed.sources.items():
+        source = load_source(dict(document))
+        if source.key != key:
+            raise BadInput(f"The source given as {key} calls itself {source.key}.")
+    try:
+        canonical_bytes([dict(one) for one in proposed.findings])
+    except NotCanonical as error:
+        raise BadInput(f"A finding cannot be stored: {error}.") from error
+
+
+def _base(conn: Connection, one: ProposedRecord) -> Record | None:
+    if one.base == ZERO:
+        return None
+    stored = store.revision(conn, one.base)
+    if stored is None or stored.code != one.code:
+        raise BadInput(
+            f"{one.code} was made against a revision that is not one of its own.",
+            cure="Make it against what is listed now.",
+        )
+    return record_of(stored.document)
+
+
+def _hash(one: ProposedRecord) -> str:
+    return ZERO if one.document is None else content_hash(dict(one.document))
+
+
+def _rows(proposed: Proposed, bases: Mapping[str, Record | None]) -> Sequence[Mapping[str, Any]]:
+    made = []
+    for one in proposed.records:
+        base = bases[one.base]
+        document = None if one.document is None else dict(one.document)
+        record = None if document is None else record_of(document)
+        tally = tally_of(base, record)
+        shown = record or base
+        made.append(
+            {
+                "code": one.code,
+                "title": shown.identity.title if shown else one.code,
+                "action": "withdrawn" if document is None else "added" if base is None else "changed",
+                "base": one.base,
+                "document": None if document is None else pack(document),
+                "content_hash": _hash(one),
+                "reason": one.reason,
+                "cells": pack(dict(one.cells)),
+                "changes": tally.changes,
+                "critical": tally.critical,
+                "less": tally.less,
+                "more": tally.more,
+            }
+        )
+    # Most pressing first: what leaves crews less cautious, then more, then other critical changes, then the rest.
+    made.sort(key=lambda row: (not row["less"], not row["more"], not row["critical"], row["title"], row["code"]))
+    return [{**row, "place": place} for place, row in enumerate(made)]
+
+
+def file_hash(content: bytes) -> str:
+    """How a file is known."""
+    return hashlib.sha256(content).hexdigest()

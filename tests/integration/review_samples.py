@@ -1,0 +1,84 @@
+"""A small catalogue that is reviewed and published, and shorthands for the tests of it."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from catalog.config import Settings
+from catalog.domain.chain import ZERO
+from catalog.domain.roles import Role
+from catalog.services.acting import actor_of
+from catalog.services.compiling import compile_latest
+from catalog.services.house import House, open_house
+from catalog.services.proposing import Proposed, ProposedRecord, file_hash, propose
+from catalog.store import read as store
+from catalog.store.engine import read, write
+from catalog.store.publish import Publication, publish
+from tests.integration.store_samples import ALPHA, BRAVO, CHARLIE, DAY
+from tests.sample import sample
+
+STEWARD = actor_of("tamsin.orrell", Role.STEWARD, "test")
+APPROVER = actor_of("jorn.askely", Role.APPROVER, "test")
+OTHER_APPROVER = actor_of("mirel.dunt", Role.APPROVER, "test")
+READER = actor_of("ilse.varn", Role.READER, "test")
+
+SOURCE = "KEL-7/1"
+MODELS = {ALPHA: "Kella", BRAVO: "Morrow", CHARLIE: "Skarn"}
+
+
+def document(code: str = ALPHA, changes: Mapping[str, Any] | None = None) -> dict[str, Any]:
+    """The record of a code, as the first edition has it where nothing is changed."""
+    return sample({"identity.model": MODELS[code], **(changes or {})})
+
+
+def source() -> dict[str, Any]:
+    return {
+        "format": 1,
+        "kind": "guide",
+        "number": "KEL-7",
+        "issue": 1,
+        "title": "Kella rescue guide",
+        "publisher": "Ondru Vehicles",
+        "issued": "2025-03-01",
+        "retrieved": "2025-04-01",
+    }
+
+
+def small_house(folder: Path, url: str) -> House:
+    """Three records published as edition 1 and compiled. url: of a migrated database."""
+    house = open_house(Settings(folder, url))
+    with write(house.engine) as conn:
+        first = Publication(
+            "ada.quill", "First.", {code: document(code) for code in MODELS}, sources={SOURCE: source()}
+        )
+        publish(conn, first, DAY)
+    compile_latest(house)
+    return house
+
+
+def listed(house: House, code: str = ALPHA) -> Any:
+    """What is listed of a record now: a StoredRevision, or None."""
+    with read(house.engine) as conn:
+        newest = store.latest(conn)
+        assert newest is not None
+        return store.record_at(conn, code, newest.number)
+
+
+Changes = Mapping[str, Mapping[str, Any] | None]
+
+
+def proposed(house: House, changes: Changes, name: str = "kella_issue2.xlsx") -> Proposed:
+    """An update that changes records as `document` does; None: do not use."""
+    records = []
+    for code, given in changes.items():
+        now = listed(house, code)
+        made = None if given is None else document(code, given)
+        cells = {"cutoff.methods[b].wait": "cutting off!14:E"} if made else {}
+        records.append(ProposedRecord(code, now.hash if now else ZERO, made, "Guide reissued.", cells))
+    content = repr(sorted(changes.items())).encode()
+    return Proposed(name, file_hash(content), "import", tuple(records), file=content)
+
+
+def brought(house: House, changes: Changes, actor: Any = STEWARD) -> str:
+    """The id of such an update."""
+    return propose(house, actor, proposed(house, changes))
