@@ -16,8 +16,6 @@ from catalog.store.updates import changes_of, update, update_file, update_findin
 from catalog.store.verify import verify
 from schemas.findings import Invalid
 from tests.integration.review_samples import (
-    ALPHA,
-    BRAVO,
     READER,
     STEWARD,
     brought,
@@ -27,6 +25,7 @@ from tests.integration.review_samples import (
     small_house,
     source,
 )
+from tests.integration.store_samples import ALPHA, BRAVO
 
 SHORTER = {"cutoff.methods.1.wait.value": 30}
 BODY = {"looks.body.value": "saloon"}

@@ -42,7 +42,7 @@ def test_taken_one_by_one_in_any_order_it_is_the_same(old: dict[str, Any], new: 
 @given(documents(), documents())
 def test_a_patch_names_what_the_delta_names(old: dict[str, Any], new: dict[str, Any]) -> None:
     delta = difference(record_from_document(old), record_from_document(new))
-    named = {change.path for change in (*delta.facts, *delta.plain)}
+    named = {change.path for change in delta.facts} | {change.path for change in delta.plain}
     # The delta tells what a list says to be complete by its sources alone.
     patch = {name for name in patch_between(old, new) if not name.startswith("complete.")}
     assert {name for name in named if not name.startswith("complete.")} <= patch
