@@ -14,20 +14,22 @@ _INSTEAD = {"plug_any": "plug", "identify_any": "identify"}
 
 @dataclass(frozen=True, slots=True)
 class Variant:
-    """The steps of one group of vehicles. letter: "" in a wide field."""
+    """The steps of one group of vehicles. letter: "" in a wide field. name: what its own lines are headed by."""
 
     letter: str
     share: float
     plan: Plan
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class _Said:
-    """One group's form of a step. letter: names the group."""
+    """One group's form of a step. letter: tells the groups apart. name: said before its own lines."""
 
     letter: str
     share: float
     step: Step
+    name: str = ""
 
 
 def in_turn(variants: Sequence[Variant]) -> Sequence[Step]:
@@ -41,7 +43,7 @@ def in_turn(variants: Sequence[Variant]) -> Sequence[Step]:
         seen: dict[str, int] = defaultdict(int)
         for step in variant.plan.steps:
             apart = variant.letter if _is_way(step) and len(ways) > 1 else ""
-            found[step.id, seen[step.id], apart].append(_Said(variant.letter, variant.share, step))
+            found[step.id, seen[step.id], apart].append(_Said(variant.letter, variant.share, step, variant.name))
             seen[step.id] += 1
     total = sum(variant.share for variant in variants)
     return [_branched(forms, total, len(variants)) for forms in found.values()]
@@ -56,7 +58,7 @@ def _branched(forms: Sequence[_Said], total: float, groups: int) -> Step:
     if len(forms) == groups and all(form.step.texts() == first.step.texts() for form in forms):
         return replace(first.step, share=total, sources=_sources(forms))
     if len(forms) == 1:
-        only = (f"it is {first.letter}", *first.step.only_if)
+        only = (f"it is {first.name}", *first.step.only_if)
         return replace(
             first.step, only_if=only, share=first.share, differs=True, key=f"{first.step.key}/{first.letter}"
         )
@@ -80,9 +82,9 @@ def _lettered(forms: Sequence[_Said], part: str) -> Iterator[Line]:
     yield from shared
     for form, lines in zip(forms, said, strict=True):
         own = [line for line in lines if line.text not in _texts(shared)]
-        yield from (replace(line, text=f"{form.letter}: {line.text}") for line in own)
+        yield from (replace(line, text=f"{form.name}: {line.text}") for line in own)
         if not lines:
-            yield Line(f"{form.letter}: nothing stated")
+            yield Line(f"{form.name}: nothing stated")
 
 
 def pooled(any_plan: Plan, variants: Sequence[Variant], some: str) -> Sequence[Step]:

@@ -47,25 +47,30 @@ class Possible:
 
 @dataclass(frozen=True, slots=True)
 class Branch:
-    """letter: as the steps say it. sight: what shows it, "" where no sight decides. codes: its vehicles."""
+    """letter, name: one of them is said before its own lines. sight: what shows it, "" where no sight decides.
+
+    codes: its vehicles.
+    """
 
     letter: str
     sight: str
     codes: tuple[str, ...]
     probability: float
+    name: str
 
 
 @dataclass(frozen=True, slots=True)
 class SeveralPlan:
-    """The steps for all of them. branches: only where there are two."""
+    """The steps for all of them. branches: only where there are two. groups: those whose steps read the same."""
 
     plan: Plan
     kind: Kind
     branches: tuple[Branch, ...] = ()
+    groups: tuple["Group", ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
-class _Group:
+class Group:
     """Vehicles whose steps read the same, likeliest first."""
 
     plan: Plan
@@ -82,10 +87,14 @@ class _Group:
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """The possible vehicles, and the probability of one that is not in the catalogue."""
+    """The possible vehicles, and the probability of one that is not in the catalogue.
+
+    by_name: two groups are told apart by their vehicles' names, where A and B would be vehicles of an incident.
+    """
 
     possible: Sequence[Possible]
     unlisted: float = 0.0
+    by_name: bool = False
 
 
 def plan_for_several(
@@ -112,48 +121,62 @@ def plan_for_several(
         alone = len(groups[0].members) == 1 and field.unlisted <= COUNTS
         steps = tuple(replace(step, share=groups[0].probability) for step in groups[0].plan.steps)
         plan = replace(groups[0].plan, steps=steps)
-        return SeveralPlan(plan, Kind.ONE if alone else Kind.SAME)
+        return SeveralPlan(plan, Kind.ONE if alone else Kind.SAME, (), tuple(groups))
     if len(groups) == len(_LETTERS):
         branches = _branches(groups, sight_of)
         named = [
-            Variant(branch.letter, group.probability, group.plan)
+            Variant(branch.letter, group.probability, group.plan, branch.name if field.by_name else branch.letter)
             for branch, group in zip(branches, groups, strict=True)
         ]
-        plan = _joined(in_turn(named), groups, table, _how_to_tell(branches))
-        return SeveralPlan(plan, Kind.BRANCHES, branches)
+        plan = _joined(in_turn(named), groups, table, _how_to_tell(branches, by_name=field.by_name))
+        return SeveralPlan(plan, Kind.BRANCHES, branches, tuple(groups))
     any_plan = plan_of(None, scene, table)
     shares = [Variant("", group.probability, group.plan) for group in groups]
     at = {rule.id: number for number, rule in enumerate(table.rules)}
     steps = tuple(sorted(pooled(any_plan, shares, table.words["says"]["some"]), key=lambda step: at[step.id]))
-    return SeveralPlan(_joined(steps, [_Group(any_plan, ()), *groups], table, ()), Kind.WIDE)
+    return SeveralPlan(_joined(steps, [Group(any_plan, ()), *groups], table, ()), Kind.WIDE, (), tuple(groups))
 
 
-def _groups(plans: Sequence[tuple[Possible, Plan]]) -> Sequence[_Group]:
+def _groups(plans: Sequence[tuple[Possible, Plan]]) -> Sequence[Group]:
     """Likeliest first; of equal ones the code has decided, so that the letters do not change."""
-    made: dict[tuple[object, ...], _Group] = {}
+    made: dict[tuple[object, ...], Group] = {}
     for each, plan in plans:
         reads = tuple((step.id, step.texts()) for step in plan.steps)
         before = made.get(reads)
-        made[reads] = _Group(plan, (each,)) if before is None else replace(before, members=(*before.members, each))
+        made[reads] = Group(plan, (each,)) if before is None else replace(before, members=(*before.members, each))
     return sorted(made.values(), key=lambda group: -group.probability)
 
 
-def _branches(groups: Sequence[_Group], sight_of: SightOf | None) -> tuple[Branch, ...]:
+def _branches(groups: Sequence[Group], sight_of: SightOf | None) -> tuple[Branch, ...]:
     first, other = groups
     sights = sight_of(first.codes, other.codes) if sight_of is not None else None
     return tuple(
-        Branch(letter, sight, tuple(sorted(group.codes)), group.probability)
-        for letter, sight, group in zip(_LETTERS, sights or ("", ""), groups, strict=True)
+        Branch(letter, sight, tuple(sorted(group.codes)), group.probability, name)
+        for letter, sight, group, name in zip(_LETTERS, sights or ("", ""), groups, _names(first, other), strict=True)
     )
 
 
-def _how_to_tell(branches: Sequence[Branch]) -> tuple[Line, ...]:
+def _names(first: Group, other: Group) -> tuple[str, str]:
+    """What each group is called; with its model years where the other is called the same."""
+    made = (_name(first), _name(other))
+    return made if made[0] != made[1] else (_name(first, years=True), _name(other, years=True))
+
+
+def _name(group: Group, *, years: bool = False) -> str:
+    identity = group.members[0].record.identity
+    more = len(group.members) - 1
+    called = f"{identity.title} {identity.years}" if years else identity.title
+    return f"{called} and {more} more" if more else called
+
+
+def _how_to_tell(branches: Sequence[Branch], *, by_name: bool) -> tuple[Line, ...]:
+    called = [branch.name if by_name else branch.letter for branch in branches]
     if not all(branch.sight for branch in branches):
-        return (Line("No sight tells A from B for sure: badge, then VIN."),)
-    return tuple(Line(f"{branch.letter}: {branch.sight}") for branch in branches)
+        return (Line(f"No sight tells {called[0]} from {called[1]} for sure: badge, then VIN."),)
+    return tuple(Line(f"{name}: {branch.sight}") for name, branch in zip(called, branches, strict=True))
 
 
-def _joined(steps: Sequence[Step], groups: Sequence[_Group], table: Table, how: tuple[Line, ...]) -> Plan:
+def _joined(steps: Sequence[Step], groups: Sequence[Group], table: Table, how: tuple[Line, ...]) -> Plan:
     """Steps in the order of the table, the same ones first where their phase allows it, and how to tell apart."""
     first = groups[0].plan
     strict = {phase.key for phase in table.phases if phase.strict}

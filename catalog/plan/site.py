@@ -1,21 +1,22 @@
 """What a site adds: rules of its own and its own wording. It never takes a caution away.
 
 A local document: {"rules": [rows as in data/rules.json], "steps": {...}, "lines": {...},
-"cautions": {...}, "holds": {...}, "sources": {...}}, each part optional. Rules are new ones; there is no way to
-change or drop a rule of the program. Wording may replace sentences of a step; the parts that warn (`WARNING`) and the
-cautions keep the program's sentences, the site's come after them.
+"cautions": {...}, "holds": {...}, "sources": {...}, "caller": {id: line}}, each part optional. Rules are new ones;
+there is no way to change or drop a rule of the program. Wording may replace sentences of a step; the parts that warn
+(`WARNING`), the cautions and the lines to the caller that warn keep the program's sentences, the site's come after.
 """
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
+from catalog.plan.caller import with_site_lines
 from catalog.plan.claims import claims
 from catalog.plan.table import PARTS, Rule, Table, Words, rule_of, table_faults
 
 # What keeps a crew from harm if everything else is reworded.
 WARNING = ("fails", "wait", "meanwhile", "not")
-_PARTS_OF_A_SITE = ("rules", "steps", "lines", "cautions", "holds", "sources")
+_PARTS_OF_A_SITE = ("rules", "steps", "lines", "cautions", "holds", "sources", "caller")
 
 
 def with_site(table: Table, document: Mapping[str, Any]) -> Table:
@@ -28,6 +29,7 @@ def with_site(table: Table, document: Mapping[str, Any]) -> Table:
         rules=(*table.rules, *(rule_of(row, site=True) for row in document.get("rules", ()))),
         sources={**document.get("sources", {}), **table.sources},
         words=_worded(table.words, document, {r.id: table.caution(r.caution) for r in table.rules if r.caution}),
+        caller=with_site_lines(table.caller, document.get("caller", {})),
     )
     found = list(table_faults(made))
     if found:

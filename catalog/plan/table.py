@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any
 
+from catalog.plan.caller import CallerLine, shipped_lines
 from catalog.plan.conditions import ALWAYS, Condition, faults
 from catalog.plan.derived_items import PER, names_for
 from catalog.plan.scene import DATA
@@ -59,13 +60,14 @@ class Phase:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Everything that decides which steps there are and how they read."""
+    """Everything that decides which steps there are and how they read, and what the caller is told."""
 
     phases: tuple[Phase, ...]
     rules: tuple[Rule, ...]
     holds: Mapping[str, Condition]
     sources: Mapping[str, str]
     words: Words
+    caller: tuple[CallerLine, ...] = ()
 
     def caution(self, key: str) -> str:
         text: str = self.words["cautions"][key]
@@ -79,7 +81,7 @@ def shipped_table() -> Table:
     words = json.loads((DATA / "words.json").read_text("utf-8"))
     rules = tuple(rule_of(row) for row in stored["rules"])
     phases = tuple(Phase(**row) for row in stored["phases"])
-    return Table(phases, rules, stored["holds"], stored["sources"], words)
+    return Table(phases, rules, stored["holds"], stored["sources"], words, shipped_lines())
 
 
 def rule_of(row: Mapping[str, Any], *, site: bool = False) -> Rule:

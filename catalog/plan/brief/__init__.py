@@ -1,0 +1,35 @@
+"""What a brief says: radio text, full text, sheet, lines to the caller, corrections, the slip for tow and yard.
+
+Pure: wording is data (data/brief.json, data/caller.json), code is plain enough to be written again in JavaScript.
+"""
+
+from catalog.plan.brief.composing import brief_plan, compose
+from catalog.plan.brief.model import (
+    Agreed,
+    Breath,
+    Brief,
+    BriefInput,
+    BriefVehicle,
+    Changed,
+    Data,
+    Line,
+    Point,
+    Section,
+    Sure,
+)
+
+__all__ = [
+    "Agreed",
+    "Breath",
+    "Brief",
+    "BriefInput",
+    "BriefVehicle",
+    "Changed",
+    "Data",
+    "Line",
+    "Point",
+    "Section",
+    "Sure",
+    "brief_plan",
+    "compose",
+]
