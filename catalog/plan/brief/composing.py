@@ -1,5 +1,7 @@
 """A brief from one record, from several possible vehicles or from none, and a scene."""
 
+from dataclasses import replace
+
 from catalog.domain import cautions
 from catalog.plan.brief.full import full_text
 from catalog.plan.brief.model import Brief, BriefInput
@@ -7,13 +9,20 @@ from catalog.plan.brief.points import points_of
 from catalog.plan.brief.radio import radio_text
 from catalog.plan.caller import caller_lines
 from catalog.plan.scene import Scene
-from catalog.plan.several import Field, SeveralPlan, SightOf, plan_for_several
+from catalog.plan.several import Field, PlanOf, SeveralPlan, SightOf, plan_for_several
+from catalog.plan.steps import plan_for
 from catalog.plan.table import Table
 
 
-def brief_plan(field: Field, scene: Scene, sight_of: SightOf | None, table: Table | None = None) -> SeveralPlan:
+def brief_plan(
+    field: Field,
+    scene: Scene,
+    sight_of: SightOf | None = None,
+    table: Table | None = None,
+    plan_of: PlanOf = plan_for,
+) -> SeveralPlan:
     """The steps as a brief says them: what differs goes by the vehicles' names, since A and B are an incident's."""
-    return plan_for_several(Field(field.possible, field.unlisted, by_name=True), scene, sight_of, table)
+    return plan_for_several(replace(field, by_name=True), scene, sight_of, table, plan_of)
 
 
 def compose(asked: BriefInput) -> Brief:
