@@ -22,7 +22,9 @@ class Settings:
     offside and kerb side only. unlisted_rate: assumed share of calls about vehicles that are not
     in the catalogue (0 to 1, exclusive). demo: mark everything as invented. site_zone: IANA zone
     that pages show times in. local_steps: file of this site's own steps and wording, None for none.
-    popularity: CSV file of record codes and how common each is on this site, None for none.
+    popularity: CSV file of record codes and how common each is on this site, None for none. reading: open to all, or
+    only to who is signed in ("open" or "accounts"). https: reached only through a proxy that speaks HTTPS and says whom
+    it speaks for (X-Forwarded-For): cookies go over nothing else.
     """
 
     data: Path
@@ -33,6 +35,8 @@ class Settings:
     site_zone: str = "UTC"
     local_steps: Path | None = None
     popularity: Path | None = None
+    reading: str = "open"
+    https: bool = False
 
     @classmethod
     def from_environment(cls, environ: Mapping[str, str]) -> "Settings":
@@ -47,6 +51,8 @@ class Settings:
             site_zone=_zone(environ, "ZONE", "UTC"),
             local_steps=_file(environ, "LOCAL_STEPS"),
             popularity=_file(environ, "POPULARITY"),
+            reading=_one_of(environ, "READING", "open", ("open", "accounts")),
+            https=_one_of(environ, "HTTPS", "no", ("yes", "no")) == "yes",
         )
 
 

@@ -45,5 +45,13 @@ class Unavailable(ChockbookError):
     """Something this answer needs is not there now; trying later may help."""
 
 
+class TooOften(ChockbookError):
+    """Tried more often than may be just now. seconds: how long to wait."""
+
+    def __init__(self, message: str, *, seconds: int, cure: str = "") -> None:
+        super().__init__(message, cure=cure)
+        self.seconds = seconds
+
+
 class IntegrityError(ChockbookError):
     """Stored bytes do not match what was promised about them."""

@@ -24,3 +24,20 @@ def refuse_changes(table: str, message: str, keys: Sequence[Sequence[str]]) -> N
             f"CREATE TRIGGER {table}_{action.lower()} BEFORE {action} ON {table} {when} "
             f"BEGIN SELECT RAISE(ABORT, '{message}'); END"
         )
+
+
+def refuse_removal(table: str, message: str, key: Sequence[str]) -> None:
+    """Refuse that a row is removed or replaced; its other columns may change. key: the columns that name a row."""
+    if op.get_bind().dialect.name == "postgresql":
+        op.execute(
+            f"CREATE TRIGGER {table}_delete BEFORE DELETE OR TRUNCATE ON {table} "
+            f"FOR EACH STATEMENT EXECUTE FUNCTION chockbook_refuse('{message}')"
+        )
+        return
+    same = " AND ".join(f"{column} = NEW.{column}" for column in key)
+    there = f"EXISTS (SELECT 1 FROM {table} WHERE {same})"  # noqa: S608 - own names
+    for action, when in (("DELETE", ""), ("INSERT", f"WHEN {there}")):
+        op.execute(
+            f"CREATE TRIGGER {table}_{action.lower()} BEFORE {action} ON {table} {when} "
+            f"BEGIN SELECT RAISE(ABORT, '{message}'); END"
+        )

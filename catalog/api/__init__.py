@@ -6,7 +6,7 @@ marshmallow, apispec, structlog. Never catalog.web or catalog.cli.
 
 from flask import Flask
 
-from catalog.api import guard, requests_log
+from catalog.api import acting, guard, requests_log
 from catalog.api.binding import bind
 from catalog.api.docs import serve
 
@@ -17,4 +17,5 @@ def register(app: Flask) -> None:
     """Add the API to an application whose house is at app.extensions["chockbook"]."""
     requests_log.register(app)
     guard.register(app)
+    acting.register(app)
     serve(app, bind(app).spec)

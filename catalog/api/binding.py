@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, NoReturn
 
 from apispec.ext.marshmallow import MarshmallowPlugin
-from flask import Flask, Response, current_app
+from flask import Flask, Response, current_app, request
 from flask_smorest import Api, Blueprint
 from marshmallow import Schema, ValidationError
 from webargs.flaskparser import FlaskParser
@@ -13,10 +13,11 @@ from werkzeug.datastructures import MultiDict
 from werkzeug.exceptions import HTTPException, UnsupportedMediaType, default_exceptions
 
 from catalog import __version__
-from catalog.api import components, problems, reply, requests_log
+from catalog.api import acting, components, problems, reply, requests_log
 from catalog.api.operation import Operation
 from catalog.api.operations import OPERATIONS
 from catalog.errors import BadInput, ChockbookError
+from catalog.services.acting import require
 from schemas.request_fields import Refusal, Request
 from schemas.requests import NoArguments
 
@@ -104,6 +105,7 @@ def _blueprint() -> Any:
     blueprint = _Blueprint("api", __name__, url_prefix=PREFIX, description="The catalogue, version 1.")
     for operation in OPERATIONS:
         _add(blueprint, operation)
+    blueprint.before_request(_allowed)
     # By code, so that no handler of the application for that code comes first.
     for code in default_exceptions:
         blueprint.register_error_handler(code, _refuse)
@@ -111,6 +113,14 @@ def _blueprint() -> Any:
     blueprint.register_error_handler(ChockbookError, _refuse)
     blueprint.register_error_handler(Exception, _refuse)
     return blueprint
+
+
+def _allowed() -> None:
+    """Whoever may not ask is told so before anything of what was sent is looked at."""
+    name = (request.endpoint or "").removeprefix("api.")
+    right = next((operation.right for operation in OPERATIONS if operation.name == name), None)
+    if right:
+        require(acting.actor(), right)
 
 
 def _refuse(error: Exception) -> Any:
@@ -136,7 +146,7 @@ def _add(blueprint: Any, operation: Operation) -> None:
     # A query string beside a body is refused too: nothing sent may be passed over in silence.
     query = NoArguments if operation.method == "POST" else operation.request
     view = blueprint.arguments(query, location="query")(view)
-    view = blueprint.doc(operationId=operation.name)(view)
+    view = blueprint.doc(operationId=operation.name, **components.security(operation))(view)
     blueprint.add_url_rule(
         operation.rule,
         operation.name,
@@ -150,6 +160,8 @@ def _endpoint(operation: Operation) -> Callable[..., Response]:
     def run(*parts: Mapping[str, Any], **path: Any) -> Response:
         house = current_app.extensions["chockbook"]
         given = {**path, **{name: value for part in parts for name, value in part.items()}}
+        if operation.right:
+            given["actor"] = require(acting.actor(), operation.right)
         return reply.respond(operation.view(house, given), operation.media_type)
 
     run.__name__ = operation.name

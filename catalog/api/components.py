@@ -24,6 +24,13 @@ _HEADERS = {
 }
 
 
+_TOKEN = {
+    "type": "http", "scheme": "bearer",
+    "description": "An account's token, made with `chockbook token make` or on its page. It is good for some of the"
+    " rights of the account's role, and ends on a day.",
+}  # fmt: skip
+
+
 def name_of(schema: type[Schema] | Schema) -> str:
     """A schema's name in the document: its class without "Answer"."""
     kind = schema if isinstance(schema, type) else type(schema)
@@ -38,6 +45,7 @@ def add(spec: Any) -> None:
         spec.components.header(name, {"description": description, "schema": schema})
     for name, component in written_schema.components().items():
         spec.components.schema(name, component)
+    spec.components.security_scheme("token", _TOKEN)
     spec.components.schema("RecordSchema", {"type": "object", "description": "A JSON Schema 2020-12 document."})
 
 
@@ -45,6 +53,11 @@ def headers(operation: Operation) -> dict[str, str]:
     """The headers of an operation's answer, as references."""
     made = {"Chockbook-Edition": "CHOCKBOOK_EDITION", "X-Request-Id": "REQUEST_ID"}
     return made | ({"ETag": "ENTITY_TAG"} if operation.method == "GET" else {})
+
+
+def security(operation: Operation) -> dict[str, Any]:
+    """What the document says of who may ask."""
+    return {"security": [{"token": []}]} if operation.right else {}
 
 
 def parameters(operation: Operation) -> list[Any]:

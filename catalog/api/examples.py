@@ -83,11 +83,12 @@ def sample(house: House) -> Mapping[str, Any]:
 def curl(operation: Operation, found: Mapping[str, Any], origin: str) -> str:
     """The example request as a command to paste."""
     address = origin + _RULE.sub(lambda name: quote(str(found.get(name[1], name[1].upper()))), operation.rule)
+    token = '-H "Authorization: Bearer $CHOCKBOOK_TOKEN" ' if operation.right else ""
     if operation.method == "POST":
         body = json.dumps(operation.example, ensure_ascii=False, sort_keys=False)
-        return f"curl -s {address} -H 'Content-Type: application/json' \\\n  -d {shlex.quote(body)}"
+        return f"curl -s {token}{address} -H 'Content-Type: application/json' \\\n  -d {shlex.quote(body)}"
     query = urlencode({**operation.example, **{name: found.get(name, "") for name in operation.sampled}})
-    return f"curl -s {shlex.quote(f'{address}?{query}')}" if query else f"curl -s {address}"
+    return f"curl -s {token}{shlex.quote(f'{address}?{query}')}" if query else f"curl -s {token}{address}"
 
 
 def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
@@ -95,6 +96,8 @@ def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
     needed = [*operation.path, *operation.sampled]
     if not all(name in found for name in needed):
         return "Nothing can be read from the catalogue now, so there is no example."
+    if operation.right and not operation.shown:
+        return "What is answered depends on who asks."
     given = {**operation.example, **{name: str(found[name]) for name in operation.sampled}}
     if operation.method == "GET":
         given = {name: str(value) for name, value in given.items()}

@@ -7,6 +7,7 @@ from typing import Any
 from marshmallow import Schema
 
 from catalog.api.reply import Reply
+from catalog.domain.roles import Right
 from catalog.services.house import House
 from schemas.request_fields import Request
 from schemas.requests import NoArguments
@@ -22,7 +23,8 @@ class Operation:
     POST. answer: schema, or the name of a component. problems: statuses besides 400, 500 and 503.
     path: what the path's parameters are, by name. example: arguments of the example request;
     path parameters and those named in `sampled` are taken from the running catalogue. shown: the view that
-    answers the docs page's example where asking would write something down.
+    answers the docs page's example where asking would write something down or needs somebody signed in. right: what
+    whoever asks must have; the view's arguments then hold "actor", and 401 and 403 are among the problems.
     """
 
     name: str
@@ -37,8 +39,17 @@ class Operation:
     sampled: tuple[str, ...] = ()
     shown: View | None = None
     media_type: str = "application/json"
+    right: Right | None = None
 
     @property
     def statuses(self) -> tuple[int, ...]:
         """Every problem status the operation may answer with."""
-        return tuple(sorted({400, 500, 503, *self.problems, *((413, 415) if self.method == "POST" else ())}))
+        return tuple(sorted({400, 500, 503, *self.problems, *self._of_method, *self._of_right}))
+
+    @property
+    def _of_method(self) -> tuple[int, ...]:
+        return (413, 415) if self.method == "POST" else ()
+
+    @property
+    def _of_right(self) -> tuple[int, ...]:
+        return (401, 403) if self.right else ()

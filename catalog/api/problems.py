@@ -20,6 +20,7 @@ from catalog.errors import (
     IntegrityError,
     NotFound,
     NotSignedIn,
+    TooOften,
     Unavailable,
 )
 from schemas.request_fields import Refusal
@@ -54,13 +55,14 @@ NOT_ALLOWED = Kind("method", 405, "The method does not work here", "The address 
 CONFLICT = Kind("conflict", 409, "The state has moved on", "The change was made against something that has changed.")
 TOO_LARGE = Kind("too-large", 413, "The request is too large", f"The body is over {LARGEST_BODY // 1024} KiB.")
 NOT_JSON = Kind("not-json", 415, "The body is not declared as JSON", "Content-Type is not application/json.")
+TOO_OFTEN = Kind("too-often", 429, "Tried too often", "Tried more often than may be just now; see Retry-After.")
 INTEGRITY = Kind("integrity", 500, "Stored data does not match its hash", "Do not use the answer; tell the steward.")
 FAULT = Kind("fault", 500, "Something failed on the server", "A fault of ours; its request id finds it in the log.")
 UNAVAILABLE = Kind("unavailable", 503, "Not available now", "Something the answer needs is away; see Retry-After.")
 
 KINDS = (
-    BAD_INPUT, NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND, NOT_ALLOWED, CONFLICT, TOO_LARGE, NOT_JSON, INTEGRITY,
-    FAULT, UNAVAILABLE,
+    BAD_INPUT, NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND, NOT_ALLOWED, CONFLICT, TOO_LARGE, NOT_JSON, TOO_OFTEN,
+    INTEGRITY, FAULT, UNAVAILABLE,
 )  # fmt: skip
 
 OF_ERROR: Mapping[type[ChockbookError], Kind] = {
@@ -69,6 +71,7 @@ OF_ERROR: Mapping[type[ChockbookError], Kind] = {
     Forbidden: FORBIDDEN,
     NotFound: NOT_FOUND,
     Conflict: CONFLICT,
+    TooOften: TOO_OFTEN,
     Unavailable: UNAVAILABLE,
     IntegrityError: INTEGRITY,
 }
@@ -190,6 +193,10 @@ def _headers(error: Exception, kind: Kind) -> dict[str, str]:
     made = {"Cache-Control": "no-store"}
     if kind is UNAVAILABLE:
         made["Retry-After"] = str(RETRY_AFTER)
+    if isinstance(error, TooOften):
+        made["Retry-After"] = str(error.seconds)
+    if kind is NOT_SIGNED_IN:
+        made["WWW-Authenticate"] = "Bearer"
     methods = getattr(error, "valid_methods", None)
     if kind is NOT_ALLOWED and methods:
         made["Allow"] = ", ".join(sorted(methods))

@@ -8,6 +8,7 @@ from catalog.errors import (
     IntegrityError,
     NotFound,
     NotSignedIn,
+    TooOften,
     Unavailable,
 )
 
@@ -26,6 +27,7 @@ _TABLE: tuple[tuple[type[ChockbookError], int], ...] = (
     (BadInput, NOT_UNDERSTOOD),
     (NotFound, NOT_FOUND),
     (Unavailable, UNAVAILABLE),
+    (TooOften, UNAVAILABLE),
     (Conflict, CONFLICT),
     (NotSignedIn, NOT_ALLOWED),
     (Forbidden, NOT_ALLOWED),

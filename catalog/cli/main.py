@@ -22,6 +22,7 @@ from catalog.cli.commands.resolve import resolve
 from catalog.cli.commands.sayings import sayings
 from catalog.cli.commands.schema import schema
 from catalog.cli.commands.serve import serve
+from catalog.cli.commands.sign_in import sign_in, sign_out
 from catalog.cli.commands.steps import steps
 from catalog.cli.commands.unread import unread
 from catalog.cli.commands.verify import verify
@@ -60,7 +61,7 @@ def chockbook(context: click.Context) -> None:
 
 for command in (
     demo, serve, resolve, read, steps, record, lookalikes, find, edition, export, schema, sayings, unread, verify,
-    outcome, calibration,
+    outcome, calibration, sign_in, sign_out,
 ):  # fmt: skip
     chockbook.add_command(command)
 

@@ -13,6 +13,7 @@ from catalog.resolve.tables import Tables, with_popularity
 from catalog.services.calibration_kept import Calibrations
 from catalog.services.pace import Pace
 from catalog.services.popularity import UNKNOWN, Popularity, read_popularity
+from catalog.services.standing import Standing
 from catalog.services.unread import Tally
 from catalog.store.engine import open_engine
 
@@ -22,7 +23,7 @@ class House:
     """Opened once per process, after any fork (engines must not cross one).
 
     popularity: how common vehicles are on this site. calibrations: what this host knows of them. tally: of unread
-    words, not written yet. pace: of outcomes sent.
+    words, not written yet. pace: of outcomes sent. standing: of sign-ins seen lately.
     """
 
     settings: Settings
@@ -32,6 +33,7 @@ class House:
     popularity: Popularity = UNKNOWN
     tally: Tally = field(default_factory=Tally)
     pace: Pace = field(default_factory=Pace)
+    standing: Standing = field(default_factory=Standing)
 
 
 def open_house(settings: Settings) -> House:

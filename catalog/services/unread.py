@@ -12,16 +12,14 @@ neither a text, known by a hash under a key that dies with the process, nor a wo
 import hashlib
 import hmac
 import logging
-import os
 import secrets
-import tempfile
 import threading
 from collections import Counter, OrderedDict
 from dataclasses import dataclass, field
-from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from catalog.errors import ChockbookError
+from catalog.services.keys import key_of
 from catalog.store import unread
 from catalog.store.engine import read, write
 
@@ -32,6 +30,7 @@ EVERY = 10.0  # seconds between writes
 MOST_LISTED = 200
 _REMEMBERED = 4096  # texts and lines a process remembers having counted
 _MOST_WAITING = 5000  # words waiting to be written; more are not counted
+KEY = "unread.key"
 _KEY_BYTES = 32
 
 _T = TypeVar("_T")
@@ -104,7 +103,7 @@ def flush(house: "House") -> int:
     if not taken:
         return 0
     try:
-        key = key_of(house.settings.data)
+        key = key_of(house.settings.data, KEY)  # words are hashed under it
         with write(house.engine) as conn:
             unread.count(conn, {_digest(key, word): (word, more) for word, more in taken.items()})
     except (ChockbookError, OSError):
@@ -139,23 +138,6 @@ def _keep(house: "House", stop: threading.Event) -> None:
                 _log.warning("Unread words cannot be written now: %s", complaint)
         if ended:
             return
-
-
-def key_of(data: Path) -> bytes:
-    """The key of this data folder, made when there is none: words are hashed under it. Raises OSError."""
-    path = data / "unread.key"
-    if not path.exists():
-        data.mkdir(parents=True, exist_ok=True)
-        handle, made = tempfile.mkstemp(dir=data)  # readable by its owner only
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(secrets.token_bytes(_KEY_BYTES))
-            os.link(made, path)
-        except FileExistsError:  # another process was first
-            pass
-        finally:
-            Path(made).unlink()
-    return path.read_bytes()
 
 
 def _digest(key: bytes, word: str) -> str:

@@ -101,3 +101,15 @@ def document_of(content: bytes, content_hash: str, name: str) -> dict[str, Any]:
         )
     document: dict[str, Any] = json.loads(content)
     return document
+
+
+class StoreFault(NamedTuple):
+    """Something that is not as it was published. kind: a member's, "edition", "trail" or "file".
+
+    key: code, source, vocabulary, edition or number of the entry. seq: of the revision; 0 where it is not about one.
+    """
+
+    kind: str
+    key: str
+    seq: int
+    problem: str

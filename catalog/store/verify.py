@@ -9,7 +9,7 @@ hash elsewhere hands it in as `expect`.
 import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, TypeVar
 
 from sqlalchemy import Connection, LargeBinary, Row, Select, Table, and_, cast, func, select
 from sqlalchemy.exc import DatabaseError
@@ -17,7 +17,9 @@ from sqlalchemy.exc import DatabaseError
 from catalog.domain.canonical import NotCanonical
 from catalog.domain.chain import ZERO, Entry
 from catalog.store import tables as t
+from catalog.store import trail
 from catalog.store.engine import damage, is_damage, reading_damaged
+from catalog.store.rows import StoreFault
 from catalog.store.tables import KINDS, RECORD, SOURCE, VOCABULARY
 from catalog.store.turn import Said, Turn, edition_hash, members_at
 
@@ -27,18 +29,6 @@ _BATCH = 500
 _EDITION = "edition"
 # Later than any edition: the end of a listing that is open.
 _OPEN = 2**63
-
-
-class StoreFault(NamedTuple):
-    """Something that is not as it was published. kind: a member's, "edition" or "file".
-
-    key: code, source, vocabulary or edition. seq: of the revision; 0 where it is not about one.
-    """
-
-    kind: str
-    key: str
-    seq: int
-    problem: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +50,7 @@ def verify(conn: Connection, expect: str | None = None) -> StoreReport:
     """
     with reading_damaged(conn):
         faults: list[StoreFault] = []
-        for check in (_file, _revisions, _records, _sources, _vocabularies, _listings, _editions):
+        for check in (_file, _revisions, _records, _sources, _vocabularies, _listings, _editions, trail.faults):
             faults.extend(_as_far_as_readable(check(conn)))
         published = _readable(conn, select(t.editions.c.hash).order_by(t.editions.c.number))
         if expect is not None and expect.strip().lower() not in published:

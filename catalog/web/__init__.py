@@ -1,13 +1,13 @@
 """The pages: search, record, find, guides, editions, steward; with their static files.
 
-May import: catalog.domain, catalog.resolve (words only), catalog.services, catalog.errors, Flask.
-Thin: a page calls one service, builds a view from what it returned, and renders it. No page
+May import: catalog.domain, catalog.resolve (words only), catalog.services, catalog.errors, Flask and what
+keeps its sessions. Thin: a page calls one service, builds a view from what it returned, and renders it. No page
 reads the database or the text index itself, and the room never imports api or cli.
 """
 
 from flask import Blueprint, Flask
 
-from catalog.web import errors, headers
+from catalog.web import acting, errors, headers
 from catalog.web.assets import read_assets
 from catalog.web.pages import confidence, editions, guides, outcomes, plain, records, search
 from catalog.web.render import ASSETS
@@ -21,6 +21,7 @@ def register(app: Flask) -> None:
     blueprint = Blueprint("pages", __name__, template_folder="templates")
     for module in (plain, search, records, guides, editions, outcomes, confidence):
         module.add(blueprint)
+    acting.register(app, blueprint)
     errors.register(app, blueprint)
     app.register_blueprint(blueprint)
     app.after_request(headers.secure)

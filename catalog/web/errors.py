@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from flask import Blueprint, Flask, Response, current_app, make_response, request
+from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 
 from catalog.errors import (
@@ -13,6 +14,7 @@ from catalog.errors import (
     IntegrityError,
     NotFound,
     NotSignedIn,
+    TooOften,
     Unavailable,
 )
 from catalog.web import wording
@@ -24,6 +26,7 @@ STATUS: Mapping[type[ChockbookError], int] = {
     Forbidden: 403,
     NotFound: 404,
     Conflict: 409,
+    TooOften: 429,
     IntegrityError: 500,
     Unavailable: 503,
 }
@@ -33,6 +36,7 @@ RETRY_AFTER = "5"
 def register(app: Flask, blueprint: Blueprint) -> None:
     """Pages answer their own errors; addresses and methods nobody answers come here too."""
     blueprint.register_error_handler(ChockbookError, _known)
+    blueprint.register_error_handler(CSRFError, _forged)
     blueprint.register_error_handler(Exception, _unknown)
     for status in (404, 405, 413):
         app.register_error_handler(status, _refused)
@@ -41,6 +45,10 @@ def register(app: Flask, blueprint: Blueprint) -> None:
 def status_of(error: ChockbookError) -> int:
     """The HTTP status of an error raised on purpose."""
     return next((STATUS[base] for base in type(error).__mro__ if base in STATUS), 500)
+
+
+def _forged(_error: CSRFError) -> Response:
+    return _error_page(400, wording.FORGED, wording.FORGED_CURE)
 
 
 def _known(error: ChockbookError) -> Response:

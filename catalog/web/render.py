@@ -7,7 +7,7 @@ from flask import current_app, render_template, request
 
 from catalog.domain import cautions
 from catalog.services.house import House
-from catalog.web import wording
+from catalog.web import acting, wording
 from catalog.web.assets import Assets
 
 ASSETS = "chockbook.assets"
@@ -47,6 +47,9 @@ def page(template: str, **shown: object) -> str:
         places=PLACES,
         here=request.path,
         zone=settings.site_zone,
+        visitor=acting.seen(),
+        csrf_field=acting.csrf_field,
+        csrf_token=acting.csrf_token,
         day=lambda moment: day(moment, zone),
         minute=lambda moment: minute(moment, zone),
         **shown,

@@ -319,7 +319,11 @@ ERRORS = {
     404: ("There is no such page", "Search by what you see, or go by the steps for any vehicle."),
     405: ("That page does not take this", "Go back to the search and start from there."),
     409: ("It has moved on since", "Open it again and repeat the change."),
+    429: ("Too many tries", "Wait, then try again."),
     413: ("That is too much text", "Shorten the description and try again."),
     500: ("Something broke on our side", "Go by the steps for any vehicle. Try again in a moment; tell the steward."),
     503: ("That is not there just now", "Go by the steps for any vehicle. Try again in a moment."),
 }
+
+FORGED = "This form is older than the sign-in, or was not sent from a page of the catalogue."
+FORGED_CURE = "Nothing was changed. Load the page again and send it once more."

@@ -31,7 +31,7 @@ from catalog.services.outcomes import UNLIKE, Outcome, collected, fresh_id, labe
 from catalog.services.reading import read_description
 from catalog.services.resolving import Description, resolve_description
 from catalog.store import migrate
-from catalog.store.engine import open_engine, read, write
+from catalog.store.engine import open_engine, read, sqlite_file, write
 from catalog.store.outcomes import StoredOutcome, add_calibration, add_outcome, newest_calibration, outcome_counts
 from tests.integration.store_samples import ALPHA, GUIDE, back, guide, put, record
 
@@ -131,16 +131,13 @@ def test_the_database_refuses_what_cannot_be(published: Engine, wrong: dict[str,
 
 
 def test_a_catalogue_from_before_outcomes_is_brought_up_to_date(empty_database_url: str) -> None:
-    engine = open_engine(empty_database_url)
-    migrate.upgrade(engine)  # makes the file where there is none
-    engine.dispose()
     older = open_engine(empty_database_url)
+    if file := sqlite_file(older):
+        file.touch()
     config = migrate._config()
     with write(older) as conn:
-        for table in ("outcomes", "calibrations"):
-            conn.exec_driver_sql(f"DROP TABLE {table}")
         config.attributes["connection"] = conn
-        command.stamp(config, "0002")
+        command.upgrade(config, "0002")
     put(older, 1, records={ALPHA: record("a1")}, sources={GUIDE: guide()})
     assert migrate.pending(older)
     migrate.upgrade(older)

@@ -13,8 +13,9 @@ from catalog.app import create_app
 from catalog.config import Settings
 from catalog.errors import Unavailable
 from catalog.services.house import House, open_house
+from catalog.services.keys import key_of
 from catalog.services.reading import settle
-from catalog.services.unread import flush, keep_counts, key_of, often_unread
+from catalog.services.unread import flush, keep_counts, often_unread
 from catalog.store import unread
 from catalog.store.engine import read, write
 
@@ -132,7 +133,7 @@ def test_the_steward_sees_them_on_the_page_and_in_the_terminal(house: House) -> 
 
 def test_the_key_is_made_once_and_only_its_owner_reads_it(tmp_path: Path) -> None:
     keys: list[bytes] = []
-    threads = [threading.Thread(target=lambda: keys.append(key_of(tmp_path / "new"))) for _ in range(8)]
+    threads = [threading.Thread(target=lambda: keys.append(key_of(tmp_path / "new", "unread.key"))) for _ in range(8)]
     for thread in threads:
         thread.start()
     for thread in threads:

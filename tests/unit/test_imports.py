@@ -60,7 +60,17 @@ OUTSIDE = {
         "webargs",
         "werkzeug",
     },
-    "catalog.web": {"flask", "flask_login", "flask_wtf", "jinja2", "markupsafe", "structlog", "werkzeug"},
+    "catalog.web": {
+        "flask",
+        "flask_login",
+        "flask_wtf",
+        "itsdangerous",
+        "jinja2",
+        "markupsafe",
+        "structlog",
+        "werkzeug",
+        "wtforms",
+    },
     "catalog.app": {"flask", "werkzeug", "structlog"},
     "catalog.cli": {"click", "gunicorn"},
 }

@@ -24,8 +24,8 @@ export function outcomes() {
   document.addEventListener("click", (event) => {
     const form = document.querySelector("[data-outcome]");
     if (!form || !event.target.closest?.('a[href^="/records/"]')) return;
-    const { id, edition, cues } = Object.fromEntries(new FormData(form));
-    sessionStorage.setItem(KEPT, JSON.stringify({ id, edition, cues }));
+    const { id, edition, cues, csrf_token } = Object.fromEntries(new FormData(form));
+    sessionStorage.setItem(KEPT, JSON.stringify({ id, edition, cues, csrf_token }));
   });
 }
 
