@@ -1,0 +1,104 @@
+"""Rows of a file -> what they say of which record, every statement with the cell it stands in.
+
+A blank cell says nothing. A missing row says nothing. Nothing is guessed: what cannot be read is a finding, and the
+rest of the row is read all the same.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from catalog.domain import codes
+from catalog.domain.findings import Severity
+from catalog.domain.folding import fold
+from catalog.intake.finding import Finding
+from catalog.intake.given import Given, GivenFact, GivenItem, Where
+from catalog.intake.groups import Holds, Rows
+from catalog.intake.headings import Plan, plan_of
+from catalog.intake.row import RowReader
+from catalog.intake.sheets import Row, Sheet
+from catalog.intake.synonyms import nearest
+
+__all__ = ["EXAMPLE", "Given", "GivenFact", "GivenItem", "Records", "Where", "given_of"]
+
+EXAMPLE = "EXAMPLE"  # the code of the filled example in a template
+NEW = "NEW"  # begins the name of a record that has no code yet, such as NEW 1
+_TITLE = ("make", "model", "variant", "years.from", "years.to")
+_NOT_RECORDS = (Rows.SOURCES, Rows.TEXTS)
+
+
+class Records:
+    """The records of a file, read one after the other when asked for, in the order in which they first appear.
+
+    sheets: their rows are gone over once now, for the codes alone, and once more as the records are read, so that a
+    large file is never held whole. findings: what is wrong with sheets, headings and codes; the rest lies with each
+    record (`Given.findings`).
+    """
+
+    def __init__(self, sheets: Sequence[Sheet], file: str) -> None:
+        self.file = file
+        self._plans: list[tuple[Plan, Sheet]] = []
+        # Code or folded name -> (code, name, which sheet and row, flat).
+        self._rows: dict[str, tuple[str, str, list[int]]] = {}
+        findings: list[Finding] = []
+        for sheet in sheets:
+            plan, found = plan_of(sheet, sheet.file or file)
+            findings += found
+            if plan is not None and plan.group.rows not in _NOT_RECORDS:
+                self._plans.append((plan, sheet))
+                findings += self._index(len(self._plans) - 1)
+        self.findings = tuple(findings)
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+    def __iter__(self) -> Iterator[Given]:
+        for code, name, places in self._rows.values():
+            reader = RowReader(code, name)
+            for at in range(0, len(places), 2):
+                plan, sheet = self._plans[places[at]]
+                reader.take(plan, sheet, sheet.file or self.file, sheet.rows[places[at + 1]])
+            yield reader.done()
+
+    def _index(self, which: int) -> Iterator[Finding]:
+        plan, sheet = self._plans[which]
+        file = sheet.file or self.file
+        at = {placed.column.holds: placed.at for placed in plan.columns.values() if not placed.names}
+        titled = [
+            placed.at
+            for key in _TITLE
+            for placed in plan.columns.values()
+            if placed.column.key == key and (placed.names or plan.group.rows is Rows.IDENTITY)
+        ]
+        for number, row in enumerate(sheet.rows):
+            texts = {cell.column: cell.text for cell in row}
+            said = texts.get(at.get(Holds.CODE, 0), "")
+            name = texts.get(at.get(Holds.VEHICLE, 0), "") or " ".join(texts[c] for c in titled if c in texts)
+            if fold(said).upper() == EXAMPLE:
+                found, allowed = f"an example in row {row[0].row}", "not taken in: the code EXAMPLE marks it"
+                yield Finding(file, sheet.name, row[0].row, 0, found, allowed, "", Severity.NOTE)
+                continue
+            code = codes.parse(said) or ""
+            if said and not code and not said.upper().startswith(NEW):
+                yield self._no_code(file, sheet, row, at[Holds.CODE], said)
+                continue
+            named = said if said and not code else name
+            if not code and not fold(named):
+                cure = f"Write its code, or {NEW} and a name of your own, the same in every sheet."
+                allowed = "the record it is about"
+                yield Finding(file, sheet.name, row[0].row, 0, "a row without a code or a vehicle", allowed, cure)
+                continue
+            entry = self._rows.setdefault(code or f"{NEW} {fold(named)}", (code, name or named, []))
+            entry[2].extend((which, number))
+
+    def _no_code(self, file: str, sheet: Sheet, row: Row, column: int, said: str) -> Finding:
+        known = [code for code, _, _ in self._rows.values() if code]
+        near = nearest(said, known) if known else ()
+        cure = f"Did you mean {near[0]}?" if near else "Copy it again; its last character checks the others."
+        cure = f"{cure} For a new record write {NEW} and a name of your own."
+        return Finding(file, sheet.name, row[0].row, column, f'"{said}"', "a record code", cure, path="code")
+
+
+def given_of(sheets: Sequence[Sheet], file: str) -> tuple[tuple[Given, ...], tuple[Finding, ...]]:
+    """What the sheets of a file say, record by record, and everything wrong in them. Of large files use `Records`."""
+    records = Records(sheets, file)
+    given = tuple(records)
+    return given, records.findings + tuple(finding for one in given for finding in one.findings)

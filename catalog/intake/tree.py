@@ -1,0 +1,63 @@
+"""Reading and writing a record document at a path such as "ports[a].door.mechanism"."""
+
+from typing import Any
+
+Document = dict[str, Any]
+
+
+def get(document: Document, path: str) -> Any:
+    """What stands at a path; None where nothing does."""
+    node: Any = document
+    for key, item in _steps(path):
+        node = node.get(key) if isinstance(node, dict) else None
+        if item is not None:
+            node = next((entry for entry in node or () if entry.get("id") == item), None)
+        if node is None:
+            return None
+    return node
+
+
+def put(document: Document, path: str, value: Any) -> None:
+    """Set a path, making objects on the way. Raises KeyError where an item of a list on the way is not there."""
+    steps = list(_steps(path))
+    node = document
+    for key, item in steps[:-1]:
+        if item is None:
+            node = node.setdefault(key, {})
+        else:
+            node = next((entry for entry in node.get(key, ()) if entry.get("id") == item), {})
+            if not node:
+                raise KeyError(path)
+    node[steps[-1][0]] = value
+
+
+def drop(document: Document, path: str) -> None:
+    """Take a path away, and the objects it leaves empty; items of lists stay, with their id alone."""
+    way: list[tuple[Document, str]] = []
+    node: Any = document
+    for key, item in _steps(path):
+        if not isinstance(node, dict) or key not in node:
+            return
+        if item is None:
+            way.append((node, key))
+            node = node[key]
+        else:
+            way = []  # an item keeps its place
+            node = next((entry for entry in node[key] if entry.get("id") == item), None)
+    if node is None or not way:
+        return
+    holder, key = way.pop()
+    del holder[key]
+    for holder, key in reversed(way):
+        if holder[key]:
+            return
+        del holder[key]
+
+
+def _steps(path: str) -> list[tuple[str, str | None]]:
+    """ "ports[a].door.mechanism" -> [("ports", "a"), ("door", None), ("mechanism", None)]."""
+    made: list[tuple[str, str | None]] = []
+    for part in path.split("."):
+        key, bracket, item = part.partition("[")
+        made.append((key, item.removesuffix("]") if bracket else None))
+    return made
