@@ -6,7 +6,7 @@ from catalog.domain import cautions
 from catalog.plan.brief.full import full_text
 from catalog.plan.brief.model import Brief, BriefInput
 from catalog.plan.brief.points import points_of
-from catalog.plan.brief.radio import radio_text
+from catalog.plan.brief.radio import radio_of
 from catalog.plan.caller import caller_lines
 from catalog.plan.scene import Scene
 from catalog.plan.several import Field, PlanOf, SeveralPlan, SightOf, plan_for_several
@@ -27,7 +27,7 @@ def brief_plan(
 
 def compose(asked: BriefInput) -> Brief:
     """The brief in all its forms."""
-    breaths, left_out = radio_text(asked)
+    breaths, left_out = radio_of(asked)
     return Brief(
         letter=asked.letter,
         data=asked.data,

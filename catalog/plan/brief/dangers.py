@@ -1,38 +1,38 @@
-"""The most dangerous truths of a scene, in the order of data/brief.json."""
+"""The most dangerous truths of a scene, and how it is stopped: rows of data/brief.json, worst or narrowest first."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
 
-from catalog.plan.brief.model import BriefInput
+from catalog.plan.brief.vehicles import Each
 from catalog.plan.brief.wording import brief_words
 from catalog.plan.conditions import holds
-from catalog.plan.derived_items import Values
 from catalog.plan.scene import Said
-from catalog.plan.subject import subject_of
+
+Row = Mapping[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Danger:
-    """say, short: a breath. also: named beside a greater one, "" where that one says it."""
-
-    id: str
-    say: str
-    short: str
-    also: str
-
-
-def values_of(asked: BriefInput) -> Sequence[Values]:
-    """What may be tested, of each vehicle that counts; of any vehicle where none does."""
-    if not asked.vehicles:
-        return [Values(subject_of(None, asked.scene), asked.scene)]
-    return [Values(subject_of(vehicle.record, asked.scene), asked.scene) for vehicle in asked.vehicles]
-
-
-def dangers_of(asked: BriefInput) -> tuple[Danger, ...]:
+def dangers_of(each: Sequence[Each]) -> Sequence[Row]:
     """Those that hold whichever vehicle it is, worst first. There is always one."""
-    values = [each.of("") for each in values_of(asked)]
-    return tuple(
-        Danger(row["id"], row["say"], row["short"], row["also"])
-        for row in brief_words()["dangers"]
-        if all(holds(row["when"], value_of) is Said.YES for value_of in values)
-    )
+    return [row for row in brief_words()["dangers"] if _on_all(row, each)]
+
+
+def also_words(dangers: Sequence[Row]) -> str:
+    """ "Also: leak, charger attached." The first danger leads and is not named again; "" where it is the only one."""
+    named = [row["also"] for row in dangers[1:] if row["also"] and row["also"] not in dangers[0].get("covers", ())]
+    return f"Also: {', '.join(dict.fromkeys(named))}." if named else ""
+
+
+def motion_of(each: Sequence[Each]) -> Row:
+    """How it is stopped: the first row that holds whichever vehicle it is."""
+    return next(row for row in brief_words()["motion"] if _on_all(row, each))
+
+
+def told_besides(each: Sequence[Each]) -> Iterator[tuple[str, str]]:
+    """(key, sentence) of what may be there: said where it may be so of any of the vehicles."""
+    for row in brief_words()["besides"]:
+        if any(holds(row["when"], one.values.of("")) is Said.YES for one in each):
+            yield row["id"], row["say"]
+
+
+def _on_all(row: Row, each: Sequence[Each]) -> bool:
+    return all(holds(row["when"], one.values.of("")) is Said.YES for one in each)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from catalog.domain.record import Record
-from catalog.plan.brief.spoken import SECONDS_A_WORD
+from catalog.plan.brief.spoken import seconds_of, spoken_words
 from catalog.plan.scene import UNKNOWN, Scene
 from catalog.plan.several import SeveralPlan
 from catalog.plan.table import Table, shipped_table
@@ -162,4 +162,4 @@ class Brief:
     @property
     def seconds(self) -> float:
         """How long it takes to say."""
-        return round(sum(breath.words for breath in self.breaths) * SECONDS_A_WORD, 1)
+        return seconds_of(spoken_words(self.radio_text))

@@ -1,33 +1,96 @@
-"""The radio text: at most 320 characters and 20 seconds, the most dangerous truth for the scene first."""
+"""The radio text: at most 320 characters and 20 seconds, the most dangerous truth for the scene first.
 
-from catalog.plan.brief.dangers import dangers_of
+Everything it might say is a slot with forms from the shortest to the fullest. The shortest of all slots always fit
+together (tested); then, in the order of data/brief.json, each slot takes the fullest form that still fits. So what is
+left to the full text is always the same, and never the danger, how to stop it, the port, the wait or how sure.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from catalog.plan.brief.cutting import airbag_forms, cut_forms, wait_forms
+from catalog.plan.brief.dangers import also_words, dangers_of, motion_of, told_besides
 from catalog.plan.brief.model import Breath, BriefInput
-from catalog.plan.brief.spoken import SECONDS_A_WORD, spoken_words
+from catalog.plan.brief.port import port_forms
+from catalog.plan.brief.spoken import seconds_of, spoken_words
+from catalog.plan.brief.vehicles import each_of
+from catalog.plan.brief.who import tell_forms, who_forms
+from catalog.plan.brief.wording import brief_words
 
 CHARACTERS = 320
-SECONDS = 20.0
+WORDS = 50  # 20 seconds at 150 words a minute
+_TAIL = "tail"
 
 
-def radio_text(asked: BriefInput) -> tuple[tuple[Breath, ...], tuple[str, ...]]:
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """forms: shortest first; an empty first one may be left out."""
+
+    key: str
+    forms: tuple[str, ...]
+
+
+def radio_of(asked: BriefInput) -> tuple[tuple[Breath, ...], tuple[str, ...]]:
     """The breaths, and the keys of what is left to the full text."""
-    demo = "DEMO. " if asked.data.demo else ""
-    danger = dangers_of(asked)[0]
-    lines = [
-        ("danger", f"{demo}Vehicle {asked.letter}: {danger.say}"),
-        ("who", "Vehicle not known, confirm badge."),
-        ("motion", "Chock from the side, park, power off."),
-        ("port", "Leave the charge port alone."),
-        ("wait", "Treat as live."),
-        ("data", f"Data {asked.data.number}. Left is vehicle's left. Rest in full text."),
-    ]
-    return breaths_of(lines), ()
+    return fitted(asked, list(slots_of(asked)))
 
 
-def breaths_of(lines: list[tuple[str, str]]) -> tuple[Breath, ...]:
+def slots_of(asked: BriefInput) -> Iterator[Slot]:
+    """In the order they are said."""
+    each = each_of(asked)
+    dangers, motion = dangers_of(each), motion_of(each)
+    called = f"{_demo(asked)}Vehicle {asked.letter}. "
+    yield Slot("danger", (called + dangers[0]["short"], called + dangers[0]["say"]))
+    yield Slot("also", ("", also_words(dangers)))
+    yield Slot("who", who_forms(asked))
+    yield Slot("motion", (motion["short"], motion["say"]))
+    yield from (Slot(key, ("", say)) for key, say in told_besides(each))
+    yield Slot("port", port_forms(each, asked.scene))
+    yield Slot("cut", cut_forms(each))
+    yield Slot("wait", wait_forms(each))
+    yield Slot("airbags", airbag_forms(each))
+    yield Slot("tell", tell_forms(asked))
+    if asked.unlisted.word and asked.vehicles:
+        yield Slot("unlisted", ("", brief_words()["unlisted"]))
+
+
+def fitted(asked: BriefInput, slots: Sequence[Slot]) -> tuple[tuple[Breath, ...], tuple[str, ...]]:
+    """Each slot in the fullest form that fits, in the stated order of worth."""
+    chosen = {slot.key: slot.forms[0] for slot in slots}
+    by_key = {slot.key: slot for slot in slots}
+    order = brief_words()["order"]
+    for key in sorted(by_key, key=lambda key: order.index(key)):
+        for form in reversed(by_key[key].forms[1:]):
+            tried = {**chosen, key: form}
+            if fits(_lines(asked, tried, rest=True)):
+                chosen = tried
+                break
+    left_out = tuple(key for key, slot in by_key.items() if chosen[key] != slot.forms[-1])
+    return breaths_of(_lines(asked, chosen, rest=bool(left_out))), left_out
+
+
+def fits(lines: Sequence[tuple[str, str]]) -> bool:
+    text = "\n".join(line for _, line in lines)
+    return len(text) <= CHARACTERS and spoken_words(text) <= WORDS
+
+
+def breaths_of(lines: Sequence[tuple[str, str]]) -> tuple[Breath, ...]:
     """Lines with the second at which each begins."""
     made, before = [], 0
     for key, text in lines:
         words = spoken_words(text)
-        made.append(Breath(key, text, words, round(before * SECONDS_A_WORD, 1), round(words * SECONDS_A_WORD, 1)))
+        made.append(Breath(key, text, words, seconds_of(before), seconds_of(words)))
         before += words
     return tuple(made)
+
+
+def _lines(asked: BriefInput, chosen: Mapping[str, str], *, rest: bool) -> list[tuple[str, str]]:
+    words = brief_words()
+    lines = [(key, text) for key, text in chosen.items() if text]
+    sided = any(words["sided"] in text for _, text in lines)
+    tail = [f"Data {asked.data.number}.", "" if sided else words["sides"], words["rest"] if rest else ""]
+    return [*lines, (_TAIL, " ".join(part for part in tail if part))]
+
+
+def _demo(asked: BriefInput) -> str:
+    return f"{brief_words()['demo']}. " if asked.data.demo else ""

@@ -1,11 +1,12 @@
 """How a text is said over the radio: numbers, abbreviations and codes as they are spoken, counted in words.
 
-Where it could be said in two ways the longer one counts.
+Numbers of up to two digits in a name are said as numbers, longer ones digit by digit; a year in two halves; other
+numbers in full, which is the longest way to say them. At 150 words a minute a word takes 0.4 s.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-SECONDS_A_WORD = 60 / 150  # 150 words a minute
+SECONDS_A_WORD = 60 / 150
 
 _SMALL = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
           "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen")  # fmt: skip
@@ -13,14 +14,15 @@ _TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eigh
 _SCALES = ((1_000_000, "million"), (1000, "thousand"), (100, "hundred"))
 _DIGITS = "0123456789"
 _CAPITALS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-_SMALL_LETTERS = "abcdefghijklmnopqrstuvwxyz"
-# Said as one word although written in capitals; the others of up to three letters are spelt out.
-_AS_WORDS = ("VIN", "DEMO")
+# Between words; every other character belongs to one. A full stop or comma between digits is part of the number.
+_BETWEEN = ' \t\n.,;:!?()[]"“”‘*_-–—…·'
+# Said as one word although written in capitals; others of up to three letters are spelt out.
+_AS_WORDS = ("VIN",)
 _SPELT_UP_TO = 3
 _UNITS = {
     "V": ("volt",), "kV": ("kilovolt",), "kWh": ("kilowatt", "hours"), "Wh": ("watt", "hours"), "m": ("metres",),
     "mm": ("millimetres",), "cm": ("centimetres",), "km": ("kilometres",), "s": ("seconds",), "min": ("minutes",),
-    "h": ("hours",), "ft": ("feet",), "in": ("inches",), "kPa": ("kilopascal",), "bar": ("bar",),
+    "h": ("hours",), "ft": ("feet",), "in": ("inches",), "kPa": ("kilopascal",),
 }  # fmt: skip
 _SIGNS = {"+": "plus", "&": "and", "=": "equals", "%": "percent", "/": "slash", "@": "at", "#": "number"}
 
@@ -28,45 +30,46 @@ _SIGNS = {"+": "plus", "&": "and", "=": "equals", "%": "percent", "/": "slash", 
 def spoken(text: str) -> tuple[str, ...]:
     """The words of a text as they are said."""
     made: list[str] = []
-    number = False
+    after_number = False
     for token in _tokens(text):
-        if number and token in _UNITS:
-            made += _UNITS[token]
-        else:
-            made += _said(token)
-        number = _is_number(token)
+        made += _UNITS[token] if after_number and token in _UNITS else _said(token)
+        after_number = _is_number(token)
     return tuple(made)
 
 
 def spoken_words(text: str) -> int:
-    """How many words are said. At 150 a minute each takes 0.4 s."""
+    """How many words are said."""
     return len(spoken(text))
 
 
-def seconds(text: str) -> float:
-    return round(spoken_words(text) * SECONDS_A_WORD, 1)
+def seconds_of(words: int) -> float:
+    """How long so many words take, in tenths of a second."""
+    return round(words * SECONDS_A_WORD, 1)
 
 
 def number_words(number: int) -> tuple[str, ...]:
-    """ "one hundred and fifty". Whole numbers below a thousand million."""
+    """ "one hundred and fifty". Whole numbers from 0 to below a thousand million."""
     if number < len(_SMALL):
         return (_SMALL[number],)
     if number < 100:
         tens, rest = divmod(number, 10)
-        return (_TENS[tens], *(number_words(rest) if rest else ()))
+        return (_TENS[tens], *_rest(rest))
     size, name = next((size, name) for size, name in _SCALES if number >= size)
     count, rest = divmod(number, size)
     joined = ("and",) if 0 < rest < 100 else ()
-    return (*number_words(count), name, *joined, *(number_words(rest) if rest else ()))
+    return (*number_words(count), name, *joined, *_rest(rest))
+
+
+def _rest(number: int) -> Sequence[str]:
+    return number_words(number) if number else ()
 
 
 def _tokens(text: str) -> Iterator[str]:
-    """Cut at blanks and hyphens; a comma or full stop counts only between digits, other marks not at all."""
     token = ""
     for at, char in enumerate(text):
-        before, after = text[at - 1 : at], text[at + 1 : at + 2]
-        inside = char in ".," and before and before in _DIGITS and after and after in _DIGITS
-        if char in _DIGITS or char.isalpha() or char in "'’" or inside:
+        before, after = text[at - 1 : at] if at else "", text[at + 1 : at + 2]
+        inside = char in ".," and before != "" and before in _DIGITS and after != "" and after in _DIGITS
+        if inside or (char not in _BETWEEN and char not in _SIGNS):
             token += char
             continue
         if token:
@@ -79,31 +82,36 @@ def _tokens(text: str) -> Iterator[str]:
 
 
 def _is_number(token: str) -> bool:
-    return all(char in _DIGITS or char in ",." for char in token)
+    return all(char in _DIGITS or char in ".," for char in token)
 
 
-def _said(token: str) -> Iterator[str]:
+def _said(token: str) -> Sequence[str]:
     if token in _SIGNS:
-        yield _SIGNS[token]
-        return
+        return (_SIGNS[token],)
     if _is_number(token):
-        yield from _number(token)
-        return
-    for run in _runs(token):
-        if run[0] in _DIGITS:
-            yield from number_words(int(run)) if len(run) < 3 and run[0] != "0" else (_SMALL[int(d)] for d in run)
-        elif len(run) <= _SPELT_UP_TO and run not in _AS_WORDS and all(char in _CAPITALS for char in run):
-            yield from run
-        else:
-            yield run
+        return _number(token)
+    return [word for run in _runs(token) for word in _run(run)]
 
 
-def _number(token: str) -> Iterator[str]:
-    whole, point, after = token.replace(",", "").partition(".")
-    yield from number_words(int(whole)) if len(whole) < 10 else (_SMALL[int(d)] for d in whole)
-    if point:
-        yield "point"
-        yield from (_SMALL[int(digit)] for digit in after)
+def _run(run: str) -> Sequence[str]:
+    """Letters, or digits, inside a name."""
+    if run[0] in _DIGITS:
+        return number_words(int(run)) if len(run) < 3 and run[0] != "0" else _digits(run)
+    if len(run) <= _SPELT_UP_TO and run not in _AS_WORDS and all(char in _CAPITALS for char in run):
+        return list(run)
+    return (run,)
+
+
+def _number(token: str) -> Sequence[str]:
+    whole, _, after = token.replace(",", "").partition(".")
+    if len(token) == 4 and token[:2] in ("19", "20") and token[2:4] > "09":
+        return (*number_words(int(token[:2])), *number_words(int(token[2:])))
+    said = number_words(int(whole)) if len(whole) < 10 else _digits(whole)
+    return (*said, "point", *_digits(after)) if after else said
+
+
+def _digits(run: str) -> Sequence[str]:
+    return [_SMALL[int(digit)] for digit in run]
 
 
 def _runs(token: str) -> Iterator[str]:

@@ -1,0 +1,124 @@
+"""Where high voltage is cut off, and how long to wait: of several vehicles what all say, or what differs by name."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from catalog.domain.facts import Fact, State
+from catalog.domain.places import Place
+from catalog.domain.wording import duration
+from catalog.plan.brief.places import place_said
+from catalog.plan.brief.vehicles import Each
+from catalog.plan.brief.wording import brief_words
+from catalog.plan.conditions import holds
+from catalog.plan.scene import Said
+from catalog.plan.steps import Step
+
+_NAMED = 2  # places that differ and are still said
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """longest: in seconds, None where nobody states one. all_stated: every way, or every vehicle, states it plainly."""
+
+    longest: int | None
+    all_stated: bool
+
+
+def cut_forms(each: Sequence[Each]) -> tuple[str, ...]:
+    """Where to cut, shortest form first: the first says nothing, since the full text does."""
+    words = brief_words()["cut"]
+    if not any(True for one in each for _ in one.steps("cut_")) or not_needed(each):
+        return ("",)
+    ways = [_first_way(one) for one in each]
+    if all(way is None for way in ways):
+        return ("", words["no_place"])
+    known = list(dict.fromkeys(way.place for way in ways if way is not None))
+    if None in ways or len(known) > _NAMED:
+        return ("", words["differs"])
+    if len(known) == _NAMED:
+        return ("", words["differs"], f"{words['differs_where']} {' or '.join(known)}.")
+    kinds = {way.kind for way in ways if way is not None}
+    cuts = {way.cuts for way in ways if way is not None}
+    lead = words["kinds"][kinds.pop()] if len(kinds) == 1 else words["any_kind"]
+    before = _before(each)
+    said = f"{before}{lead[0].lower() + lead[1:] if before else lead}: {known[0]}"
+    counted = cuts.pop() if len(cuts) == 1 else ""
+    return ("", f"{said}.", f"{said}, {counted}.") if counted else ("", f"{said}.")
+
+
+def not_needed(each: Sequence[Each]) -> bool:
+    """Nothing but a medical case, each thing that calls for cutting off confirmed absent."""
+    return all(one.values.of("")("cut_off_not_needed") is Said.YES for one in each)
+
+
+def wait_forms(each: Sequence[Each]) -> tuple[str, ...]:
+    """How long to wait after cutting off, shortest form first. What nobody states says: treat as live."""
+    words = brief_words()["wait"]
+    if not_needed(each):
+        return tuple(words["not_needed"])
+    wait = wait_of(each)
+    if wait.longest is None:
+        return tuple(words["not_stated"])
+    if wait.longest == 0:
+        return tuple(words["none_asked"])
+    said = words["stated" if wait.all_stated else "some"]
+    return tuple(text.replace("{wait}", duration(wait.longest)) for text in said)
+
+
+def airbag_forms(each: Sequence[Each]) -> tuple[str, ...]:
+    """The wait after the last source is gone, where anybody states one."""
+    words = brief_words()["airbags"]
+    facts = [one.subject.fact("restraints.wait") for one in each]
+    wait = _wait(facts)
+    if not wait.longest:
+        return ("", words["not_stated"])
+    said = words["stated" if wait.all_stated else "some"]
+    return ("", said.replace("{wait}", duration(wait.longest)))
+
+
+def wait_of(each: Sequence[Each]) -> Wait:
+    """Over every way of cutting off that can be reached, on every vehicle; the longer where guides disagree."""
+    facts = [one.subject.fact(f"{step.item}.wait") for one in each for step in _ways(one)]
+    wait = _wait(facts)
+    silent = any(not list(_ways(one)) for one in each)
+    return Wait(wait.longest, wait.all_stated and not silent)
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """cuts: "2 cuts", "" where nobody says."""
+
+    kind: str
+    place: str
+    cuts: str
+
+
+def _ways(one: Each) -> Iterator[Step]:
+    return (step for step in one.steps("cut_") if step.item and step.id != "cut_out_of_reach")
+
+
+def _first_way(one: Each) -> _Way | None:
+    """The first in the guide's order that is more than switching off; None where its kind or place is not plain."""
+    step = next((step for step in _ways(one) if step.id != "cut_power_off"), None)
+    if step is None:
+        return None
+    kind = str(one.subject.plainly(f"{step.item}.kind"))
+    place = one.subject.plainly(f"{step.item}.place")
+    if not isinstance(place, Place) or kind not in brief_words()["cut"]["kinds"]:
+        return None
+    cuts = one.subject.plainly(f"{step.item}.cuts")
+    return _Way(kind, place_said(place), "" if cuts is None else f"{cuts} {'cut' if cuts == 1 else 'cuts'}")
+
+
+def _before(each: Sequence[Each]) -> str:
+    """A condition that goes before any cutting in this scene."""
+    for row in brief_words()["cut"]["before"]:
+        if all(holds(row["when"], one.values.of("")) is Said.YES for one in each):
+            return str(row["say"])
+    return ""
+
+
+def _wait(facts: Sequence[Fact]) -> Wait:
+    stated = [value for fact in facts for value in fact.values() if isinstance(value, int)]
+    plainly = bool(facts) and all(fact.state in (State.STATED, State.DISPUTED) for fact in facts)
+    return Wait(max(stated, default=None), plainly)

@@ -1,0 +1,69 @@
+"""What is said of the charge port: the most careful of what the vehicles' steps say."""
+
+from collections.abc import Sequence
+
+from catalog.domain.places import Place
+from catalog.plan.brief.places import place_said
+from catalog.plan.brief.vehicles import Each
+from catalog.plan.brief.wording import brief_words
+from catalog.plan.derived import PORT_RULED_OUT
+from catalog.plan.scene import Said, Scene
+
+_CONDITIONS = 4  # named; the rest is in the full text
+_PLUGS = ("plug", "plug_any")
+
+
+def port_forms(each: Sequence[Each], scene: Scene) -> tuple[str, ...]:
+    """The shortest form first."""
+    words = brief_words()["port"]
+    state = _state(each, scene)
+    if state != "offered":
+        return tuple(words[state])
+    open_ = open_conditions(each, scene)
+    place = _place(each)
+    short, mid = words["only_if"] if open_ else words["plug"]
+    said = tuple(text.replace("{if}", _listed(open_)).replace("{port}", "Charge port") for text in (short, mid))
+    if not place:
+        return said
+    return (*said, mid.replace("{port}", f"Charge port, {place}").replace("{if}", _listed(open_)))
+
+
+def open_conditions(each: Sequence[Each], scene: Scene) -> tuple[str, ...]:
+    """What is still to be ruled out before anything is plugged in, the worst first: "fire", "smoke", "water"."""
+    unknown = {key for key in PORT_RULED_OUT if scene.said(key) is Said.UNKNOWN}
+    return tuple(
+        word for row in brief_words()["port_conditions"] if unknown.intersection(row["fields"]) for word in row["words"]
+    )
+
+
+def _state(each: Sequence[Each], scene: Scene) -> str:
+    if scene.said("plug_accepted") is Said.YES:
+        return "accepted"
+    ids = [{step.id for step in one.plan.steps} for one in each]
+    if any("port_alone" in found for found in ids):
+        return "alone"
+    if scene.said("plug_refused") is Said.YES:
+        return "refused"
+    if all(found.isdisjoint((*_PLUGS, "plug_not_stated", "plug_none_fits")) for found in ids):
+        return "none"
+    # Where one of them cannot be stopped by its port, nobody counts on it.
+    if any("plug_not_stated" in found or found.isdisjoint(_PLUGS) for found in ids):
+        return "none_fits" if all("plug_none_fits" in found for found in ids) else "not_counted_on"
+    return "offered"
+
+
+def _place(each: Sequence[Each]) -> str:
+    """Where it is, if it is at one and the same place on all."""
+    places = {
+        fact.value if isinstance(fact.value, Place) else None
+        for one in each
+        for step in one.steps("plug")
+        for fact in [one.subject.fact(f"{step.item}.place")] if step.item
+    }  # fmt: skip
+    found = places.pop() if len(places) == 1 else None
+    return place_said(found) if found else ""
+
+
+def _listed(words: Sequence[str]) -> str:
+    said = words[:_CONDITIONS]
+    return said[0] if len(said) < 2 else f"{', '.join(said[:-1])} or {said[-1]}"
