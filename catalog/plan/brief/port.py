@@ -54,16 +54,13 @@ def _state(each: Sequence[Each], scene: Scene) -> str:
 
 def _place(each: Sequence[Each]) -> str:
     """Where it is, if it is at one and the same place on all."""
-    places = {
-        fact.value if isinstance(fact.value, Place) else None
-        for one in each
-        for step in one.steps("plug")
-        for fact in [one.subject.fact(f"{step.item}.place")] if step.item
-    }  # fmt: skip
-    found = places.pop() if len(places) == 1 else None
-    return place_said(found) if found else ""
+    steps = [(one, step) for one in each for step in one.steps("plug") if step.item]
+    stated = [one.subject.plainly(f"{step.item}.place") for one, step in steps]
+    places = [place for place in stated if isinstance(place, Place)]
+    alike = len(places) == len(stated) and len(set(places)) == 1
+    return place_said(places[0]) if alike else ""
 
 
 def _listed(words: Sequence[str]) -> str:
     said = words[:_CONDITIONS]
-    return said[0] if len(said) < 2 else f"{', '.join(said[:-1])} or {said[-1]}"
+    return "".join(said) if len(said) < 2 else f"{', '.join(said[:-1])} or {said[-1]}"
