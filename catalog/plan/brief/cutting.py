@@ -25,25 +25,36 @@ class Wait:
 
 
 def cut_forms(each: Sequence[Each]) -> tuple[str, ...]:
-    """Where to cut, shortest form first: the first says nothing, since the full text does."""
+    """Where to cut and how long to wait after it, shortest form first: that one is the wait alone.
+
+    Two lines where both are said.
+    """
+    if not_needed(each):
+        return tuple(brief_words()["wait"]["not_needed"])
+    then = wait_words(each, "after")
+    return (wait_words(each, "alone"), *(f"{place}\n{then}" for place in _places(each)))
+
+
+def _places(each: Sequence[Each]) -> Iterator[str]:
+    """Where to cut, shortest form first."""
     words = brief_words()["cut"]
-    if not any(True for one in each for _ in one.steps("cut_")) or not_needed(each):
-        return ("",)
     ways = [_first_way(one) for one in each]
-    if all(way is None for way in ways):
-        return ("", words["no_place"])
     known = list(dict.fromkeys(way.place for way in ways if way is not None))
-    if None in ways or len(known) > _NAMED:
-        return ("", words["differs"])
-    if len(known) == _NAMED:
-        return ("", words["differs"], f"{words['differs_where']} {' or '.join(known)}.")
-    kinds = {way.kind for way in ways if way is not None}
-    cuts = {way.cuts for way in ways if way is not None}
-    lead = words["kinds"][kinds.pop()] if len(kinds) == 1 else words["any_kind"]
-    before = _before(each)
-    said = f"{before}{lead[0].lower() + lead[1:] if before else lead}: {known[0]}"
-    counted = cuts.pop() if len(cuts) == 1 else ""
-    return ("", f"{said}.", f"{said}, {counted}.") if counted else ("", f"{said}.")
+    if not known:
+        yield words["no_place"]
+    elif None in ways or len(known) > 1:
+        yield words["differs"]
+        if None not in ways and len(known) == _NAMED:
+            yield f"{words['differs_where']} {' or '.join(known)}."
+    else:
+        kinds = {way.kind for way in ways if way is not None}
+        cuts = {way.cuts for way in ways if way is not None}
+        lead, before = words["kinds"][kinds.pop()] if len(kinds) == 1 else words["any_kind"], _before(each)
+        said = f"{before}{lead[0].lower() + lead[1:] if before else lead}: {known[0]}"
+        yield f"{said}."
+        counted = cuts.pop() if len(cuts) == 1 else ""
+        if counted:
+            yield f"{said}, {counted}."
 
 
 def not_needed(each: Sequence[Each]) -> bool:
@@ -51,18 +62,12 @@ def not_needed(each: Sequence[Each]) -> bool:
     return all(one.values.of("")("cut_off_not_needed") is Said.YES for one in each)
 
 
-def wait_forms(each: Sequence[Each]) -> tuple[str, ...]:
-    """How long to wait after cutting off, shortest form first. What nobody states says: treat as live."""
-    words = brief_words()["wait"]
-    if not_needed(each):
-        return tuple(words["not_needed"])
-    wait = wait_of(each)
-    if wait.longest is None:
-        return tuple(words["not_stated"])
-    if wait.longest == 0:
-        return tuple(words["none_asked"])
-    said = words["stated" if wait.all_stated else "some"]
-    return tuple(text.replace("{wait}", duration(wait.longest)) for text in said)
+def wait_words(each: Sequence[Each], lead: str) -> str:
+    """How long to wait after cutting off. What nobody states says: treat as live."""
+    words, wait = brief_words()["wait"], wait_of(each)
+    how = {None: "not_stated", 0: "none_asked"}.get(wait.longest, "stated" if wait.all_stated else "some")
+    said = words[how].replace("{lead}", words["lead"][lead])
+    return str(said.replace("{wait}", duration(wait.longest or 0)))
 
 
 def airbag_forms(each: Sequence[Each]) -> tuple[str, ...]:
@@ -77,11 +82,13 @@ def airbag_forms(each: Sequence[Each]) -> tuple[str, ...]:
 
 
 def wait_of(each: Sequence[Each]) -> Wait:
-    """Over every way of cutting off that can be reached, on every vehicle; the longer where guides disagree."""
-    facts = [one.subject.fact(f"{step.item}.wait") for one in each for step in _ways(one)]
-    wait = _wait(facts)
-    silent = any(not list(_ways(one)) for one in each)
-    return Wait(wait.longest, wait.all_stated and not silent)
+    """Over every way of cutting off that can be reached, on every vehicle; the longer where guides disagree.
+
+    Switching off counts only where it is the one way there is.
+    """
+    ways = [(one, [step for step in _ways(one) if step.id != "cut_power_off"] or list(_ways(one))) for one in each]
+    wait = _wait([one.subject.fact(f"{step.item}.wait") for one, steps in ways for step in steps])
+    return Wait(wait.longest, wait.all_stated and all(steps for _, steps in ways))
 
 
 @dataclass(frozen=True, slots=True)

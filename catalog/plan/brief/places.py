@@ -11,4 +11,5 @@ _CENTRE = {"front_face": "front face, centre", "front_quarter": "front, centre",
 def place_said(place: Place) -> str:
     """The level is said where no landmark says where to look."""
     where = _CENTRE[place.end] if place.side == "centre" else f"vehicle's {place.side} {_SIDED[place.end]}"
-    return f"{where}, {LANDMARK.label_of(place.landmark) if place.landmark else LEVEL.label_of(place.level)}"
+    at = LANDMARK.label_of(place.landmark) if place.landmark else LEVEL.label_of(place.level)
+    return f"{where}, {at.replace(' the ', ' ')}"

@@ -40,7 +40,7 @@ def _state(each: Sequence[Each], scene: Scene) -> str:
     if scene.said("plug_accepted") is Said.YES:
         return "accepted"
     ids = [{step.id for step in one.plan.steps} for one in each]
-    if any("port_alone" in found for found in ids):
+    if any("port_alone" in found for found in ids) or scene.said("overhead_line") is Said.YES:
         return "alone"
     if scene.said("plug_refused") is Said.YES:
         return "refused"
@@ -62,5 +62,4 @@ def _place(each: Sequence[Each]) -> str:
 
 
 def _listed(words: Sequence[str]) -> str:
-    said = words[:_CONDITIONS]
-    return "".join(said) if len(said) < 2 else f"{', '.join(said[:-1])} or {said[-1]}"
+    return ", ".join(words[:_CONDITIONS])

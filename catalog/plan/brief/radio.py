@@ -8,7 +8,7 @@ left to the full text is always the same, and never the danger, how to stop it, 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from catalog.plan.brief.cutting import airbag_forms, cut_forms, wait_forms
+from catalog.plan.brief.cutting import airbag_forms, cut_forms
 from catalog.plan.brief.dangers import also_words, dangers_of, motion_of, told_besides
 from catalog.plan.brief.model import Breath, BriefInput
 from catalog.plan.brief.port import port_forms
@@ -47,7 +47,6 @@ def slots_of(asked: BriefInput) -> Iterator[Slot]:
     yield from (Slot(key, ("", say)) for key, say in told_besides(each))
     yield Slot("port", port_forms(each, asked.scene))
     yield Slot("cut", cut_forms(each))
-    yield Slot("wait", wait_forms(each))
     yield Slot("airbags", airbag_forms(each))
     yield Slot("tell", tell_forms(asked))
     if asked.unlisted.word and asked.vehicles:
@@ -86,7 +85,7 @@ def breaths_of(lines: Sequence[tuple[str, str]]) -> tuple[Breath, ...]:
 
 def _lines(asked: BriefInput, chosen: Mapping[str, str], *, rest: bool) -> list[tuple[str, str]]:
     words = brief_words()
-    lines = [(key, text) for key, text in chosen.items() if text]
+    lines = [(key, line) for key, text in chosen.items() if text for line in text.split("\n")]
     sided = any(words["sided"] in text for _, text in lines)
     tail = [f"Data {asked.data.number}.", "" if sided else words["sides"], words["rest"] if rest else ""]
     return [*lines, (_TAIL, " ".join(part for part in tail if part))]

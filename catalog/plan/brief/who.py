@@ -21,7 +21,7 @@ def who_forms(asked: BriefInput) -> tuple[str, ...]:
     if len(rest) == 1:
         named = (_called_apart(first, rest[0]), _called_apart(rest[0], first))
         second = f"{_sure(rest[0]).lower()} {named[1]}" if first.sure.word else named[1]
-        short = f"{lead}{named[0]} or 1 other, {words['confirm']}."
+        short = f"{lead}{called(first.record.identity)} or 1 other, {words['confirm']}."
         return short, f"{lead}{named[0]}, {words['or']}{second}, {words['confirm']}."
     return (f"{lead}{called(first.record.identity)} or {len(rest)} others, {words['confirm']}.",)
 
