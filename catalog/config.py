@@ -11,6 +11,7 @@ from platformdirs import user_data_path
 from catalog.errors import BadInput
 
 _PREFIX = "CHOCKBOOK_"
+_MOST_HOURS = 8760  # a year
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,8 @@ class Settings:
     popularity: CSV file of record codes and how common each is on this site, None for none. reading: open to all, or
     only to who is signed in ("open" or "accounts"). https: reached only through a proxy that speaks HTTPS and says whom
     it speaks for (X-Forwarded-For): cookies go over nothing else.
+    popularity: CSV file of record codes and how common each is on this site, None for none.
+    brief_hours: how long the link of a brief works.
     """
 
     data: Path
@@ -37,6 +40,7 @@ class Settings:
     popularity: Path | None = None
     reading: str = "open"
     https: bool = False
+    brief_hours: int = 72
 
     @classmethod
     def from_environment(cls, environ: Mapping[str, str]) -> "Settings":
@@ -53,6 +57,7 @@ class Settings:
             popularity=_file(environ, "POPULARITY"),
             reading=_one_of(environ, "READING", "open", ("open", "accounts")),
             https=_one_of(environ, "HTTPS", "no", ("yes", "no")) == "yes",
+            brief_hours=_hours(environ, "BRIEF_HOURS", 72),
         )
 
 
@@ -85,6 +90,13 @@ def _rate(environ: Mapping[str, str], name: str, default: float) -> float:
     if not 0 < value < 1:
         raise BadInput(f"{_PREFIX}{name} is {text!r}.", cure="Set it to a share between 0 and 1, such as 0.12.")
     return value
+
+
+def _hours(environ: Mapping[str, str], name: str, default: int) -> int:
+    text = environ.get(_PREFIX + name, str(default)).strip()
+    if not (text.isascii() and text.isdigit() and 1 <= int(text[:6]) <= _MOST_HOURS):
+        raise BadInput(f"{_PREFIX}{name} is {text!r}.", cure=f"Set it to whole hours, 1 to {_MOST_HOURS:,}.")
+    return int(text[:6])
 
 
 def _zone(environ: Mapping[str, str], name: str, default: str) -> str:

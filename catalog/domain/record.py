@@ -113,6 +113,11 @@ def shape_of(path: str) -> str:
     return "".join(made)
 
 
+def shapes() -> tuple[str, ...]:
+    """The shape of every attribute's path, in document order."""
+    return tuple(_SHAPES)
+
+
 def list_paths() -> tuple[str, ...]:
     """The path of every list in the record, in document order."""
     return tuple(_LISTS)

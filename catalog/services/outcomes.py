@@ -6,7 +6,7 @@ any other only that one was said, in the words of a stand-in: a name nobody list
 
 import re
 import secrets
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
@@ -101,7 +101,7 @@ def fresh_id() -> str:
 def note_outcome(house: House, outcome: Outcome) -> Noted:
     """Store what a vehicle turned out to be. Raises BadInput, NotFound, Conflict, Unavailable."""
     code = _checked(outcome)
-    cues = tuple(_kept(outcome.cues, lexicon_of(house.shelf.current().tables)))
+    cues = tuple(kept_cues(outcome.cues, lexicon_of(house.shelf.current().tables)))
     if not cues:
         raise BadInput(
             "Nothing that was said can tell vehicles apart.",
@@ -109,7 +109,7 @@ def note_outcome(house: House, outcome: Outcome) -> Noted:
         )
     house.pace.step("outcomes")
     day = int(datetime.now(UTC).timestamp()) // _DAY
-    packed = canonical_bytes([_packed(cue) for cue in cues])
+    packed = canonical_bytes([packed_cue(cue) for cue in cues])
     stored = StoredOutcome(
         outcome.id, day, outcome.edition, outcome.outcome, code, outcome.proof, packed, reader_hash()
     )
@@ -173,8 +173,8 @@ def may_be_kept(cue: Cue) -> bool:
     return cue.vehicle == ASKED and cue.attribute in RANKING and cue.attribute != "vin"
 
 
-def _kept(cues: Sequence[Cue], lexicon: Lexicon) -> Iterator[Cue]:
-    """What is stored."""
+def kept_cues(cues: Iterable[Cue], lexicon: Lexicon) -> Iterator[Cue]:
+    """What of them is stored, without the words they were said in."""
     made: dict[object, Cue] = {}
     for cue in filter(may_be_kept, cues):
         values = cue.values
@@ -185,7 +185,8 @@ def _kept(cues: Sequence[Cue], lexicon: Lexicon) -> Iterator[Cue]:
     yield from sorted(made.values(), key=lambda cue: (cue.key, cue.doubt))
 
 
-def _packed(cue: Cue) -> dict[str, object]:
+def packed_cue(cue: Cue) -> dict[str, Any]:
+    """A cue as it is stored."""
     return {"attribute": cue.attribute, "values": list(cue.values), "denied": cue.denied, "doubt": str(cue.doubt)}
 
 

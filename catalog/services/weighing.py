@@ -12,7 +12,6 @@ from catalog.domain.record import Record
 from catalog.plan.scene import Scene
 from catalog.plan.several import COUNTS, Possible, SeveralPlan, SightOf, plan_for_several
 from catalog.plan.several import Field as PossibleVehicles
-from catalog.plan.steps import plan_for
 from catalog.plan.table import Table
 from catalog.resolve.explain import tells_apart
 from catalog.resolve.field import Field
@@ -27,8 +26,22 @@ from catalog.services.records import ANY_VEHICLE, not_listed, parsed_code
 from catalog.services.resolving import Weighed
 from catalog.services.scenes import proposed_scene, with_answers
 
-# A record as it is to be read: a brief has what is read of it noted.
-ReadAs = Callable[[Record], Record]
+Planner = Callable[[PossibleVehicles, Scene, SightOf, Table], SeveralPlan]
+
+
+def _as_steps(field: PossibleVehicles, scene: Scene, sight_of: SightOf, table: Table) -> SeveralPlan:
+    return plan_for_several(field, scene, sight_of, table, plan_kept)
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """read_as: a record as it is to be read; a brief has what is read of it noted. plan: makes the plan."""
+
+    read_as: Callable[[Record], Record] = lambda record: record
+    plan: Planner = _as_steps
+
+
+STEPS = Way()
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +90,7 @@ def scene_for(asked: StepsAsked, weighed: Weighed) -> Scene:
     return with_answers(proposed_scene(weighed.found.reading.scene), asked.scene, asked.carried, asked.caller)
 
 
-def planned(house: House, asked: StepsAsked, weighed: Weighed, read_as: ReadAs | None = None) -> Planned:
+def planned(house: House, asked: StepsAsked, weighed: Weighed, way: Way = STEPS) -> Planned:
     """The plan for a description that was weighed already; asked.text is not read again. Raises BadInput, NotFound."""
     compiled, ground = weighed.found.compiled, weighed.found.field
     scene = scene_for(asked, weighed)
@@ -89,14 +102,12 @@ def planned(house: House, asked: StepsAsked, weighed: Weighed, read_as: ReadAs |
         order = result.order(None).tolist() if tells_apart(result) else []
     codes = ground.tables.meta["codes"]
     counting = {at: float(result.records[at]) for at in order if result.records[at] > COUNTS}
-    records = {at: _record(compiled, codes[at]) for at in counting}
-    if read_as is not None:
-        records = {at: read_as(record) for at, record in records.items()}
-    possible = {at: Possible(codes[at], records[at], share) for at, share in counting.items()}
+    possible = {
+        at: Possible(codes[at], way.read_as(_record(compiled, codes[at])), share) for at, share in counting.items()
+    }
     table, notice = table_of(house)
     vehicles = PossibleVehicles([*possible.values()], float(result.unlisted))
-    make = plan_kept if read_as is None else plan_for  # what is kept was read before, unnoted
-    several = plan_for_several(vehicles, scene, _sight_of(ground), table, make)
+    several = way.plan(vehicles, scene, _sight_of(ground), table)
     return Planned(weighed, result, possible, scene, several, table, notice)
 
 

@@ -15,8 +15,6 @@ from catalog.errors import Conflict, IntegrityError
 from catalog.store import tables_briefs as t
 from catalog.store.rows import document_of
 
-Paths = Sequence[str]
-
 
 @dataclass(frozen=True, slots=True)
 class StoredBrief:
@@ -69,11 +67,10 @@ class StoredEvent:
 
 @dataclass(frozen=True, slots=True)
 class AboutRecord:
-    """A vehicle a brief may be about. paths: of the facts that decided what it says."""
+    """A vehicle a brief may be about."""
 
     code: str
     revision: str
-    paths: tuple[str, ...]
 
 
 def add_brief(conn: Connection, brief: StoredBrief, about: Sequence[AboutRecord]) -> StoredBrief:
@@ -98,13 +95,7 @@ def add_brief(conn: Connection, brief: StoredBrief, about: Sequence[AboutRecord]
         if there is not None:
             return there
     if about:
-        conn.execute(
-            insert(t.brief_records),
-            [
-                {"brief": brief.id, "code": one.code, "revision": one.revision, "paths": canonical_bytes([*one.paths])}
-                for one in about
-            ],
-        )
+        conn.execute(insert(t.brief_records), [{"brief": brief.id, **asdict(one)} for one in about])
     return StoredBrief(**row)
 
 
@@ -184,21 +175,15 @@ def incident_opened(conn: Connection, incident: str) -> tuple[int, str] | None:
 def about_of(conn: Connection, id_: str) -> tuple[AboutRecord, ...]:
     """The vehicles a brief may be about, by code."""
     found = select(t.brief_records).where(t.brief_records.c.brief == id_).order_by(t.brief_records.c.code)
-    return tuple(_about(row) for row in conn.execute(found))
+    return tuple(AboutRecord(row.code, row.revision) for row in conn.execute(found))
 
 
-def briefs_about(conn: Connection, code: str) -> Iterator[tuple[StoredBrief, AboutRecord]]:
-    """Every brief that may be about a record, the newest first, with what of the record decided it."""
-    found = (
-        select(t.briefs, t.brief_records.c.code, t.brief_records.c.revision, t.brief_records.c.paths)
-        .join(t.brief_records, t.brief_records.c.brief == t.briefs.c.id)
-        .where(t.brief_records.c.code == code)
-        .order_by(t.briefs.c.composed_us.desc(), t.briefs.c.id)
-    )
-    for row in conn.execute(found):
-        values = dict(row._mapping)
-        told = AboutRecord(values.pop("code"), values.pop("revision"), tuple(parse_canonical(values.pop("paths"))))
-        yield StoredBrief(**values), told
+def briefs_about(conn: Connection, code: str) -> Iterator[StoredBrief]:
+    """Every brief that may be about a record, the newest first."""
+    about = select(t.brief_records.c.brief).where(t.brief_records.c.code == code)
+    newest = t.briefs.c.composed_us.desc(), t.briefs.c.id
+    for row in conn.execute(select(t.briefs).where(t.briefs.c.id.in_(about)).order_by(*newest)):
+        yield StoredBrief(**row._mapping)
 
 
 def links_of(conn: Connection, id_: str) -> tuple[StoredLink, ...]:
@@ -251,10 +236,6 @@ def _one(conn: Connection, statement: Select[Any]) -> StoredBrief | None:
 
 def _many(conn: Connection, statement: Select[Any]) -> tuple[StoredBrief, ...]:
     return tuple(StoredBrief(**row._mapping) for row in conn.execute(statement))
-
-
-def _about(row: Row[Any]) -> AboutRecord:
-    return AboutRecord(row.code, row.revision, tuple(parse_canonical(row.paths)))
 
 
 def _packed(event: StoredEvent) -> dict[str, Any]:

@@ -62,15 +62,13 @@ briefs = Table(
     Index("ix_briefs_corrects", "corrects"),
 )
 
-# The vehicles a brief may be about, each with its revision. paths: canonical JSON list of the facts that decided what
-# it says.
+# The vehicles a brief may be about, each with its revision.
 brief_records = Table(
     "brief_records",
     metadata,
     Column("brief", KEY, ForeignKey("briefs.id"), primary_key=True),
     Column("code", KEY, ForeignKey("records.code"), primary_key=True),
     Column("revision", HASH, ForeignKey("revisions.hash"), nullable=False),
-    Column("paths", LargeBinary, nullable=False),
     Index("ix_brief_records_code", "code"),
 )
 

@@ -83,7 +83,6 @@ def _make_tables() -> None:
         sa.Column("brief", key, nullable=False),
         sa.Column("code", key, nullable=False),
         sa.Column("revision", key, nullable=False),
-        sa.Column("paths", sa.LargeBinary(), nullable=False),
         sa.PrimaryKeyConstraint("brief", "code", name="pk_brief_records"),
         sa.ForeignKeyConstraint(["brief"], ["briefs.id"], name="fk_brief_records_brief"),
         sa.ForeignKeyConstraint(["code"], ["records.code"], name="fk_brief_records_code"),

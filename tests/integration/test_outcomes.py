@@ -257,7 +257,7 @@ def filled(house: House, count: int) -> None:
     labels = simulated_labels(lambda code: unpacked(compiled.row_bytes(code)), compiled.tables, 0.12, count)
     with write(house.engine) as conn:
         for label in labels:
-            cues = canonical_bytes([outcomes._packed(cue) for cue in label.cues])
+            cues = canonical_bytes([outcomes.packed_cue(cue) for cue in label.cues])
             name = "confirmed" if label.code else "not_listed"
             row = StoredOutcome(fresh_id(), 20_000, 3, name, label.code or None, "badge", cues, reader_hash())
             add_outcome(conn, row)

@@ -1,0 +1,142 @@
+"""What the services of briefs return: plain, frozen, without HTTP or terminal words."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from catalog.plan.brief.model import Brief
+from catalog.services.brief_kept import Composed
+
+UNSTORED = "UNSTORED: kept nowhere, no link, cannot be recalled. Note by hand who was told what."
+
+
+@dataclass(frozen=True, slots=True)
+class SentView:
+    """That a brief was sent. form: radio, full, sheet, link or json. to: whom, as typed; "" where not said."""
+
+    form: str
+    to: str
+    by: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class ReadBackView:
+    """That a brief was read back. who: read it back. words: what was read back, "" where not noted."""
+
+    who: str
+    words: str
+    by: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class RecallView:
+    """That a brief does not hold any more."""
+
+    why: str
+    instead: str
+    by: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class NewerFact:
+    """A fact of a brief that reads otherwise in a newer edition. doubted: since when it is doubted, None where not."""
+
+    code: str
+    path: str
+    label: str
+    was: str
+    now: str
+    doubted: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NewerView:
+    """What a newer edition changes in a brief. gone: (code, reason) of vehicles not to be used any more."""
+
+    edition: int
+    published_at: datetime
+    facts: tuple[NewerFact, ...]
+    gone: tuple[tuple[str, str], ...]
+
+    @property
+    def concerns(self) -> bool:
+        """Whether anything in the brief reads otherwise now."""
+        return bool(self.facts or self.gone)
+
+
+@dataclass(frozen=True, slots=True)
+class BriefShort:
+    """A brief in a list."""
+
+    id: str
+    incident: str
+    letter: str
+    number: int
+    kind: str
+    title: str
+    edition: int
+    composed_at: datetime
+    composed_by: str
+    corrects: str
+    sent: int
+    read_back: int
+    opened: int
+    recalled: bool
+    corrected: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BriefView:
+    """A brief with what became of it. id, incident: "" where it is not stored; mark: then says so. corrects: id of
+    what it puts right. link: address below the server's, only where it was made just now. openings: times."""
+
+    composed: Composed
+    kind: str
+    composed_at: datetime
+    composed_by: str
+    letter: str
+    id: str = ""
+    incident: str = ""
+    number: int = 0
+    corrects: str = ""
+    mark: str = ""
+    link: str = ""
+    expires_at: datetime | None = None
+    again: bool = False
+    recalled: RecallView | None = None
+    newer: NewerView | None = None
+    sent: tuple[SentView, ...] = ()
+    read_back: tuple[ReadBackView, ...] = ()
+    openings: tuple[datetime, ...] = ()
+    followed_by: tuple[str, ...] = ()
+
+    @property
+    def stored(self) -> bool:
+        return bool(self.id)
+
+    @property
+    def brief(self) -> Brief:
+        return self.composed.brief
+
+    @property
+    def title(self) -> str:
+        """The vehicle, or that there are several."""
+        return title_of(self.composed)
+
+
+def title_of(composed: Composed) -> str:
+    """ "Brantok Ferrow", "Brantok Ferrow or 2 more", "vehicle not known"."""
+    first, *more = [one.title for one in composed.vehicles] or ["vehicle not known"]
+    return f"{first} or {len(more)} more" if more else first
+
+
+@dataclass(frozen=True, slots=True)
+class IncidentView:
+    """An incident and its briefs, by vehicle."""
+
+    id: str
+    opened_at: datetime
+    opened_by: str
+    briefs: tuple[BriefShort, ...]
