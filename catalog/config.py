@@ -25,9 +25,7 @@ class Settings:
     that pages show times in. local_steps: file of this site's own steps and wording, None for none.
     popularity: CSV file of record codes and how common each is on this site, None for none. reading: open to all, or
     only to who is signed in ("open" or "accounts"). https: reached only through a proxy that speaks HTTPS and says whom
-    it speaks for (X-Forwarded-For): cookies go over nothing else.
-    popularity: CSV file of record codes and how common each is on this site, None for none.
-    brief_hours: how long the link of a brief works.
+    it speaks for (X-Forwarded-For): cookies go over nothing else. brief_hours: how long the link of a brief works.
     """
 
     data: Path

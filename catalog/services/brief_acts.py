@@ -20,11 +20,14 @@ from catalog.services.clock import now_us
 from catalog.services.house import House
 from catalog.services.reading import without_personal
 from catalog.services.records import ANY_VEHICLE
+from catalog.services.trail import note
 from catalog.store.briefs import StoredEvent, add_event
 from catalog.store.engine import read, write
 from catalog.store.tables_briefs import CORRECTION, READ_BACK, RECALLED, SENT, SLIP
 
 FORMS = ("radio", "full", "sheet", "link", "json")
+# What the trail calls it.
+_VERBS = {SENT: "send", READ_BACK: "read back", RECALLED: "recall"}
 LONGEST_NAME = 80
 LONGEST_WORDS = 400
 
@@ -143,4 +146,6 @@ def _noted(house: House, actor: Actor | None, id_: str, kind: str, detail: Mappi
     with write(house.engine) as conn:
         kept = there(conn, id_)
         add_event(conn, StoredEvent(secrets.token_urlsafe(18), kept.id, kind, now_us(), by.name, detail))
-        return whole_view(conn, kept)
+        view = whole_view(conn, kept)
+        note(conn, by, _VERBS[kind], kept.id)
+    return view

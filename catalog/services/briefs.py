@@ -33,6 +33,7 @@ from catalog.services.brief_views import (
 )
 from catalog.services.clock import moment_of, now_us, us_of
 from catalog.services.house import House
+from catalog.services.trail import note
 from catalog.store import briefs as store
 from catalog.store.engine import read, write
 from catalog.store.tables_briefs import BRIEF, CORRECTION, OPENED, READ_BACK, RECALLED, SENT
@@ -85,6 +86,7 @@ def keep(
         with write(house.engine) as conn:
             kept = store.add_brief(conn, row, about)
             token = make_link(house, conn, by, kept.id, now)
+            note(conn, by, "brief", kept.id, {"incident": kept.incident, "letter": kept.letter, "kind": kept.kind})
     except Unavailable as error:
         return unstored(composed, by.name, error.message)
     view = _with_link(kept_view(kept), token, house, now)
@@ -146,7 +148,9 @@ def new_link(house: House, actor: Actor | None, id_: str) -> BriefView:
     with write(house.engine) as conn:
         kept = there(conn, id_)
         token = make_link(house, conn, by, kept.id, now)
-        return _with_link(whole_view(conn, kept), token, house, now)
+        view = _with_link(whole_view(conn, kept), token, house, now)
+        note(conn, by, "link", kept.id)
+    return view
 
 
 def briefs_with(conn: Connection, code: str, path: str = "") -> Iterator[BriefShort]:
