@@ -83,12 +83,12 @@ def sample(house: House) -> Mapping[str, Any]:
 def curl(operation: Operation, found: Mapping[str, Any], origin: str) -> str:
     """The example request as a command to paste."""
     address = origin + _RULE.sub(lambda name: quote(str(found.get(name[1], name[1].upper()))), operation.rule)
-    token = '-H "Authorization: Bearer $CHOCKBOOK_TOKEN" ' if operation.right else ""
+    token = ' -H "Authorization: Bearer $CHOCKBOOK_TOKEN"' if operation.right else ""
     if operation.method == "POST":
         body = json.dumps(operation.example, ensure_ascii=False, sort_keys=False)
-        return f"curl -s {token}{address} -H 'Content-Type: application/json' \\\n  -d {shlex.quote(body)}"
+        return f"curl -s {address}{token} -H 'Content-Type: application/json' \\\n  -d {shlex.quote(body)}"
     query = urlencode({**operation.example, **{name: found.get(name, "") for name in operation.sampled}})
-    return f"curl -s {token}{shlex.quote(f'{address}?{query}')}" if query else f"curl -s {token}{address}"
+    return f"curl -s {shlex.quote(f'{address}?{query}')}{token}" if query else f"curl -s {address}{token}"
 
 
 def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:

@@ -1,8 +1,9 @@
 """Every operation of the API, in the order of the docs page."""
 
-from catalog.api import views
+from catalog.api import people_views, views
 from catalog.api.operation import Operation
-from schemas import answers, cue_answers, fact_answers, history, outcomes, requests
+from catalog.domain.roles import Right
+from schemas import answers, cue_answers, fact_answers, history, outcomes, people, requests
 from schemas import steps as step_schemas
 
 _CODE = {"code": "A record's code, in any case, with or without its hyphen."}
@@ -90,5 +91,10 @@ OPERATIONS: tuple[Operation, ...] = (
     Operation(
         name="schema", method="GET", rule="/schema", view=views.schema, answer="RecordSchema",
         media_type="application/schema+json",
+    ),
+    Operation(
+        name="trail", method="GET", rule="/trail", view=people_views.trail, shown=people_views.trail_shown,
+        right=Right.ADMINISTER, request=people.TrailRequest, answer=people.TrailAnswer,
+        example={"action": "account add"},
     ),
 )  # fmt: skip

@@ -9,6 +9,7 @@ import click
 
 from catalog import __version__
 from catalog.cli import exits
+from catalog.cli.commands.account import account
 from catalog.cli.commands.calibration import calibration
 from catalog.cli.commands.demo import demo
 from catalog.cli.commands.edition import edition
@@ -24,6 +25,8 @@ from catalog.cli.commands.schema import schema
 from catalog.cli.commands.serve import serve
 from catalog.cli.commands.sign_in import sign_in, sign_out
 from catalog.cli.commands.steps import steps
+from catalog.cli.commands.token import token
+from catalog.cli.commands.trail import trail
 from catalog.cli.commands.unread import unread
 from catalog.cli.commands.verify import verify
 from catalog.cli.terminal import Terminal
@@ -61,7 +64,7 @@ def chockbook(context: click.Context) -> None:
 
 for command in (
     demo, serve, resolve, read, steps, record, lookalikes, find, edition, export, schema, sayings, unread, verify,
-    outcome, calibration, sign_in, sign_out,
+    outcome, calibration, sign_in, sign_out, account, token, trail,
 ):  # fmt: skip
     chockbook.add_command(command)
 

@@ -9,7 +9,19 @@ from flask import Blueprint, Flask
 
 from catalog.web import acting, errors, headers
 from catalog.web.assets import read_assets
-from catalog.web.pages import confidence, editions, guides, outcomes, plain, records, search
+from catalog.web.pages import (
+    account,
+    accounts,
+    confidence,
+    editions,
+    guides,
+    outcomes,
+    plain,
+    records,
+    search,
+    signing,
+    trail,
+)
 from catalog.web.render import ASSETS
 
 __all__ = ["register"]
@@ -19,7 +31,7 @@ def register(app: Flask) -> None:
     """Add the pages to an application whose house is at app.extensions["chockbook"]."""
     app.extensions[ASSETS] = read_assets()
     blueprint = Blueprint("pages", __name__, template_folder="templates")
-    for module in (plain, search, records, guides, editions, outcomes, confidence):
+    for module in (plain, search, records, guides, editions, outcomes, confidence, signing, account, accounts, trail):
         module.add(blueprint)
     acting.register(app, blueprint)
     errors.register(app, blueprint)

@@ -1,10 +1,12 @@
 """Error pages: what is wrong, what to do next, and the cautions as on every page."""
 
 from collections.abc import Mapping
+from urllib.parse import urlencode
 
-from flask import Blueprint, Flask, Response, current_app, make_response, request
+from flask import Blueprint, Flask, Response, current_app, make_response, redirect, request
 from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
+from werkzeug.wrappers import Response as WerkzeugResponse
 
 from catalog.errors import (
     BadInput,
@@ -17,7 +19,7 @@ from catalog.errors import (
     TooOften,
     Unavailable,
 )
-from catalog.web import wording
+from catalog.web import people_wording, wording
 from catalog.web.render import page
 
 STATUS: Mapping[type[ChockbookError], int] = {
@@ -48,10 +50,13 @@ def status_of(error: ChockbookError) -> int:
 
 
 def _forged(_error: CSRFError) -> Response:
-    return _error_page(400, wording.FORGED, wording.FORGED_CURE)
+    return _error_page(400, people_wording.FORGED, people_wording.FORGED_CURE)
 
 
-def _known(error: ChockbookError) -> Response:
+def _known(error: ChockbookError) -> Response | WerkzeugResponse:
+    if isinstance(error, NotSignedIn) and request.method == "GET":
+        # Reading it again is harmless, so it can be opened after signing in; a form sent would be lost.
+        return redirect(f"/sign-in?{urlencode({'to': request.full_path.rstrip('?')})}", 303)
     return _error_page(status_of(error), error.message, error.cure)
 
 

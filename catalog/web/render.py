@@ -6,8 +6,9 @@ from zoneinfo import ZoneInfo
 from flask import current_app, render_template, request
 
 from catalog.domain import cautions
+from catalog.services.clock import moment_of
 from catalog.services.house import House
-from catalog.web import acting, wording
+from catalog.web import acting, people_wording, wording
 from catalog.web.assets import Assets
 
 ASSETS = "chockbook.assets"
@@ -40,6 +41,7 @@ def page(template: str, **shown: object) -> str:
     return render_template(
         f"web/{template}",
         words=wording,
+        people=people_wording,
         cautions=cautions,
         full_cautions=cautions.FULL,
         demo=settings.demo,
@@ -48,6 +50,8 @@ def page(template: str, **shown: object) -> str:
         here=request.path,
         zone=settings.site_zone,
         visitor=acting.seen(),
+        to_here=request.path if request.method == "GET" else "",
+        moment_of=moment_of,
         csrf_field=acting.csrf_field,
         csrf_token=acting.csrf_token,
         day=lambda moment: day(moment, zone),

@@ -324,6 +324,3 @@ ERRORS = {
     500: ("Something broke on our side", "Go by the steps for any vehicle. Try again in a moment; tell the steward."),
     503: ("That is not there just now", "Go by the steps for any vehicle. Try again in a moment."),
 }
-
-FORGED = "This form is older than the sign-in, or was not sent from a page of the catalogue."
-FORGED_CURE = "Nothing was changed. Load the page again and send it once more."

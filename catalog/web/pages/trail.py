@@ -1,0 +1,41 @@
+"""The trail of who did what, for administrators and approvers."""
+
+import json
+from collections.abc import Iterator
+
+from flask import Blueprint, Response, make_response, request, stream_with_context
+
+from catalog.services.trail import PAGE, TrailAsked, export_trail, read_trail
+from catalog.web.acting import actor
+from catalog.web.paging import Paged, asked_number
+from catalog.web.render import house, page
+
+
+def add(blueprint: Blueprint) -> None:
+    """Add /steward/trail and its file."""
+    blueprint.add_url_rule("/steward/trail", "trail", _trail)
+    blueprint.add_url_rule("/steward/trail.jsonl", "trail_file", _file, methods=["POST"])
+
+
+def _trail() -> Response:
+    asked = TrailAsked(*(request.args.get(name, "").strip() for name in ("person", "action", "day")))
+    at = max(1, asked_number("page", 1))
+    part = read_trail(house(), actor(), asked, at)
+    shown = Paged(part.entries, at, -(-part.total // PAGE))
+    made = make_response(page("trail.html", part=part, paged=shown, asked=asked))
+    made.headers["Cache-Control"] = "no-store"
+    return made
+
+
+def _file() -> Response:
+    """One entry a line. That it was taken out is in the trail itself, so it is posted for."""
+    documents = export_trail(house(), actor(), TrailAsked())
+
+    def lines() -> Iterator[str]:
+        for document in documents:
+            yield json.dumps(document, ensure_ascii=False, separators=(",", ":")) + "\n"
+
+    made = Response(stream_with_context(lines()), mimetype="application/jsonl")
+    made.headers["Content-Disposition"] = 'attachment; filename="trail.jsonl"'
+    made.headers["Cache-Control"] = "no-store"
+    return made
