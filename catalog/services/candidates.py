@@ -1,0 +1,163 @@
+"""What would be published: everything accepted of some updates, checked again for who accepted it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from sqlalchemy import Connection
+
+from catalog.domain.canonical import content_hash
+from catalog.domain.chain import ZERO
+from catalog.domain.documents import references
+from catalog.domain.sources import parse_reference
+from catalog.errors import BadInput, Conflict, Forbidden, NotFound
+from catalog.services.review_matters import Standing, decisions_by_code, standing
+from catalog.services.review_state import ReviewRecord
+from catalog.services.reviewing import check_two_persons
+from catalog.store.updates import (
+    OPEN,
+    StoredDecision,
+    StoredUpdate,
+    change_lines,
+    changes_of,
+    standing_of,
+    update,
+    update_sources,
+)
+
+Document = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A record of an update of which something is published. rest: changes left open by it."""
+
+    number: int
+    code: str
+    rest: int
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """See `catalog.store.publication.Publication`. numbers: of the updates. left: records of which nothing is taken and
+    something is open still, by update. reasons: by code. tells: names of the persons who accepted, by code."""
+
+    numbers: tuple[int, ...]
+    records: dict[str, Document] = field(default_factory=dict)
+    withdrawn: dict[str, str] = field(default_factory=dict)
+    reasons: dict[str, str] = field(default_factory=dict)
+    bases: dict[str, str] = field(default_factory=dict)
+    sources: dict[str, Document] = field(default_factory=dict)
+    taken: list[Taken] = field(default_factory=list)
+    left: dict[int, int] = field(default_factory=dict)
+
+    @property
+    def digest(self) -> str:
+        """Names exactly what would be published."""
+        hashes = {code: content_hash(dict(document)) for code, document in self.records.items()}
+        sources = {key: content_hash(dict(document)) for key, document in self.sources.items()}
+        return content_hash([list(self.numbers), hashes, self.withdrawn, self.reasons, self.bases, sources])
+
+
+def candidate_of(conn: Connection, numbers: Sequence[int]) -> Candidate:
+    """What is accepted of these updates.
+
+    Raises NotFound, BadInput (nothing is accepted), Conflict (an update is closed, an accepted record has moved on, two
+    updates change one record), Forbidden (a safety-critical change was accepted by whoever brought it in).
+    """
+    made = Candidate(tuple(sorted(set(numbers))))
+    for number in made.numbers:
+        _gather(conn, number, made)
+    if not made.records and not made.withdrawn and not made.sources:
+        raise BadInput("Nothing of it is accepted, so there is nothing to publish.", cure="Accept changes first.")
+    return made
+
+
+def _gather(conn: Connection, number: int, made: Candidate) -> None:
+    told = update(conn, number)
+    if told is None:
+        raise NotFound(f"There is no guide update {number}.", cure="List them: chockbook review list")
+    if standing_of(conn, number)[0] != OPEN:
+        raise Conflict(f"Guide update {number} is closed.", cure="Look at how it stands.")
+    decided = decisions_by_code(conn, number)
+    whole: list[Standing] = []
+    for line in change_lines(conn, number):
+        found = standing(conn, told, line, decided.get(line.code, ()))
+        if found.record is not None:
+            _take_record(told, found.record, made)
+        elif found.state == "accepted":
+            whole.append(found)
+        elif found.state == "open":
+            made.left[number] = made.left.get(number, 0) + 1
+    _take_whole(conn, told, whole, made)
+    _take_sources(conn, number, made)
+
+
+def _take_whole(conn: Connection, told: StoredUpdate, whole: Sequence[Standing], made: Candidate) -> None:
+    """Records accepted at once as they came."""
+    by_code = {one.line.code: one for one in whole}
+    for change in changes_of(conn, told.number) if by_code else ():
+        found = by_code.get(change.code)
+        if found is None or found.decided is None:
+            continue
+        if change.critical and found.decided.author == told.author:
+            raise _two_persons(f"{told.author} brought in {change.code} and accepted it too.")
+        _take(made, Taken(told.number, change.code, 0), change.base, change.reason)
+        _put(made, change.code, change.document, change.reason)
+
+
+def _take_record(told: StoredUpdate, record: ReviewRecord, made: Candidate) -> None:
+    accepted = tuple(change for change in record.changes if change.accepted)
+    if not accepted:
+        made.left[told.number] = made.left.get(told.number, 0) + bool(record.open)
+        return
+    if record.stale:
+        raise Conflict(
+            f"{record.code} has moved on since this change was made.",
+            cure="Bring it up to what is listed now: both sides are shown, nothing is lost.",
+        )
+    for change in accepted:
+        decision: StoredDecision | None = change.decision
+        assert decision is not None
+        why = check_two_persons(decision.author, True, (change,))
+        if why:
+            raise _two_persons(why)
+    _take(made, Taken(told.number, record.code, record.open), record.base, record.reason)
+    _put(made, record.code, record.accepted, record.reason)
+
+
+def _take(made: Candidate, taken: Taken, base: str, reason: str) -> None:
+    if any(one.code == taken.code for one in made.taken):
+        raise Conflict(f"Two of these updates change {taken.code}.", cure="Publish one, then bring the other up to it.")
+    made.taken.append(taken)
+    made.reasons[taken.code] = reason
+    if base != ZERO:
+        made.bases[taken.code] = base
+
+
+def _put(made: Candidate, code: str, document: Document | None, reason: str) -> None:
+    if document is None:
+        made.withdrawn[code] = reason
+        del made.reasons[code]
+    else:
+        made.records[code] = document
+
+
+def _take_sources(conn: Connection, number: int, made: Candidate) -> None:
+    """The sources that are cited by what is taken, and those that no record of the update cites at all."""
+    given = update_sources(conn, number)
+    if not given:
+        return
+    cited: set[str] = set()
+    for change in changes_of(conn, number):
+        cited |= _cited(change.document or {})
+    wanted = {key for document in made.records.values() for key in _cited(document)}
+    made.sources.update({key: given[key] for key in given if key in wanted or key not in cited})
+
+
+def _cited(document: Document) -> set[str]:
+    return {parse_reference(text).key for text in references(document)}
+
+
+def _two_persons(why: str) -> Forbidden:
+    return Forbidden(why, cure="Another person, an approver, accepts it again.")

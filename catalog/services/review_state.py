@@ -1,0 +1,291 @@
+"""How one record of an update stands: what it would change now, what was decided of each change, what is accepted.
+
+Pure: worked out from what was brought, the decisions in their order, and what is listed now. A decision counts only
+for exactly the change it was made of (`of`), so an edit or another listed value asks for a new one.
+"""
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from catalog.domain.canonical import content_hash
+from catalog.domain.caution import Caution, Weighed
+from catalog.domain.chain import ZERO
+from catalog.domain.documents import record_from_document
+from catalog.domain.facts import Fact
+from catalog.domain.patching import ORDER, fields_of, patch_between, patched
+from catalog.domain.record import Record
+from catalog.domain.upgrade import upgrade
+from catalog.services.change_sets import FieldChange, field_changes
+from catalog.store.tables_updates import ACCEPT, COMMENT, EDIT, REBASE, REJECT
+from catalog.store.updates import StoredChange, StoredDecision
+
+Document = Mapping[str, Any]
+
+WITHDRAWN = "do not use"  # stands for a path where the whole record goes
+_WITHDRAWN = Weighed(Caution.MORE, "crews go by the steps for any vehicle", critical=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """A revision and what it says. hash: ZERO and document None: there is none. listed: whether an edition lists it
+    now, or did when it was the base."""
+
+    hash: str
+    document: Document | None
+    listed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """All that how a record stands is worked out from. base: what the update was made against; now: what is listed, or
+    was last; bases: documents of revisions it was brought up to, by hash. author: who brought the update in."""
+
+    change: StoredChange
+    author: str
+    decisions: Sequence[StoredDecision]
+    base: Side
+    now: Side
+    bases: Mapping[str, Document]
+
+
+@dataclass(frozen=True, slots=True)
+class ReviewChange:
+    """One change. of: names exactly this change. hands: who brought or edited it, and so cannot accept it where it is
+    critical. before: where somebody else changed the same field since, what it was made against."""
+
+    change: FieldChange
+    of: str
+    hands: frozenset[str]
+    cell: str
+    decision: StoredDecision | None
+    comments: tuple[StoredDecision, ...]
+    before: Fact | str | None = None
+
+    @property
+    def state(self) -> str:
+        """accepted, rejected or open."""
+        return {ACCEPT: "accepted", REJECT: "rejected"}.get(self.decision.kind if self.decision else "", "open")
+
+    @property
+    def accepted(self) -> bool:
+        return self.state == "accepted"
+
+
+@dataclass(frozen=True, slots=True)
+class ReviewRecord:
+    """A record of an update. base: the revision hash its changes stand on. stale: something else is listed by now.
+    gone: it is set to do not use by now. of: names all of it as it is. document: with every change; None: do not use.
+    accepted: with the accepted ones only; None where nothing is, or it is not to be used."""
+
+    code: str
+    title: str
+    action: str
+    reason: str
+    base: str
+    now: str
+    stale: bool
+    gone: bool
+    of: str
+    changes: tuple[ReviewChange, ...]
+    document: Document | None
+    accepted: Document | None
+    comments: tuple[StoredDecision, ...]
+
+    @property
+    def open(self) -> int:
+        return sum(change.state == "open" for change in self.changes)
+
+    @property
+    def state(self) -> str:
+        """open, accepted, rejected, or in part accepted."""
+        states = {change.state for change in self.changes}
+        if not states:
+            return "nothing left"
+        if "open" in states:
+            return "open"
+        return states.pop() if len(states) == 1 else "accepted in part"
+
+
+def whole_of(code: str, base: str, digest: str) -> str:
+    """Names a record of an update as a whole. digest: content hash of its document, ZERO for do not use."""
+    return content_hash([code, base, digest])
+
+
+def field_of(code: str, path: str, old: Any, new: Any) -> str:
+    """Names one change. old, new: as the document holds them; None for nothing."""
+    return content_hash([code, path, [] if old is None else [old], [] if new is None else [new]])
+
+
+def stand(matter: Matter) -> ReviewRecord:
+    """How it stands."""
+    stored = matter.change
+    base, was_listed, document = _base(matter)
+    stale = matter.now.hash != base or matter.now.listed is not was_listed
+    gone = matter.now.hash != ZERO and not matter.now.listed
+    if stored.document is None:
+        return _withdrawal(matter, base, stale=stale, gone=gone)
+    before = _document(matter.base.document)
+    patch = {**patch_between(before, stored.document), **_edits(matter)}
+    ground = _document(matter.now.document) if stale else document
+    merged = _merged(ground, patch)
+    of = whole_of(stored.code, base, content_hash(merged) if merged else ZERO)
+    changes = tuple(_changes(matter, patch, ground, merged, of))
+    return ReviewRecord(
+        code=stored.code,
+        title=stored.title,
+        action=stored.action,
+        reason=stored.reason,
+        base=base,
+        now=matter.now.hash,
+        stale=stale,
+        gone=gone,
+        of=of,
+        changes=changes,
+        document=merged,
+        accepted=_accepted(ground, merged, changes),
+        comments=_comments(matter.decisions, None),
+    )
+
+
+def _base(matter: Matter) -> tuple[str, bool, Document | None]:
+    """(hash, whether it was listed, document) of what the changes stand on: the base, or what it was brought up to."""
+    found = matter.base.hash, matter.base.listed, _document(matter.base.document)
+    for decision in matter.decisions:
+        if decision.kind == REBASE:
+            digest = decision.content["base"]
+            found = digest, decision.content["listed"], _document(matter.bases[digest])
+    return found
+
+
+def _document(document: Document | None) -> Document | None:
+    return None if document is None else upgrade(dict(document))
+
+
+def _edits(matter: Matter) -> dict[str, Any]:
+    """What edits put in a field's place; the last one counts. An empty list: the field goes."""
+    return {
+        str(decision.path): decision.content[0] if decision.content else None
+        for decision in matter.decisions
+        if decision.kind == EDIT
+    }
+
+
+def _merged(ground: Document | None, patch: Mapping[str, Any]) -> Document | None:
+    try:
+        return patched(ground, patch)
+    except KeyError:  # no record is left to change
+        return None
+
+
+def _changes(
+    matter: Matter, patch: Mapping[str, Any], ground: Document | None, merged: Document | None, of: str
+) -> Iterator[ReviewChange]:
+    code = matter.change.code
+    had, has = fields_of(ground), fields_of(merged)
+    started, theirs = fields_of(_document(matter.base.document)), had
+    original = _record(_document(matter.base.document))
+    named = _named(_record(ground), _record(merged), had, has)
+    for change in named:
+        path = change.path
+        mine = field_of(code, path, had.get(path), has.get(path))
+        contested = path in patch and started.get(path) != theirs.get(path)
+        yield ReviewChange(
+            change=change,
+            of=mine,
+            hands=_hands(matter, path),
+            cell=_cell(matter.change.cells, path),
+            decision=_decision(matter.decisions, path, mine, of),
+            comments=_comments(matter.decisions, path),
+            before=_told(original, path, started) if contested else None,
+        )
+
+
+def _named(
+    old: Record | None, new: Record | None, had: Mapping[str, Any], has: Mapping[str, Any]
+) -> tuple[FieldChange, ...]:
+    """Every change by name, also those that read alike and differ in what is stored."""
+    found = field_changes(old, new)
+    named = {change.path for change in found}
+    rest = [
+        FieldChange(path, _json(had.get(path)), _json(has.get(path)), Weighed(Caution.NEUTRAL, "reads the same", True))
+        for path in dict.fromkeys([*had, *has])
+        if had.get(path) != has.get(path) and path not in named and not path.startswith(ORDER)
+    ]
+    return (*found, *rest)
+
+
+def _json(value: Any) -> str:
+    return "" if value is None else json.dumps(value, ensure_ascii=False, sort_keys=True)
+
+
+def _record(document: Document | None) -> Record | None:
+    return None if document is None else record_from_document(document)
+
+
+def _told(record: Record | None, path: str, fields: Mapping[str, Any]) -> Fact | str:
+    if record is not None and path in record.facts:
+        return record.facts[path]
+    return _json(fields.get(path)) or "not stated"
+
+
+def _hands(matter: Matter, path: str | None) -> frozenset[str]:
+    edited = {one.author for one in matter.decisions if one.kind == EDIT and path in (None, one.path)}
+    return frozenset({matter.author, *edited})
+
+
+def _decision(decisions: Sequence[StoredDecision], path: str, mine: str, of: str) -> StoredDecision | None:
+    found = None
+    for one in decisions:
+        if one.kind in (ACCEPT, REJECT) and (one.of == mine if one.path == path else one.path is None and one.of == of):
+            found = one
+    return found
+
+
+def _comments(decisions: Sequence[StoredDecision], path: str | None) -> tuple[StoredDecision, ...]:
+    return tuple(one for one in decisions if one.kind == COMMENT and one.path == path)
+
+
+def _cell(cells: Mapping[str, str], path: str) -> str:
+    """Where a field came from; of one that goes, or of an order, there may be nothing."""
+    return cells.get(path, "")
+
+
+def _accepted(ground: Document | None, merged: Document | None, changes: Sequence[ReviewChange]) -> Document | None:
+    taken = [one.change.path for one in changes if one.accepted]
+    if not taken or merged is None:
+        return None
+    if len(taken) == len(changes):
+        return merged
+    whole = patch_between(ground, merged)
+    return _merged(ground, {path: whole[path] for path in taken})
+
+
+def _withdrawal(matter: Matter, base: str, *, stale: bool, gone: bool) -> ReviewRecord:
+    code, reason = matter.change.code, matter.change.reason
+    of = whole_of(code, base, ZERO)
+    mine = field_of(code, WITHDRAWN, base, reason)
+    change = ReviewChange(
+        change=FieldChange(WITHDRAWN, "listed", reason, _WITHDRAWN),
+        of=mine,
+        hands=_hands(matter, None),
+        cell="",
+        decision=_decision(matter.decisions, WITHDRAWN, mine, of),
+        comments=(),
+    )
+    return ReviewRecord(
+        code=code,
+        title=matter.change.title,
+        action=matter.change.action,
+        reason=reason,
+        base=base,
+        now=matter.now.hash,
+        stale=stale,
+        gone=gone,
+        of=of,
+        changes=(change,),
+        document=None,
+        accepted=None,
+        comments=_comments(matter.decisions, None),
+    )

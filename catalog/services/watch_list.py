@@ -1,0 +1,121 @@
+"""The watch list: descriptions that must go on finding their record, as a steward fixes them.
+
+Kept are the cues, not the words. Each is weighed before every publication, against the edition as it is and as it
+would be.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from catalog.domain.canonical import canonical_bytes
+from catalog.domain.roles import Right
+from catalog.errors import BadInput, NotFound
+from catalog.resolve.cue import Cue
+from catalog.resolve.evidence import gather
+from catalog.resolve.field import Field
+from catalog.resolve.names import lexicon_of
+from catalog.resolve.posterior import posterior
+from catalog.resolve.reading.canonical import canonical
+from catalog.services.acting import Actor, require
+from catalog.services.clock import now_us
+from catalog.services.compiling import moment
+from catalog.services.house import House
+from catalog.services.outcomes import kept, packed, unpacked
+from catalog.services.reading import read_description
+from catalog.services.records import parsed_code
+from catalog.services.trail import note
+from catalog.store import watch_list as stored
+from catalog.store.engine import read, write
+
+RANKS = range(1, 11)
+LONGEST_NAME = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """cues: what was understood, as phrases that read back to it. rank: among so many first `code` must be found."""
+
+    number: int
+    name: str
+    cues: tuple[str, ...]
+    code: str
+    title: str
+    rank: int
+    author: str
+    time: datetime
+
+
+def watch(house: House, actor: Actor | None, text: str, code: str, *, rank: int = 3, name: str = "") -> Watch:
+    """Put a description on the list. text: read and forgotten. name: "" for its cues in words.
+
+    Raises NotSignedIn, Forbidden, BadInput (nothing in it tells vehicles apart, or the record is not among the first
+    `rank` even now), NotFound.
+    """
+    who = require(actor, Right.UPDATE)
+    known = parsed_code(code)
+    if rank not in RANKS:
+        raise BadInput(f"rank is {rank}.", cure=f"Use {RANKS.start} to {RANKS.stop - 1}.")
+    compiled = house.shelf.current()
+    if known not in compiled.codes:
+        raise NotFound(f"There is no record {known} in this edition.", cure="Watch for a record that is listed.")
+    said = tuple(view.cue for view in read_description(house, text).cues)
+    cues = tuple(kept(said, lexicon_of(compiled.tables)))
+    if not cues:
+        raise BadInput("Nothing in it can tell vehicles apart.", cure="Say shape, places, names, years.")
+    told = " ".join(name.split()) or ", ".join(canonical(cue) for cue in cues)
+    row = stored.StoredWatch(
+        number=0,
+        name=told[:LONGEST_NAME],
+        cues=canonical_bytes([packed(cue) for cue in cues]),
+        code=known,
+        rank=rank,
+        author=who.name,
+        time_us=now_us(),
+    )
+    with write(house.engine) as conn:
+        number = stored.add_watch(conn, row)
+        note(conn, who, "watch", f"watch {number}", {"record": known, "rank": rank})
+    return next(one for one in watched(house) if one.number == number)
+
+
+def unwatch(house: House, actor: Actor | None, number: int, reason: str) -> None:
+    """Take an entry off the list. Raises NotSignedIn, Forbidden, BadInput, NotFound."""
+    who = require(actor, Right.UPDATE)
+    why = " ".join(reason.split())
+    if not why:
+        raise BadInput("No reason is given.", cure="Say why it need not be found any more.")
+    with write(house.engine) as conn:
+        if not stored.end_watch(conn, number, who.name, now_us(), why):
+            raise NotFound(f"Nothing is watched as number {number}.", cure="List them: chockbook watch list")
+        note(conn, who, "unwatch", f"watch {number}", {"reason": why})
+
+
+def watched(house: House) -> tuple[Watch, ...]:
+    """What is watched, by number."""
+    meta = house.shelf.current().tables.meta
+    titles = dict(zip(meta["codes"], meta["titles"], strict=True))
+    with read(house.engine) as conn:
+        rows = tuple(stored.watched(conn))
+    return tuple(
+        Watch(
+            number=row.number,
+            name=row.name,
+            cues=tuple(canonical(cue) for cue in unpacked(row.cues)),
+            code=row.code,
+            title=titles.get(row.code, row.code),
+            rank=row.rank,
+            author=row.author,
+            time=moment(row.time_us),
+        )
+        for row in rows
+    )
+
+
+def rank_of(cues: Sequence[Cue], code: str, field: Field) -> int | None:
+    """At which place a description finds a record, from 1; of equals the last. None where it is not listed."""
+    codes = field.tables.meta["codes"]
+    if code not in codes:
+        return None
+    found = posterior(gather(tuple(cues), field.tables, field.parameters), field).records
+    return int((found >= found[codes.index(code)] - 1e-12).sum())
