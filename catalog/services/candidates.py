@@ -108,7 +108,7 @@ def _take_whole(conn: Connection, told: StoredUpdate, whole: Sequence[Standing],
 
 def _take_record(told: StoredUpdate, record: ReviewRecord, made: Candidate) -> None:
     accepted = tuple(change for change in record.changes if change.accepted)
-    if not accepted:
+    if not accepted and not (record.stale and record.wanted):
         made.left[told.number] = made.left.get(told.number, 0) + bool(record.open)
         return
     if record.stale:

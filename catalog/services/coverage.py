@@ -15,7 +15,7 @@ _PUBLISHED = frozenset({"guide", "sheet", "bulletin"})
 @dataclass(frozen=True, slots=True)
 class Coverage:
     """Claims, counted: each side of a disputed fact is one. unsourced: cite nothing that is listed. pageless: cite no
-    page. other: rest on nothing that a maker published. old: rest only on issues older than the newest listed of their number."""
+    page. other: rest on nothing that a maker published. old: rest only on issues older than the newest listed."""
 
     facts: int
     unsourced: int

@@ -14,7 +14,7 @@ from catalog.compiled import Compiled
 from catalog.compiled.program import program
 from catalog.domain.canonical import content_hash
 from catalog.domain.findings import Severity
-from catalog.resolve.calibration.labels import simulated_labels
+from catalog.resolve.calibration.labels import COUNT, simulated_labels
 from catalog.resolve.calibration.measure import measure
 from catalog.resolve.field import Field
 from catalog.resolve.rows import Entry, Row, row_of, unpacked
@@ -23,7 +23,7 @@ from catalog.services.candidates import Candidate
 from catalog.services.compiling import record_of
 from catalog.services.coverage import Coverage, coverage_of
 from catalog.services.house import House, field_of
-from catalog.services.outcomes import unpacked as cues_of
+from catalog.services.outcomes import unpacked_cues
 from catalog.services.watch_list import rank_of
 from catalog.store import read as store
 from catalog.store.engine import read
@@ -46,6 +46,7 @@ TITLES = {
 # What a person may publish against, with a reason: only the watch list, because a record may rightly be found less.
 MAY_BE_OVERRIDDEN = frozenset({WATCH})
 _MOST_TOLD = 50
+DESCRIPTIONS = COUNT
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +178,7 @@ def _watch_list(rows: Sequence[StoredWatch], before: Field, after: Field) -> Gat
         return Gate(WATCH, LOOK, "nothing is watched", ("Fix descriptions that must go on finding their record.",))
     lost, missed, told = 0, 0, []
     for row in rows:
-        cues = cues_of(row.cues)
+        cues = unpacked_cues(row.cues)
         was, is_ = (rank_of(cues, row.code, field) for field in (before, after))
         found_before, found = (place is not None and place <= row.rank for place in (was, is_))
         lost += found_before and not found
@@ -205,7 +206,7 @@ def _simulated(compiled: Compiled, before: Field, rows: Mapping[str, Row], after
 
     shares = []
     for row, field_ in ((was, before), (rows.__getitem__, after)):
-        labels = simulated_labels(row, field_.tables, field_.unlisted_rate)
+        labels = simulated_labels(row, field_.tables, field_.unlisted_rate, DESCRIPTIONS)
         found = measure(labels, field_)
         right = sum(right for _, right in found.firsts)
         shares.append((right, len(labels), float(found.nll.mean()) if len(found.nll) else 0.0))

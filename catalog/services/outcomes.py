@@ -135,7 +135,7 @@ def labels_of(house: House) -> tuple[Label, ...]:
     """The newest outcomes that were read by the reader of today. Raises Unavailable."""
     with read(house.engine) as conn:
         rows = _read_today(conn)
-    return tuple(Label(_cues(row.cues), row.code or "", row.outcome == NOT_THIS) for row in rows)
+    return tuple(Label(unpacked_cues(row.cues), row.code or "", row.outcome == NOT_THIS) for row in rows)
 
 
 def _read_today(conn: Connection) -> list[StoredOutcome]:
@@ -190,7 +190,8 @@ def packed_cue(cue: Cue) -> dict[str, Any]:
     return {"attribute": cue.attribute, "values": list(cue.values), "denied": cue.denied, "doubt": str(cue.doubt)}
 
 
-def _cues(content: bytes) -> tuple[Cue, ...]:
+def unpacked_cues(content: bytes) -> tuple[Cue, ...]:
+    """Cues as they were stored."""
     return tuple(
         Cue(one["attribute"], tuple(one["values"]), (), "", one["denied"], Doubt(one["doubt"]))
         for one in parse_canonical(content)

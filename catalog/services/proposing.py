@@ -5,7 +5,6 @@ are decisions beside it.
 """
 
 import hashlib
-import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -20,8 +19,10 @@ from catalog.domain.roles import Right
 from catalog.errors import BadInput
 from catalog.services.acting import Actor, require
 from catalog.services.change_sets import tally_of
+from catalog.services.clock import now_us
 from catalog.services.compiling import record_of
 from catalog.services.house import House
+from catalog.services.trail import note
 from catalog.store import read as store
 from catalog.store.engine import read, write
 from catalog.store.turn import take_turn
@@ -75,7 +76,7 @@ def propose(house: House, actor: Actor | None, proposed: Proposed) -> str:
         bases = {one.base: _base(conn, one) for one in proposed.records}
     rows = _rows(proposed, bases)
     digest = content_hash([proposed.file_hash, sorted([one.code, one.base, _hash(one)] for one in proposed.records)])
-    now = time.time_ns() // 1000
+    now = now_us()
     with write(house.engine) as conn:
         known = update_by_digest(conn, digest)
         if known is not None:
@@ -100,6 +101,8 @@ def propose(house: House, actor: Actor | None, proposed: Proposed) -> str:
             ),
             rows,
         )
+        verb = "import" if proposed.origin == "import" else "propose"
+        note(conn, who, verb, f"update {number}", {"name": proposed.name, "records": len(rows)})
     return str(number)
 
 

@@ -152,14 +152,8 @@ def _publish(conn: Connection, who: Actor, checked: Checked, words: str) -> int:
     assert newest is not None
     run = StoredRun(0, newest.hash, candidate.digest, number, who.name, turn.time_us, checked.gates.content)
     add_run(conn, run)
-    overridden = {key: why for key, why in checked.gates.overrides.items()}
-    note(
-        conn,
-        who,
-        "publish",
-        f"edition {number}",
-        {"updates": list(candidate.numbers), "overrides": overridden, "note": words},
-    )
+    told = {"updates": list(candidate.numbers), "overrides": dict(checked.gates.overrides), "note": words}
+    note(conn, who, "publish", f"edition {number}", told)
     return number
 
 

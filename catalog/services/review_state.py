@@ -77,7 +77,8 @@ class ReviewChange:
 class ReviewRecord:
     """A record of an update. base: the revision hash its changes stand on. stale: something else is listed by now.
     gone: it is set to do not use by now. of: names all of it as it is. document: with every change; None: do not use.
-    accepted: with the accepted ones only; None where nothing is, or it is not to be used."""
+    accepted: with the accepted ones only; None where nothing is, or it is not to be used. wanted: somebody accepted
+    something of it, and did not take that back, whether or not it counts still."""
 
     code: str
     title: str
@@ -91,6 +92,7 @@ class ReviewRecord:
     changes: tuple[ReviewChange, ...]
     document: Document | None
     accepted: Document | None
+    wanted: bool
     comments: tuple[StoredDecision, ...]
 
     @property
@@ -130,7 +132,9 @@ def stand(matter: Matter) -> ReviewRecord:
     patch = {**patch_between(before, stored.document), **_edits(matter)}
     ground = _document(matter.now.document) if stale else document
     merged = _merged(ground, patch)
-    of = whole_of(stored.code, base, content_hash(merged) if merged else ZERO)
+    # Named by what it stands on, also where something else is listed by now: the decision made of it stays with it.
+    whole = _merged(document, patch) if stale else merged
+    of = whole_of(stored.code, base, content_hash(whole) if whole else ZERO)
     changes = tuple(_changes(matter, patch, ground, merged, of))
     return ReviewRecord(
         code=stored.code,
@@ -145,6 +149,7 @@ def stand(matter: Matter) -> ReviewRecord:
         changes=changes,
         document=merged,
         accepted=_accepted(ground, merged, changes),
+        wanted=_wanted(matter.decisions),
         comments=_comments(matter.decisions, None),
     )
 
@@ -243,6 +248,11 @@ def _decision(decisions: Sequence[StoredDecision], path: str, mine: str, of: str
     return found
 
 
+def _wanted(decisions: Sequence[StoredDecision]) -> bool:
+    last = {one.path: one.kind for one in decisions if one.kind in (ACCEPT, REJECT)}
+    return ACCEPT in last.values()
+
+
 def _comments(decisions: Sequence[StoredDecision], path: str | None) -> tuple[StoredDecision, ...]:
     return tuple(one for one in decisions if one.kind == COMMENT and one.path == path)
 
@@ -287,5 +297,6 @@ def _withdrawal(matter: Matter, base: str, *, stale: bool, gone: bool) -> Review
         changes=(change,),
         document=None,
         accepted=None,
+        wanted=_wanted(matter.decisions),
         comments=_comments(matter.decisions, None),
     )

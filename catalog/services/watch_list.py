@@ -21,7 +21,7 @@ from catalog.services.acting import Actor, require
 from catalog.services.clock import now_us
 from catalog.services.compiling import moment
 from catalog.services.house import House
-from catalog.services.outcomes import kept, packed, unpacked
+from catalog.services.outcomes import kept_cues, packed_cue, unpacked_cues
 from catalog.services.reading import read_description
 from catalog.services.records import parsed_code
 from catalog.services.trail import note
@@ -60,14 +60,14 @@ def watch(house: House, actor: Actor | None, text: str, code: str, *, rank: int 
     if known not in compiled.codes:
         raise NotFound(f"There is no record {known} in this edition.", cure="Watch for a record that is listed.")
     said = tuple(view.cue for view in read_description(house, text).cues)
-    cues = tuple(kept(said, lexicon_of(compiled.tables)))
+    cues = tuple(kept_cues(said, lexicon_of(compiled.tables)))
     if not cues:
         raise BadInput("Nothing in it can tell vehicles apart.", cure="Say shape, places, names, years.")
     told = " ".join(name.split()) or ", ".join(canonical(cue) for cue in cues)
     row = stored.StoredWatch(
         number=0,
         name=told[:LONGEST_NAME],
-        cues=canonical_bytes([packed(cue) for cue in cues]),
+        cues=canonical_bytes([packed_cue(cue) for cue in cues]),
         code=known,
         rank=rank,
         author=who.name,
@@ -101,7 +101,7 @@ def watched(house: House) -> tuple[Watch, ...]:
         Watch(
             number=row.number,
             name=row.name,
-            cues=tuple(canonical(cue) for cue in unpacked(row.cues)),
+            cues=tuple(canonical(cue) for cue in unpacked_cues(row.cues)),
             code=row.code,
             title=titles.get(row.code, row.code),
             rank=row.rank,

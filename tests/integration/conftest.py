@@ -101,6 +101,12 @@ def engine(database_url: str) -> Iterator[Engine]:
     made.dispose()
 
 
+@pytest.fixture
+def few_descriptions(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The search-quality run before a publication with 20 simulated descriptions instead of 300."""
+    monkeypatch.setattr("catalog.services.gates.DESCRIPTIONS", 20)
+
+
 def _upgrade(url: str) -> None:
     made = open_engine(url)
     upgrade(made)
