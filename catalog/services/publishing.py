@@ -18,7 +18,7 @@ from catalog.services.clock import now_us
 from catalog.services.compiling import compile_latest, is_behind
 from catalog.services.gates import BLOCKS, MAY_BE_OVERRIDDEN, Gates, gates_from, run_gates, watching
 from catalog.services.house import House
-from catalog.services.trail import note
+from catalog.services.trail import JSON, note
 from catalog.store import read as store
 from catalog.store.engine import read, write
 from catalog.store.publish import Publication, publish
@@ -152,7 +152,11 @@ def _publish(conn: Connection, who: Actor, checked: Checked, words: str) -> int:
     assert newest is not None
     run = StoredRun(0, newest.hash, candidate.digest, number, who.name, turn.time_us, checked.gates.content)
     add_run(conn, run)
-    told = {"updates": list(candidate.numbers), "overrides": dict(checked.gates.overrides), "note": words}
+    told: dict[str, JSON] = {
+        "updates": list(candidate.numbers),
+        "overrides": dict(checked.gates.overrides),
+        "note": words,
+    }
     note(conn, who, "publish", f"edition {number}", told)
     return number
 
