@@ -1,0 +1,111 @@
+"""The reading process: a file on standard input, what it holds on standard output, and no more room than it is given.
+
+Run by `reading.py`. Whatever goes wrong in here, by fault or by design of the file, ends with this process.
+"""
+
+import errno
+import io
+import json
+import os
+import resource
+import sys
+import zipfile
+from collections.abc import Callable
+from typing import BinaryIO
+
+from catalog.intake.files.columns import read_columns
+from catalog.intake.files.decoding import decoded
+from catalog.intake.files.kinds import Kind, ending, kind_of
+from catalog.intake.files.limits import Limits
+from catalog.intake.files.objects import read_lines, read_whole
+from catalog.intake.files.packed import opened
+from catalog.intake.files.refusing import Refused
+from catalog.intake.files.wire import Writer
+from catalog.intake.files.workbook import read_workbook
+from catalog.intake.finding import Finding
+
+TOO_MUCH = 7  # the status it ends with when what it read does not fit
+
+_TEXTS: dict[Kind, Callable[[str, str, Limits, Writer], None]] = {
+    Kind.CSV: read_columns,
+    Kind.JSON: read_whole,
+    Kind.LINES: read_lines,
+}
+
+
+def main(asked: str) -> None:
+    """asked: JSON of {"name", "encoding", "limits"}."""
+    given = json.loads(asked)
+    limits = Limits(**given["limits"])
+    _confine(limits)
+    out = Writer(io.BufferedWriter(io.FileIO(1, "wb", closefd=False), 1024 * 1024))
+    with os.fdopen(0, "rb", closefd=False) as file:
+        try:
+            read(file, given["name"], given["encoding"], limits, out)
+        except MemoryError:
+            out.finding(too_large(given["name"], limits), whole=True)
+        except OSError as error:
+            if error.errno == errno.EFBIG:
+                os._exit(TOO_MUCH)
+            raise
+    out.end()
+
+
+def read(file: BinaryIO, name: str, encoding: str, limits: Limits, out: Writer) -> None:
+    """Read one file, or every file of a zip; what cannot be read becomes a finding."""
+    try:
+        kind = kind_of(file, name)
+        if kind is Kind.ZIP:
+            _read_zip(file, encoding, limits, out)
+        elif kind is Kind.WORKBOOK:
+            read_workbook(file, name, limits, out)
+        else:
+            _TEXTS[kind](decoded(file.read(), encoding), name, limits, out)
+    except Refused as refused:
+        place = Finding(name, refused.sheet, refused.row, refused.column, refused.found, refused.allowed, refused.cure)
+        out.finding(place, whole=True)
+
+
+def _read_zip(file: BinaryIO, encoding: str, limits: Limits, out: Writer) -> None:
+    with opened(file, limits) as packed:
+        for member in packed.infolist():
+            if member.is_dir() or _aside(member.filename):
+                continue
+            if ending(member.filename) in (".zip", ".xlsx"):
+                cure = "Bring it on its own."
+                raise Refused(f"{member.filename} inside the zip", "CSV and JSON files only", cure)
+            try:
+                held = io.BytesIO(packed.read(member))
+            except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError, RuntimeError) as error:
+                cure = "It was cut off or damaged on its way: fetch it again."
+                raise Refused(f"{member.filename}, which is damaged", "a whole file", cure) from error
+            read(held, member.filename, encoding, limits, out)
+
+
+def _aside(name: str) -> bool:
+    """What systems leave in zips by the way."""
+    return name.startswith("__MACOSX/") or name.rsplit("/", 1)[-1].startswith(".")
+
+
+def too_large(name: str, limits: Limits) -> Finding:
+    """The finding when the memory was not enough."""
+    found = f"more than fits into {limits.memory // 1024**2:,} MB while it is read"
+    return Finding(name, "", 0, 0, found, "a file of ordinary size", "Split it into several files.")
+
+
+def _confine(limits: Limits) -> None:
+    """From here on: so much memory, processor time and output, no dump of memory, no other process."""
+    for what, most in (
+        (resource.RLIMIT_AS, limits.memory),
+        (resource.RLIMIT_CPU, limits.processor),
+        (resource.RLIMIT_FSIZE, limits.output),
+        (resource.RLIMIT_CORE, 0),
+    ):
+        _, hard = resource.getrlimit(what)
+        most = most if hard == resource.RLIM_INFINITY else min(most, hard)
+        # A second more for the processor's hard limit: at the soft one the process ends with a signal of its own.
+        resource.setrlimit(what, (most, most + 1 if what == resource.RLIMIT_CPU and most != hard else most))
+
+
+if __name__ == "__main__":
+    main(sys.argv[1])

@@ -1,0 +1,142 @@
+"""How the reading process hands over what it read: lines of JSON that hold nothing but text and numbers.
+
+A first character says what a line is: "S" a sheet, "R" a row of it, "D" a document, "F" a finding, "X" one for which
+the whole file is refused, "E" the end, without which the process did not come to it.
+"""
+
+import json
+from array import array
+from collections.abc import Iterator, Sequence
+from mmap import mmap
+from typing import Any, BinaryIO
+
+from catalog.intake.finding import Finding, Severity
+from catalog.intake.sheets import Cell, Contents, Document, Row, Sheet
+
+
+class Writer:
+    """Writes in the reading process. cells, documents: how many so far, of all files of a zip together."""
+
+    def __init__(self, out: BinaryIO) -> None:
+        self._out = out
+        self.cells = 0
+        self.documents = 0
+
+    def sheet(self, file: str, name: str, headings: Row) -> None:
+        self._line(b"S", [file, name, headings])
+
+    def row(self, number: int, cells: Sequence[tuple[int, str]]) -> None:
+        flat: list[int | str] = [number]
+        for column, text in cells:
+            flat += (column, text)
+        self._line(b"R", flat)
+
+    def document(self, made: Document) -> None:
+        self.documents += 1
+        self._line(b"D", [made.row, made.file, made.about, made.partial])
+        self._out.write(made.text + b"\n")
+
+    def finding(self, finding: Finding, *, whole: bool = False) -> None:
+        """whole: nothing of the file is taken."""
+        place = [finding.file, finding.sheet, finding.row, finding.column]
+        self._line(
+            b"X" if whole else b"F", [*place, finding.found, finding.allowed, finding.cure, str(finding.severity)]
+        )
+
+    def end(self) -> None:
+        self._out.write(b"E\n")
+        self._out.flush()
+
+    def _line(self, mark: bytes, content: object) -> None:
+        self._out.write(mark + json.dumps(content, separators=(",", ":")).encode() + b"\n")
+
+
+class _Lines:
+    """Lines of a map, by where each begins."""
+
+    def __init__(self, held: mmap, starts: Sequence[int]) -> None:
+        self._held, self._starts = held, starts
+
+    def __len__(self) -> int:
+        return len(self._starts)
+
+    def _at(self, start: int) -> tuple[bytes, int]:
+        end = self._held.find(b"\n", start)
+        return self._held[start:end], end + 1
+
+
+class Rows(_Lines, Sequence[Row]):
+    """Rows of a sheet, made when they are asked for."""
+
+    def __getitem__(self, index: int | slice) -> Row | tuple[Row, ...]:  # type: ignore[override]
+        if isinstance(index, slice):
+            return tuple(map(self._row, self._starts[index]))
+        return self._row(self._starts[index])
+
+    def __iter__(self) -> Iterator[Row]:
+        return map(self._row, self._starts)
+
+    def _row(self, start: int) -> Row:
+        number, *flat = json.loads(self._at(start + 1)[0])
+        return tuple(Cell(flat[place + 1], number, flat[place]) for place in range(0, len(flat), 2))
+
+
+class Documents(_Lines, Sequence[Document]):
+    """Documents, made when they are asked for."""
+
+    def __getitem__(self, index: int | slice) -> Document | tuple[Document, ...]:  # type: ignore[override]
+        if isinstance(index, slice):
+            return tuple(map(self._document, self._starts[index]))
+        return self._document(self._starts[index])
+
+    def __iter__(self) -> Iterator[Document]:
+        return map(self._document, self._starts)
+
+    def _document(self, start: int) -> Document:
+        head, after = self._at(start + 1)
+        row, file, about, partial = json.loads(head)
+        return Document(row, self._at(after)[0], about, partial, file)
+
+
+def contents(file: str, held: mmap) -> tuple[Contents, bool]:
+    """What was handed over, and whether the process came to its end."""
+    sheets: list[tuple[list[object], array[int]]] = []
+    documents = array("Q")
+    findings: list[Finding] = []
+    ended = refused = False
+    start, length = 0, len(held)
+    while start < length:
+        after = held.find(b"\n", start) + 1
+        if not after:
+            break
+        match held[start]:
+            case 82:  # R
+                sheets[-1][1].append(start)
+            case 68:  # D
+                documents.append(start)
+                after = held.find(b"\n", after) + 1
+            case 83:  # S
+                sheets.append((json.loads(held[start + 1 : after]), array("Q")))
+            case 70 | 88:  # F, X
+                findings.append(_finding(json.loads(held[start + 1 : after])))
+                refused = refused or held[start] == 88
+            case 69:  # E
+                ended = True
+        if not after:
+            break
+        start = after
+    if refused:
+        return Contents(file, findings=tuple(findings), refused=True), ended
+    made = tuple(_sheet(head, Rows(held, starts)) for head, starts in sheets)
+    return Contents(file, made, Documents(held, documents), tuple(findings)), ended
+
+
+def _sheet(head: list[object], rows: Rows) -> Sheet:
+    file, name, headings = head
+    assert isinstance(headings, list)
+    return Sheet(str(name), tuple(Cell(*cell) for cell in headings), rows, str(file))
+
+
+def _finding(told: list[Any]) -> Finding:
+    file, sheet, row, column, found, allowed, cure, severity = told
+    return Finding(file, sheet, row, column, found, allowed, cure, Severity(severity))
