@@ -14,6 +14,10 @@ _TYPES = (
     '<Override PartName="/xl/worksheets/sheet1.xml" '
     'ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/></Types>'
 )
+_SHARED = (
+    '<Override PartName="/xl/sharedStrings.xml" '
+    'ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"/>'
+)
 _OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 _RELATED = "http://schemas.openxmlformats.org/package/2006/relationships"
 _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
@@ -32,11 +36,14 @@ def workbook(sheets: Mapping[str, Sequence[Sequence[object]]]) -> bytes:
     return made.getvalue()
 
 
-def raw_workbook(rows: Iterable[str], *, before: str = "", more: Mapping[str, bytes] | None = None) -> bytes:
+def raw_workbook(
+    rows: Iterable[str], *, before: str = "", more: Mapping[str, bytes] | None = None, strings: bool = False
+) -> bytes:
     """A workbook from its parts: rows of sheet XML, what stands before its root, other members."""
+    types = _TYPES.replace("</Types>", f"{_SHARED}</Types>") if strings else _TYPES
     made = io.BytesIO()
     with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as packed:
-        packed.writestr("[Content_Types].xml", _TYPES)
+        packed.writestr("[Content_Types].xml", types)
         office = f'<Relationship Id="r1" Type="{_OFFICE}/officeDocument" Target="xl/workbook.xml"/>'
         packed.writestr("_rels/.rels", f'<Relationships xmlns="{_RELATED}">{office}</Relationships>')
         sheets = '<sheets><sheet name="ports" sheetId="1" r:id="r1"/></sheets>'
@@ -79,3 +86,4 @@ ENTITIES = "<!DOCTYPE x [<!ENTITY a0 'ha'>{}]>".format(
 )
 OUTSIDE = "<!DOCTYPE x [<!ENTITY a9 SYSTEM 'file:///etc/hostname'>]>"
 OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 504
+STRINGS = f'{ENTITIES}<sst xmlns="{_MAIN}"><si><t>&a9;</t></si></sst>'.encode()

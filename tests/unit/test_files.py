@@ -78,9 +78,9 @@ def test_a_folder_is_read_as_its_files(tmp_path: Path) -> None:
         (0.1 + 0.2, "0.3"),
         (77, "77"),
         (True, "TRUE"),
-        (datetime.datetime(2026, 3, 2, tzinfo=None), "2026-03-02"),
+        (datetime.datetime.fromisoformat("2026-03-02"), "2026-03-02"),
         (datetime.date(2026, 3, 2), "2026-03-02"),
-        (datetime.datetime(2026, 3, 2, 8, 30, tzinfo=None), "2026-03-02 08:30:00"),
+        (datetime.datetime.fromisoformat("2026-03-02T08:30"), "2026-03-02 08:30:00"),
         (1e20, "1e+20"),
     ],
 )

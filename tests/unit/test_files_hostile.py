@@ -42,8 +42,12 @@ def only(contents: Contents) -> str:
         ("a", b"code\n", "ends in nothing"),
         ("a.xlsm", made.workbook({"ports": [["code"]]}), "macros"),
         ("a.xlsx", made.raw_workbook([], more={"xl/vbaProject.bin": b"x"}), "macros"),
-        ("a.xlsx", made.raw_workbook([made.row(1, ("A1", "&a9;"))], before=made.ENTITIES), "cannot be read"),
-        ("a.xlsx", made.raw_workbook([made.row(1, ("A1", "&a9;"))], before=made.OUTSIDE), "cannot be read"),
+        ("a.xlsx", made.raw_workbook([made.row(1, ("A1", "&a9;"))], before=made.ENTITIES), "a document type"),
+        ("a.xlsx", made.raw_workbook([made.row(1, ("A1", "&a9;"))], before=made.OUTSIDE), "a document type"),
+        ("a.xlsx", made.raw_workbook([], more={"xl/sharedStrings.xml": made.STRINGS}, strings=True), "cannot be read"),
+        ("a.xlsx", made.raw_workbook([made.row(1, ("B1", "a"), ("A1", "b"))]), "out of their order"),
+        ("a.xlsx", made.raw_workbook([made.row(2_000_000, ("A1", "a"))]), "a row 2000000"),
+        ("a.xlsx", made.raw_workbook([made.row(1, ("XFE1", "a"))]), "a column XFE"),
         ("a.xlsx", made.raw_workbook([made.row(1, ("A1", "a")), "<row><c"]), "cannot be read"),
         ("a.xlsx", made.raw_workbook([made.row(1, ("XFD1", "a"))]), "column 16,384"),
         ("a.zip", made.bomb(20), "grows"),
@@ -70,6 +74,7 @@ def test_a_cell_in_the_last_corner_costs_nothing() -> None:
     assert contents.findings[0].place == "a.xlsx, sheet ports, cell XFD1048576"
 
 
+@pytest.mark.slow
 def test_a_million_rows_are_refused_by_their_number() -> None:
     many = made.raw_workbook(['<row><c t="inlineStr"><is><t>x</t></is></c></row>' * 1000] * 1000)
     limits = replace(SMALL, rows=50_000, ratio=1000)
@@ -78,6 +83,7 @@ def test_a_million_rows_are_refused_by_their_number() -> None:
     assert "more than 50,000 rows" in only(read_file(text, "a.csv", limits=limits))
 
 
+@pytest.mark.slow
 def test_limits_of_cells_sheets_members_documents_and_size() -> None:
     assert "bytes" in only(read_file(b"x" * 101, "a.csv", limits=replace(SMALL, size=100)))
     assert "cells" in only(read_file(b"a,b\nc,d\n", "a.csv", limits=replace(SMALL, cells=3)))

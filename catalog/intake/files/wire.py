@@ -13,6 +13,8 @@ from typing import Any, BinaryIO
 from catalog.intake.finding import Finding, Severity
 from catalog.intake.sheets import Cell, Contents, Document, Row, Sheet
 
+_encode = json.JSONEncoder(separators=(",", ":")).encode
+
 
 class Writer:
     """Writes in the reading process. cells, documents: how many so far, of all files of a zip together."""
@@ -48,7 +50,7 @@ class Writer:
         self._out.flush()
 
     def _line(self, mark: bytes, content: object) -> None:
-        self._out.write(mark + json.dumps(content, separators=(",", ":")).encode() + b"\n")
+        self._out.write(mark + _encode(content).encode() + b"\n")
 
 
 class _Lines:

@@ -1,18 +1,26 @@
 """Workbooks: the cells as text. Formulas are never run, nor is what they came to last time believed."""
 
 import datetime
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import Any, BinaryIO
 
 import openpyxl
+from openpyxl.utils.datetime import from_excel, from_ISO8601
+from openpyxl.utils.escape import unescape
+from openpyxl.worksheet._read_only import ReadOnlyWorksheet
 
 from catalog.intake.files.limits import Limits
 from catalog.intake.files.packed import opened
 from catalog.intake.files.refusing import Refused
 from catalog.intake.files.rows import Rows
+from catalog.intake.files.sheet_xml import RawCell, read_rows
 from catalog.intake.files.wire import Writer
 
 _CURE = "Open it in a spreadsheet program and save it again as a workbook (.xlsx)."
+
+
+# Opening a sheet that does not say its size goes over all of it to find out, before any limit can be kept.
+ReadOnlyWorksheet._get_size = lambda _: None
 
 
 def read_workbook(file: BinaryIO, name: str, limits: Limits, out: Writer) -> None:
@@ -47,25 +55,53 @@ def read_workbook(file: BinaryIO, name: str, limits: Limits, out: Writer) -> Non
 
 
 def _read_sheet(sheet: Any, rows: Rows) -> None:
-    # What a sheet says of its own size is not believed: it would be filled up with empty cells.
-    sheet.reset_dimensions()
-    for number, cells in enumerate(sheet.iter_rows(), 1):
-        if cells:
-            rows.take(number, _texts(cells, number, rows))
+    texts = _Texts(sheet, rows)
+    with sheet._get_source() as source:
+        read_rows(source, lambda number, cells: rows.take(number, texts.of(number, cells)))
 
 
-def _texts(cells: Iterable[Any], number: int, rows: Rows) -> Iterator[tuple[int, str]]:
-    for cell in cells:
-        value = cell.value
-        if value is None:
-            continue
-        if cell.data_type == "f":
-            cure = "Copy it and paste it as its value."
-            rows.finding(number, cell.column, f"the formula {_short(value)}", "a value: formulas are never run", cure)
-        elif cell.data_type == "e":
-            rows.finding(number, cell.column, f"the error {value}", "a value", "Write what belongs there.")
-        elif text := text_of(value):
-            yield cell.column, text
+class _Texts:
+    """The cells of a sheet as text. What the library knows of the workbook stands ready: its strings and styles."""
+
+    def __init__(self, sheet: Any, rows: Rows) -> None:
+        book = sheet.parent
+        self._rows = rows
+        self._strings: Sequence[str] = sheet._shared_strings
+        self._dates: Collection[int] = book._date_formats
+        self._spans: Collection[int] = book._timedelta_formats
+        self._epoch = book.epoch
+
+    def of(self, number: int, cells: Iterable[RawCell]) -> Iterator[tuple[int, str]]:
+        """(column, text) of those that hold a value."""
+        for column, kind, style, raw, formula in cells:
+            if formula:
+                cure = "Copy it and paste it as its value."
+                found = f"the formula ={_short(raw)}" if raw else "a formula"
+                self._rows.finding(number, column, found, "a value: formulas are never run", cure)
+            elif kind == "e":
+                self._rows.finding(number, column, f"the error {raw}", "a value", "Write what belongs there.")
+            elif text := self._text(kind, style, raw):
+                yield column, text
+
+    def _text(self, kind: str, style: int, raw: str) -> str:
+        match kind:
+            case "s":
+                return _plain(self._strings[int(raw)])
+            case "inlineStr" | "str":
+                return _plain(raw)
+            case "b":
+                return text_of(raw.strip() in ("1", "true"))
+            case "n":
+                if style in self._dates:
+                    return text_of(from_excel(float(raw), self._epoch, timedelta=style in self._spans))
+                return raw if raw.isdigit() and len(raw) < 15 else text_of(float(raw))
+            case "d":
+                return text_of(from_ISO8601(raw))
+        return raw.strip()
+
+
+def _plain(text: str) -> str:
+    return str(unescape(text)).strip() if "_x" in text else text.strip()
 
 
 def text_of(value: object) -> str:
