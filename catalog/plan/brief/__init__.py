@@ -4,6 +4,7 @@ Pure: wording is data (data/brief.json, data/caller.json), code is plain enough 
 """
 
 from catalog.plan.brief.composing import brief_plan, compose
+from catalog.plan.brief.correcting import correct
 from catalog.plan.brief.model import (
     Agreed,
     Breath,
@@ -32,4 +33,5 @@ __all__ = [
     "Sure",
     "brief_plan",
     "compose",
+    "correct",
 ]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from catalog.domain.facts import Fact, State
 from catalog.domain.places import Place
 from catalog.domain.wording import duration
-from catalog.plan.brief.places import place_said
+from catalog.plan.brief.places import OWN, place_said, zone_said
 from catalog.plan.brief.vehicles import Each
 from catalog.plan.brief.wording import brief_words
 from catalog.plan.conditions import holds
@@ -31,30 +31,32 @@ def cut_forms(each: Sequence[Each]) -> tuple[str, ...]:
     """
     if not_needed(each):
         return tuple(brief_words()["wait"]["not_needed"])
-    then = wait_words(each, "after")
-    return (wait_words(each, "alone"), *(f"{place}\n{then}" for place in _places(each)))
-
-
-def _places(each: Sequence[Each]) -> Iterator[str]:
-    """Where to cut, shortest form first."""
-    words = brief_words()["cut"]
     ways = [_first_way(one) for one in each]
-    known = list(dict.fromkeys(way.place for way in ways if way is not None))
-    if not known:
-        yield words["no_place"]
-    elif None in ways or len(known) > 1:
-        yield words["differs"]
-        if None not in ways and len(known) == _NAMED:
-            yield f"{words['differs_where']} {' or '.join(known)}."
-    else:
-        kinds = {way.kind for way in ways if way is not None}
-        cuts = {way.cuts for way in ways if way is not None}
-        lead, before = words["kinds"][kinds.pop()] if len(kinds) == 1 else words["any_kind"], _before(each)
-        said = f"{before}{lead[0].lower() + lead[1:] if before else lead}: {known[0]}"
-        yield f"{said}."
-        counted = cuts.pop() if len(cuts) == 1 else ""
-        if counted:
-            yield f"{said}, {counted}."
+    places = list(dict.fromkeys(way.place for way in ways if way is not None))
+    then = wait_words(each, "after")
+    if len(places) > 1 or (places and None in ways):
+        told = [] if None in ways or len(places) > _NAMED else _apart(places)
+        return (wait_words(each, "differs"), *(f"{brief_words()['cut']['differs']} {said}.\n{then}" for said in told))
+    told = _alike([way for way in ways if way is not None], each) if places else [brief_words()["cut"]["no_place"]]
+    return (wait_words(each, "alone"), *(f"{said}\n{then}" for said in told))
+
+
+def _apart(places: Sequence[Place]) -> Sequence[str]:
+    """Two places, shortest form first: by their zones, where these differ, then with their landmarks."""
+    zones = [zone_said(place) for place in places]
+    whole = " or ".join(place_said(place) for place in places)
+    return [whole] if zones[0] == zones[1] else [f"{zones[0]} or {zones[1].removeprefix(OWN)}", whole]
+
+
+def _alike(ways: Sequence["_Way"], each: Sequence[Each]) -> Sequence[str]:
+    """One place on all, shortest form first."""
+    words, before = brief_words()["cut"], _before(each)
+    kinds, cuts = {way.kind for way in ways}, {way.cuts for way in ways}
+    lead = words["kinds"][kinds.pop()] if len(kinds) == 1 else words["any_kind"]
+    said = f"{before}{lead[0].lower() + lead[1:] if before else lead}: "
+    zone, place = zone_said(ways[0].place), place_said(ways[0].place)
+    counted = cuts.pop() if len(cuts) == 1 else ""
+    return [f"{said}{where}." for where in (zone, place, f"{place}, {counted}") if counted or where != f"{place}, "]
 
 
 def not_needed(each: Sequence[Each]) -> bool:
@@ -96,7 +98,7 @@ class _Way:
     """cuts: "2 cuts", "" where nobody says."""
 
     kind: str
-    place: str
+    place: Place
     cuts: str
 
 
@@ -114,7 +116,7 @@ def _first_way(one: Each) -> _Way | None:
     if not isinstance(place, Place) or kind not in brief_words()["cut"]["kinds"]:
         return None
     cuts = one.subject.plainly(f"{step.item}.cuts")
-    return _Way(kind, place_said(place), "" if cuts is None else f"{cuts} {'cut' if cuts == 1 else 'cuts'}")
+    return _Way(kind, place, "" if cuts is None else f"{cuts} {'cut' if cuts == 1 else 'cuts'}")
 
 
 def _before(each: Sequence[Each]) -> str:

@@ -17,8 +17,9 @@ def dangers_of(each: Sequence[Each]) -> Sequence[Row]:
 
 
 def also_words(dangers: Sequence[Row]) -> str:
-    """ "Also: leak, charger attached." The first danger leads and is not named again; "" where it is the only one."""
-    named = [row["also"] for row in dangers[1:] if row["also"] and row["also"] not in dangers[0].get("covers", ())]
+    """ "Also: leak, charger attached." The first danger leads and what it covers is not named again; "" for none."""
+    covered = ("", dangers[0]["also"], *dangers[0].get("covers", ()))
+    named = [row["also"] for row in dangers[1:] if row["also"] not in covered]
     return f"Also: {', '.join(dict.fromkeys(named))}." if named else ""
 
 

@@ -19,13 +19,10 @@ def port_forms(each: Sequence[Each], scene: Scene) -> tuple[str, ...]:
     state = _state(each, scene)
     if state != "offered":
         return tuple(words[state])
-    open_ = open_conditions(each, scene)
-    place = _place(each)
-    short, mid = words["only_if"] if open_ else words["plug"]
-    said = tuple(text.replace("{if}", _listed(open_)).replace("{port}", "Charge port") for text in (short, mid))
-    if not place:
-        return said
-    return (*said, mid.replace("{port}", f"Charge port, {place}").replace("{if}", _listed(open_)))
+    open_, place = open_conditions(each, scene), _place(each)
+    forms = words["only_if"] if open_ else words["plug"]
+    said = [form.replace("{if}", ", ".join(open_[:_CONDITIONS])) for form in forms]
+    return tuple(form.replace("{place}", place) for form in said if place or "{place}" not in form)
 
 
 def open_conditions(each: Sequence[Each], scene: Scene) -> tuple[str, ...]:
@@ -59,7 +56,3 @@ def _place(each: Sequence[Each]) -> str:
     places = [place for place in stated if isinstance(place, Place)]
     alike = len(places) == len(stated) and len(set(places)) == 1
     return place_said(places[0]) if alike else ""
-
-
-def _listed(words: Sequence[str]) -> str:
-    return ", ".join(words[:_CONDITIONS])

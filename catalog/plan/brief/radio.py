@@ -19,7 +19,7 @@ from catalog.plan.brief.wording import brief_words
 
 CHARACTERS = 320
 WORDS = 50  # 20 seconds at 150 words a minute
-_TAIL = "tail"
+_SIDES, _TAIL = "sides", "tail"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,18 +32,17 @@ class Slot:
 
 def radio_of(asked: BriefInput) -> tuple[tuple[Breath, ...], tuple[str, ...]]:
     """The breaths, and the keys of what is left to the full text."""
-    return fitted(asked, list(slots_of(asked)))
+    return fitted(asked, list(slots_of(asked)), brief_words()["order"])
 
 
 def slots_of(asked: BriefInput) -> Iterator[Slot]:
     """In the order they are said."""
     each = each_of(asked)
     dangers, motion = dangers_of(each), motion_of(each)
-    called = f"{_demo(asked)}Vehicle {asked.letter}. "
-    yield Slot("danger", (called + dangers[0]["short"], called + dangers[0]["say"]))
+    yield Slot("danger", tuple(f"{called(asked)} {form}" for form in dangers[0]["forms"]))
     yield Slot("also", ("", also_words(dangers)))
     yield Slot("who", who_forms(asked))
-    yield Slot("motion", (motion["short"], motion["say"]))
+    yield Slot("motion", tuple(motion["forms"]))
     yield from (Slot(key, ("", say)) for key, say in told_besides(each))
     yield Slot("port", port_forms(each, asked.scene))
     yield Slot("cut", cut_forms(each))
@@ -51,20 +50,25 @@ def slots_of(asked: BriefInput) -> Iterator[Slot]:
     yield Slot("tell", tell_forms(asked))
     if asked.unlisted.word and asked.vehicles:
         yield Slot("unlisted", ("", brief_words()["unlisted"]))
+    yield Slot(_SIDES, ("", brief_words()["sides"]))
 
 
-def fitted(asked: BriefInput, slots: Sequence[Slot]) -> tuple[tuple[Breath, ...], tuple[str, ...]]:
-    """Each slot in the fullest form that fits, in the stated order of worth."""
+def fitted(
+    asked: BriefInput, slots: Sequence[Slot], order: Sequence[str]
+) -> tuple[tuple[Breath, ...], tuple[str, ...]]:
+    """Each slot in the fullest form that fits, in the stated order of worth; one that order does not name as it is.
+
+    order: keys; "key:1" tries no more than the first form after the shortest.
+    """
     chosen = {slot.key: slot.forms[0] for slot in slots}
     by_key = {slot.key: slot for slot in slots}
-    order = brief_words()["order"]
-    for key in sorted(by_key, key=lambda key: order.index(key)):
-        for form in reversed(by_key[key].forms[1:]):
-            tried = {**chosen, key: form}
-            if fits(_lines(asked, tried, rest=True)):
-                chosen = tried
-                break
-    left_out = tuple(key for key, slot in by_key.items() if chosen[key] != slot.forms[-1])
+    for word in order:
+        key, _, most = word.partition(":")
+        forms = by_key[key].forms if key in by_key else ()
+        better = forms[: int(most) + 1] if most else forms
+        tried = ({**chosen, key: form} for form in reversed(better) if len(form) > len(chosen[key]))
+        chosen = next((each for each in tried if fits(_lines(asked, each, rest=True))), chosen)
+    left_out = tuple(key for key, slot in by_key.items() if chosen[key] != slot.forms[-1] and key != _SIDES)
     return breaths_of(_lines(asked, chosen, rest=bool(left_out))), left_out
 
 
@@ -85,11 +89,13 @@ def breaths_of(lines: Sequence[tuple[str, str]]) -> tuple[Breath, ...]:
 
 def _lines(asked: BriefInput, chosen: Mapping[str, str], *, rest: bool) -> list[tuple[str, str]]:
     words = brief_words()
-    lines = [(key, line) for key, text in chosen.items() if text for line in text.split("\n")]
+    lines = [(key, line) for key, text in chosen.items() if text and key != _SIDES for line in text.split("\n")]
     sided = any(words["sided"] in text for _, text in lines)
-    tail = [f"Data {asked.data.number}.", "" if sided else words["sides"], words["rest"] if rest else ""]
+    tail = [f"Data {asked.data.number}.", "" if sided else chosen[_SIDES], words["rest"] if rest else ""]
     return [*lines, (_TAIL, " ".join(part for part in tail if part))]
 
 
-def _demo(asked: BriefInput) -> str:
-    return f"{brief_words()['demo']}. " if asked.data.demo else ""
+def called(asked: BriefInput) -> str:
+    """ "DEMO. Vehicle A." """
+    demo = f"{brief_words()['demo']}. " if asked.data.demo else ""
+    return f"{demo}Vehicle {asked.letter}."

@@ -21,9 +21,10 @@ def who_forms(asked: BriefInput) -> tuple[str, ...]:
     if len(rest) == 1:
         named = (_called_apart(first, rest[0]), _called_apart(rest[0], first))
         second = f"{_sure(rest[0]).lower()} {named[1]}" if first.sure.word else named[1]
-        short = f"{lead}{called(first.record.identity)} or 1 other, {words['confirm']}."
+        short = f"{lead}{_without_make(first.record.identity)} or 1 other, {words['confirm']}."
         return short, f"{lead}{named[0]}, {words['or']}{second}, {words['confirm']}."
-    return (f"{lead}{called(first.record.identity)} or {len(rest)} others, {words['confirm']}.",)
+    name = _without_make(first.record.identity)
+    return (f"{lead}{name} or {len(rest)} others, {words['confirm']}.",)
 
 
 def tell_forms(asked: BriefInput) -> tuple[str, ...]:
@@ -42,9 +43,11 @@ def tell_forms(asked: BriefInput) -> tuple[str, ...]:
 
 def called(identity: Identity) -> str:
     """A vehicle's name as it is said; a long one without its make."""
-    parts = (identity.make, identity.model, identity.variant)
-    whole = " ".join(part for part in parts if part)
-    return whole if spoken_words(whole) <= _LONG else " ".join(part for part in parts[1:] if part)
+    return identity.title if spoken_words(identity.title) <= _LONG else _without_make(identity)
+
+
+def _without_make(identity: Identity) -> str:
+    return f"{identity.model} {identity.variant}" if identity.variant else identity.model
 
 
 def _called_apart(one: BriefVehicle, other: BriefVehicle) -> str:
