@@ -162,6 +162,8 @@ def _endpoint(operation: Operation) -> Callable[..., Response]:
         given = {**path, **{name: value for part in parts for name, value in part.items()}}
         if operation.right:
             given["actor"] = require(acting.actor(), operation.right)
+        if operation.keyed:
+            given["key"] = request.headers.get(components.KEY, "").strip().strip('"')
         return reply.respond(operation.view(house, given), operation.media_type)
 
     run.__name__ = operation.name

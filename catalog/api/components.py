@@ -31,6 +31,13 @@ _TOKEN = {
 }  # fmt: skip
 
 
+KEY = "Idempotency-Key"
+_KEY_WORDS = (
+    "Drawn at random for this request, 16 to 64 letters, digits, - and _. The same request sent again under it changes "
+    "nothing more; another is refused."
+)
+
+
 def name_of(schema: type[Schema] | Schema) -> str:
     """A schema's name in the document: its class without "Answer"."""
     kind = schema if isinstance(schema, type) else type(schema)
@@ -71,4 +78,8 @@ def parameters(operation: Operation) -> list[Any]:
             {"name": "If-None-Match", "in": "header", "required": False, "description": text,
              "schema": {"type": "string"}}
         )  # fmt: skip
+    if operation.keyed:
+        made.append(
+            {"name": KEY, "in": "header", "required": False, "description": _KEY_WORDS, "schema": {"type": "string"}}
+        )
     return made

@@ -24,7 +24,8 @@ class Operation:
     path: what the path's parameters are, by name. example: arguments of the example request;
     path parameters and those named in `sampled` are taken from the running catalogue. shown: the view that
     answers the docs page's example where asking would write something down or needs somebody signed in. right: what
-    whoever asks must have; the view's arguments then hold "actor", and 401 and 403 are among the problems.
+    whoever asks must have; the view's arguments then hold "actor", and 401 and 403 are among the problems. keyed: takes
+    an Idempotency-Key header, which the view's arguments hold as "key".
     """
 
     name: str
@@ -40,6 +41,7 @@ class Operation:
     shown: View | None = None
     media_type: str = "application/json"
     right: Right | None = None
+    keyed: bool = False
 
     @property
     def statuses(self) -> tuple[int, ...]:

@@ -1,6 +1,7 @@
 """Every operation of the API, in the order of the docs page."""
 
 from catalog.api import people_views, views
+from catalog.api.brief_operations import BRIEF_OPERATIONS
 from catalog.api.operation import Operation
 from catalog.domain.roles import Right
 from schemas import answers, cue_answers, fact_answers, history, outcomes, people, requests
@@ -49,6 +50,7 @@ OPERATIONS: tuple[Operation, ...] = (
             "cues": [{"attribute": "body", "values": ["pickup"]}],
         },
     ),
+    *BRIEF_OPERATIONS,
     Operation(
         name="list_records", method="GET", rule="/records", view=views.list_records,
         request=requests.RecordsRequest, answer=answers.RecordsAnswer, problems=(404,), example={"limit": 2},

@@ -10,7 +10,7 @@ from catalog.domain.facts import Fact
 from catalog.domain.record import Record, attribute_at
 from catalog.domain.wording import fact_wording, sentence
 from catalog.services.brief_kept import AboutVehicle, Composed
-from catalog.services.brief_views import NewerFact, NewerView
+from catalog.services.brief_views import Gone, NewerFact, NewerView
 from catalog.services.clock import moment_of
 from catalog.services.compiling import record_of
 from catalog.services.noticing import concerned
@@ -40,7 +40,7 @@ def newer_of(conn: Connection, composed: Composed) -> NewerView | None:
         now = store.record_at(conn, vehicle.code, newest.number)
         if now is None:
             reason = store.withdrawal(conn, vehicle.code, newest.number)
-            gone.append((vehicle.code, reason or NO_REASON))
+            gone.append(Gone(vehicle.code, reason or NO_REASON))
         elif now.hash != vehicle.revision:
             facts += _changed(conn, composed, vehicle, record_of(now.document), ())
     return NewerView(newest.number, moment_of(newest.published_at_us), tuple(facts), tuple(gone))

@@ -5,6 +5,8 @@ from datetime import datetime
 
 from catalog.plan.brief.model import Brief
 from catalog.services.brief_kept import Composed
+from catalog.services.step_views import FieldView
+from catalog.services.steps import known_fields
 
 UNSTORED = "UNSTORED: kept nowhere, no link, cannot be recalled. Note by hand who was told what."
 
@@ -52,13 +54,21 @@ class NewerFact:
 
 
 @dataclass(frozen=True, slots=True)
+class Gone:
+    """A vehicle that is not to be used any more."""
+
+    code: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class NewerView:
-    """What a newer edition changes in a brief. gone: (code, reason) of vehicles not to be used any more."""
+    """What a newer edition changes in a brief. gone: vehicles not to be used any more."""
 
     edition: int
     published_at: datetime
     facts: tuple[NewerFact, ...]
-    gone: tuple[tuple[str, str], ...]
+    gone: tuple[Gone, ...]
 
     @property
     def concerns(self) -> bool:
@@ -88,9 +98,17 @@ class BriefShort:
 
 
 @dataclass(frozen=True, slots=True)
+class LinkView:
+    """A link. path: address below the server's own, "" where it is not known: only who makes one is told."""
+
+    path: str
+    expires_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class BriefView:
     """A brief with what became of it. id, incident: "" where it is not stored; mark: then says so. corrects: id of
-    what it puts right. link: address below the server's, only where it was made just now. openings: times."""
+    what it puts right. scene: what was known of it. link: made just now, or followed. openings: minutes of it."""
 
     composed: Composed
     kind: str
@@ -102,8 +120,7 @@ class BriefView:
     number: int = 0
     corrects: str = ""
     mark: str = ""
-    link: str = ""
-    expires_at: datetime | None = None
+    link: LinkView | None = None
     again: bool = False
     recalled: RecallView | None = None
     newer: NewerView | None = None
@@ -119,6 +136,10 @@ class BriefView:
     @property
     def brief(self) -> Brief:
         return self.composed.brief
+
+    @property
+    def scene(self) -> tuple[FieldView, ...]:
+        return known_fields(self.composed.scene)
 
     @property
     def title(self) -> str:
@@ -139,4 +160,12 @@ class IncidentView:
     id: str
     opened_at: datetime
     opened_by: str
+    briefs: tuple[BriefShort, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DayView:
+    """The briefs of a day. day: "2026-03-02"."""
+
+    day: str
     briefs: tuple[BriefShort, ...]

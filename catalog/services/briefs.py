@@ -8,7 +8,8 @@ import re
 import secrets
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import Connection
 
@@ -25,7 +26,9 @@ from catalog.services.brief_views import (
     UNSTORED,
     BriefShort,
     BriefView,
+    DayView,
     IncidentView,
+    LinkView,
     ReadBackView,
     RecallView,
     SentView,
@@ -133,7 +136,7 @@ def brief_by_token(house: House, token: str) -> BriefView:
         if found is None:
             raise NotFound("There is no brief at this address.", cure="Ask the control room for the link again.")
         kept, link = found
-        view = replace(whole_view(conn, kept), expires_at=moment_of(link.expires_us))
+        view = replace(whole_view(conn, kept), link=LinkView("", moment_of(link.expires_us)))
     if link.expires_us <= now and view.recalled is None:
         raise NotFound(
             f"This link ended at {moment_of(link.expires_us):%H:%M on %d %b %Y} UTC.",
@@ -165,12 +168,18 @@ def briefs_with(conn: Connection, code: str, path: str = "") -> Iterator[BriefSh
             yield short(conn, kept, composed)
 
 
-def list_briefs(house: House, actor: Actor | None, since: datetime, until: datetime) -> tuple[BriefShort, ...]:
-    """The newest briefs composed from one time up to, not including, another. Raises Unavailable."""
+def list_briefs(house: House, actor: Actor | None, day: str = "") -> DayView:
+    """The newest briefs of a day, in the site's zone. day: "2026-03-02", "" for today. Raises BadInput, Unavailable."""
     require(actor, Right.BRIEF)
+    zone = ZoneInfo(house.settings.site_zone)
+    try:
+        wanted = date.fromisoformat(day) if day else datetime.now(zone).date()
+        since, until = (datetime.combine(one, time(), zone) for one in (wanted, wanted + timedelta(days=1)))
+    except (ValueError, OverflowError) as error:
+        raise BadInput(f"day is {day!r}.", cure="Write it as 2026-03-02.") from error
     with read(house.engine) as conn:
         found = store.briefs_between(conn, us_of(since), us_of(until), MOST_LISTED)
-        return tuple(short(conn, kept) for kept in found)
+        return DayView(wanted.isoformat(), tuple(short(conn, kept) for kept in found))
 
 
 def read_incident(house: House, actor: Actor | None, id_: str) -> IncidentView:
@@ -279,7 +288,7 @@ def _recall(events: Sequence[store.StoredEvent]) -> RecallView | None:
 
 def _with_link(view: BriefView, token: str, house: House, now: int) -> BriefView:
     expires = moment_of(now + house.settings.brief_hours * _HOUR_US)
-    return replace(view, link=f"/b/{token}", expires_at=expires)
+    return replace(view, link=LinkView(f"/b/{token}", expires))
 
 
 def _check(asked: BriefAsked) -> None:
