@@ -19,14 +19,29 @@ from catalog.domain.places import Place
 from catalog.domain.record import Identity, Record, Years
 from catalog.domain.sources import GuideSection, Source
 from catalog.errors import NotFound
+from catalog.plan.brief import BriefInput, Data, Sure, brief_plan, compose
 from catalog.plan.scene import Scene
+from catalog.plan.several import Field
 from catalog.plan.steps import plan_for
 from catalog.resolve.cue import Cue, Doubt, Span
 from catalog.resolve.reading.sayings import Saying
-from catalog.services import editions, finding, lookalikes, outcomes, reading, records, resolving, sayings, steps
+from catalog.services import (
+    briefs,
+    editions,
+    finding,
+    lookalikes,
+    outcomes,
+    reading,
+    records,
+    resolving,
+    sayings,
+    steps,
+)
 from catalog.services import fact_views as fv
 from catalog.services import step_views as sv
 from catalog.services import views as v
+from catalog.services.brief_kept import BriefEdition, Composed
+from catalog.services.brief_views import UNSTORED, BriefView
 
 CODE, OTHER = "QK7-M3M", "RTV-4BP"
 KEY = "AB-1/2"
@@ -100,6 +115,16 @@ def steps_view() -> sv.StepsView:
     return sv.StepsView(EDITIONS[2], "any_vehicle", *shown, (), (), unlisted, (), "unknown")
 
 
+def brief_view() -> BriefView:
+    """A brief for any vehicle, kept nowhere."""
+    plan = brief_plan(Field(()), Scene())
+    edition = EDITIONS[2]
+    brief = compose(BriefInput("A", Data(3, "edition 3, 2026-03-02", demo=True), plan))
+    fixed = BriefEdition(3, edition.hash, edition.published_at)
+    made = Composed(fixed, brief, (), Sure(), Scene(), (), (), (), "ab" * 32)
+    return BriefView(made, "brief", edition.published_at, "", "A", mark=UNSTORED)
+
+
 def make_app() -> Flask:
     """An application with nothing but the API."""
     app = Flask("tests")
@@ -167,6 +192,7 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
         return noted(steps_view())
 
     monkeypatch.setattr(steps, "steps_of", steps_of)
+    monkeypatch.setattr(briefs, "compose_unstored", lambda house, asked: noted(brief_view()))
     monkeypatch.setattr(lookalikes, "find_lookalikes", find_lookalikes)
     found = sayings.Sayings(3, (Saying("tailpipe", "none", ("no exhaust",), {}),), (), ("tailpipe",), 900)
     monkeypatch.setattr(sayings, "list_sayings", lambda house, about, words: noted(found))
