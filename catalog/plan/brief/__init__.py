@@ -5,6 +5,7 @@ Pure: wording is data (data/brief.json, data/caller.json), code is plain enough 
 
 from catalog.plan.brief.composing import brief_plan, compose
 from catalog.plan.brief.correcting import correct
+from catalog.plan.brief.hand_over import HandOver, Temperature, Tick, slip, typed_fields
 from catalog.plan.brief.model import (
     Agreed,
     Breath,
@@ -27,11 +28,16 @@ __all__ = [
     "BriefVehicle",
     "Changed",
     "Data",
+    "HandOver",
     "Line",
     "Point",
     "Section",
     "Sure",
+    "Temperature",
+    "Tick",
     "brief_plan",
     "compose",
     "correct",
+    "slip",
+    "typed_fields",
 ]

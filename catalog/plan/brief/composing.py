@@ -7,6 +7,7 @@ from catalog.plan.brief.full import full_text
 from catalog.plan.brief.model import Brief, BriefInput
 from catalog.plan.brief.points import points_of
 from catalog.plan.brief.radio import radio_of
+from catalog.plan.brief.sheet import sheet_of
 from catalog.plan.caller import caller_lines
 from catalog.plan.scene import Scene
 from catalog.plan.several import Field, PlanOf, SeveralPlan, SightOf, plan_for_several
@@ -34,7 +35,7 @@ def compose(asked: BriefInput) -> Brief:
         kind=asked.plan.kind.value,
         breaths=breaths,
         full=full_text(asked),
-        sheet=(),
+        sheet=sheet_of(asked),
         caller=caller_lines(asked.scene, asked.table.caller),
         points=points_of(asked),
         warnings=_warnings(asked),
