@@ -1,0 +1,314 @@
+"""Guide updates to look at: the list, one of them, one record of it, and what waits for whom."""
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from catalog.domain.documents import references
+from catalog.domain.roles import Right
+from catalog.domain.sources import Source, parse_reference, source_from_document
+from catalog.errors import NotFound
+from catalog.services.acting import Actor, require
+from catalog.services.compiling import moment
+from catalog.services.house import House
+from catalog.services.records import parsed_code
+from catalog.services.review_matters import Standing, record_in, standings
+from catalog.services.review_state import ReviewRecord
+from catalog.services.reviewing import check_two_persons
+from catalog.store import read as store
+from catalog.store.engine import read
+from catalog.store.tables_updates import COMMENT, REOPEN, SET_ASIDE
+from catalog.store.updates import (
+    OPEN,
+    UpdateLine,
+    decisions,
+    update,
+    update_file,
+    update_findings,
+    update_lines,
+    update_sources,
+)
+
+LONGEST_PART = 200
+# How records of an update and updates may be sorted; the first is used where nothing is asked for.
+RECORD_SORTS = ("pressing", "title", "code", "changes")
+SORTS = ("newest", "oldest", "name", "less cautious")
+
+
+@dataclass(frozen=True, slots=True)
+class UpdateSummary:
+    """number: its name. state: open, published or set aside. edition: the last one published with some of it. critical,
+    less: changes that need two persons, that leave crews less cautious."""
+
+    number: int
+    name: str
+    origin: str
+    author: str
+    time: datetime
+    records: int
+    state: str
+    edition: int | None
+    critical: int
+    less: int
+
+
+@dataclass(frozen=True, slots=True)
+class RecordLine:
+    """A record of an update in a list; counts as of what was brought. code: of the record. moved: something else is
+    listed by now."""
+
+    code: str
+    title: str
+    action: str
+    state: str
+    changes: int
+    critical: int
+    less: int
+    more: int
+    moved: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """What somebody said of the update as a whole, or did with it."""
+
+    kind: str
+    author: str
+    time: datetime
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class UpdateView:
+    """One update. states: how many records stand how. lines: those asked for; total: how many there are of such.
+    findings: as the file's reading gave them. sources: keys of what it brings."""
+
+    summary: UpdateSummary
+    states: Mapping[str, int]
+    lines: tuple[RecordLine, ...]
+    total: int
+    findings: tuple[Mapping[str, Any], ...]
+    sources: tuple[str, ...]
+    remarks: tuple[Remark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RecordsAsked:
+    """state: one of those a record may stand in; "" for all. only: "critical", "less" (cautious), "moved"; "" for all.
+    words: in its title or code."""
+
+    state: str = ""
+    only: str = ""
+    words: str = ""
+    sort: str = RECORD_SORTS[0]
+    offset: int = 0
+    limit: int = 50
+
+
+@dataclass(frozen=True, slots=True)
+class UpdatesAsked:
+    """state: one of STATES; origin: see `proposing.ORIGINS`; words: in its name or author; each "" for all."""
+
+    state: str = ""
+    origin: str = ""
+    words: str = ""
+    sort: str = SORTS[0]
+    offset: int = 0
+    limit: int = 50
+
+
+@dataclass(frozen=True, slots=True)
+class UpdatesPart:
+    """Updates asked for, and how many there are of such."""
+
+    updates: tuple[UpdateSummary, ...]
+    total: int
+
+
+@dataclass(frozen=True, slots=True)
+class RecordReview:
+    """One record of an update, with what its facts cite. refusal: why this person may not accept all of it as it is;
+    "" where they may."""
+
+    summary: UpdateSummary
+    record: ReviewRecord
+    sources: Mapping[str, Source]
+    refusal: str
+
+
+def list_updates(house: House, actor: Actor | None, asked: UpdatesAsked) -> UpdatesPart:
+    """Guide updates. Raises NotSignedIn, Forbidden, Unavailable."""
+    require(actor, Right.UPDATE)
+    with read(house.engine) as conn:
+        found = [_summary(line) for line in update_lines(conn)]
+    words = asked.words.casefold()
+    kept = [
+        one
+        for one in found
+        if asked.state in ("", one.state)
+        and asked.origin in ("", one.origin)
+        and (not words or words in f"{one.number} {one.name} {one.author}".casefold())
+    ]
+    match asked.sort:
+        case "oldest":
+            kept.reverse()
+        case "name":
+            kept.sort(key=lambda one: (one.name.casefold(), one.number))
+        case "less cautious":
+            kept.sort(key=lambda one: (-one.less, -one.critical, -one.number))
+    return UpdatesPart(tuple(kept[asked.offset : asked.offset + asked.limit]), len(kept))
+
+
+def read_update(house: House, actor: Actor | None, number: int, asked: RecordsAsked) -> UpdateView:
+    """One update with the records asked for. Raises NotSignedIn, Forbidden, NotFound, Unavailable."""
+    require(actor, Right.UPDATE)
+    with read(house.engine) as conn:
+        told = update(conn, number)
+        if told is None:
+            raise _no_update(number)
+        every = list(standings(conn, told))
+        line = next(one for one in update_lines(conn) if one.update.number == number)
+        remarks = [
+            Remark(one.kind, one.author, moment(one.time_us), one.words)
+            for one in decisions(conn, number)
+            if one.code is None and one.kind in (COMMENT, SET_ASIDE, REOPEN)
+        ]
+        findings, sources = update_findings(conn, number), update_sources(conn, number)
+    lines = [_line(one) for one in every]
+    kept = _sorted([one for one in lines if _asked_for(one, asked)], asked.sort)
+    return UpdateView(
+        summary=_summary(line),
+        states=dict(Counter(one.state for one in lines)),
+        lines=tuple(kept[asked.offset : asked.offset + asked.limit]),
+        total=len(kept),
+        findings=tuple(findings),
+        sources=tuple(sorted(sources)),
+        remarks=tuple(remarks),
+    )
+
+
+def read_change(house: House, actor: Actor | None, number: int, code: str) -> RecordReview:
+    """One record of an update. code: in any spelling. Raises NotSignedIn, Forbidden, NotFound, Unavailable."""
+    who = require(actor, Right.UPDATE)
+    known = parsed_code(code)
+    with read(house.engine) as conn:
+        told = update(conn, number)
+        if told is None:
+            raise _no_update(number)
+        record = record_in(conn, told, known)
+        line = next(one for one in update_lines(conn) if one.update.number == number)
+        brought = update_sources(conn, number)
+        keys = {parse_reference(text).key for text in _cited(record)}
+        listed = {key: found.document for key in keys if (found := store.stored_source(conn, key)) is not None}
+    sources = {key: source_from_document(document) for key, document in {**brought, **listed}.items() if key in keys}
+    refusal = check_two_persons(who.name, Right.APPROVE in who.rights, record.changes)
+    return RecordReview(_summary(line), record, sources, refusal)
+
+
+def read_file(house: House, actor: Actor | None, number: int) -> tuple[str, bytes]:
+    """(name, bytes) of the file as it was brought. Raises NotSignedIn, Forbidden, NotFound, Unavailable."""
+    require(actor, Right.UPDATE)
+    with read(house.engine) as conn:
+        told = update(conn, number)
+        if told is None:
+            raise _no_update(number)
+        return told.name, update_file(conn, number)
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """An open update and what it waits for. undecided: records. two: of those, with safety-critical changes that
+    somebody else than who brought them in must accept. mine: this person may accept them. accepted: records that could
+    be published."""
+
+    summary: UpdateSummary
+    undecided: int
+    two: int
+    mine: bool
+    accepted: int
+
+
+def waiting(house: House, actor: Actor | None, limit: int = 20) -> tuple[Waiting, ...]:
+    """Open updates, those first that this person can move. Raises NotSignedIn, Forbidden, Unavailable."""
+    who = require(actor, Right.UPDATE)
+    made = []
+    with read(house.engine) as conn:
+        for line in update_lines(conn):
+            if line.state != OPEN:
+                continue
+            every = list(standings(conn, line.update))
+            undecided = [one for one in every if one.state == "open"]
+            two = sum(one.line.critical > 0 for one in undecided)
+            accepted = sum(one.state in ("accepted", "accepted in part") for one in every)
+            mine = Right.APPROVE in who.rights and who.name != line.update.author
+            made.append(Waiting(_summary(line), len(undecided), two, mine, accepted))
+            if len(made) == limit:
+                break
+    return tuple(sorted(made, key=lambda one: (not (one.two and one.mine), not one.undecided, one.summary.number)))
+
+
+def _summary(line: UpdateLine) -> UpdateSummary:
+    told = line.update
+    return UpdateSummary(
+        number=told.number,
+        name=told.name,
+        origin=told.origin,
+        author=told.author,
+        time=moment(told.time_us),
+        records=told.records,
+        state=line.state,
+        edition=line.edition,
+        critical=line.critical,
+        less=line.less,
+    )
+
+
+def _line(one: Standing) -> RecordLine:
+    line = one.line
+    return RecordLine(
+        code=line.code,
+        title=line.title,
+        action=line.action,
+        state=one.state,
+        changes=line.changes,
+        critical=line.critical,
+        less=line.less,
+        more=line.more,
+        moved=one.stale,
+    )
+
+
+def _asked_for(line: RecordLine, asked: RecordsAsked) -> bool:
+    only = {"critical": line.critical > 0, "less": line.less > 0, "moved": line.moved}
+    words = asked.words.casefold()
+    return (
+        asked.state in ("", line.state)
+        and only.get(asked.only, True)
+        and (not words or words in f"{line.code} {line.title}".casefold())
+    )
+
+
+def _sorted(lines: Sequence[RecordLine], sort: str) -> list[RecordLine]:
+    match sort:
+        case "title":
+            return sorted(lines, key=lambda one: (one.title.casefold(), one.code))
+        case "code":
+            return sorted(lines, key=lambda one: one.code)
+        case "changes":
+            return sorted(lines, key=lambda one: (-one.changes, one.title))
+    return list(lines)
+
+
+def _cited(record: ReviewRecord) -> set[str]:
+    found: set[str] = set(references(record.document or {}))
+    for change in record.changes:
+        for side in (change.change.old, change.change.new, change.before):
+            if side is not None and not isinstance(side, str):
+                found |= set(side.sources())
+    return found
+
+
+def _no_update(number: int) -> NotFound:
+    return NotFound(f"There is no guide update {number}.", cure="List them: chockbook review list")
