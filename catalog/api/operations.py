@@ -3,6 +3,7 @@
 from catalog.api import people_views, views
 from catalog.api.brief_operations import BRIEF_OPERATIONS
 from catalog.api.operation import Operation
+from catalog.api.review_operations import REVIEW
 from catalog.domain.roles import Right
 from schemas import answers, cue_answers, fact_answers, history, outcomes, people, requests
 from schemas import steps as step_schemas
@@ -99,4 +100,5 @@ OPERATIONS: tuple[Operation, ...] = (
         right=Right.ADMINISTER, request=people.TrailRequest, answer=people.TrailAnswer,
         example={"action": "account add"},
     ),
+    *REVIEW,
 )  # fmt: skip

@@ -20,6 +20,7 @@ from catalog.cli.commands.outcome import outcome
 from catalog.cli.commands.read import read
 from catalog.cli.commands.record import record
 from catalog.cli.commands.resolve import resolve
+from catalog.cli.commands.review import review
 from catalog.cli.commands.sayings import sayings
 from catalog.cli.commands.schema import schema
 from catalog.cli.commands.serve import serve
@@ -29,6 +30,7 @@ from catalog.cli.commands.token import token
 from catalog.cli.commands.trail import trail
 from catalog.cli.commands.unread import unread
 from catalog.cli.commands.verify import verify
+from catalog.cli.commands.watch import watch
 from catalog.cli.terminal import Terminal
 from catalog.errors import ChockbookError
 
@@ -64,7 +66,7 @@ def chockbook(context: click.Context) -> None:
 
 for command in (
     demo, serve, resolve, read, steps, record, lookalikes, find, edition, export, schema, sayings, unread, verify,
-    outcome, calibration, sign_in, sign_out, account, token, trail,
+    outcome, calibration, review, watch, sign_in, sign_out, account, token, trail,
 ):  # fmt: skip
     chockbook.add_command(command)
 

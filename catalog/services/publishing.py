@@ -80,7 +80,7 @@ def publish_edition(
     who = require(actor, Right.APPROVE)
     told = _note_of(words)
     reasons = _overrides(overrides or {})
-    numbers = _numbers(update_ids)
+    numbers = numbers_of(update_ids)
     checked = check_publication(house, who, numbers)
     gates = replace(checked.gates, overrides={key: reasons[key] for key in reasons if _blocks(checked.gates, key)})
     if gates.blocking:
@@ -198,7 +198,8 @@ def _overrides(given: Mapping[str, str]) -> dict[str, str]:
     return made
 
 
-def _numbers(ids: Sequence[str | int]) -> list[int]:
+def numbers_of(ids: Sequence[str | int]) -> list[int]:
+    """Numbers of guide updates, as they are written. Raises BadInput."""
     made = []
     for one in ids:
         text = str(one)
