@@ -328,7 +328,10 @@ class BriefAnswer(Schema):
         fields.String(), required=True, attribute="brief.read_back",
         metadata={"description": "What to have read back."},
     )  # fmt: skip
-    link = _or_null(LinkAnswer, "A link made just now; null otherwise. It is told once: only its hash is kept.")
+    link = fields.Nested(
+        LinkAnswer, required=True, allow_none=True, attribute="made_link",
+        metadata={"description": "A link made just now; null otherwise. It is told once: only its hash is kept."},
+    )  # fmt: skip
     recalled = _or_null(RecallAnswer, "That it does not hold any more; null where it holds. Show it before all else.")
     newer = _or_null(NewerAnswer, "What a newer edition says otherwise; null where there is none.")
     sent = many(SentAnswer, "When it was sent.")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from catalog.domain.roles import Right
 from catalog.errors import BadInput, Conflict
-from catalog.plan.brief import Brief, BriefInput, Changed, compose
+from catalog.plan.brief import correct
 from catalog.resolve.amending import Amendments, Given
 from catalog.resolve.cue import ASKED, RECORD
 from catalog.services.acting import Actor, require
@@ -85,7 +85,7 @@ def follow_up(house: House, actor: Actor | None, id_: str, given: BriefAsked) ->
         earlier = composed_of(kept.document)
     asked = replace(_again(earlier, given), letter=kept.letter, incident=kept.incident)
     ground = ground_of(house, asked)
-    brief = correct(ground.input, earlier.brief)
+    brief = correct(earlier.brief, ground.input)
     if not brief.changes:
         raise Conflict(f"Nothing in brief {kept.id} reads otherwise now.", cure="The brief holds; or compose another.")
     return keep(house, by, asked, composed_on(ground, brief), (kept.id, CORRECTION))
@@ -112,17 +112,6 @@ def _again(earlier: Composed, given: BriefAsked) -> BriefAsked:
         amendments=Amendments(given.amendments.struck, tuple(Given(cue_of({**cue, "vehicle": ASKED})) for cue in said)),
         answers=replace(given.answers, excluded=tuple(dict.fromkeys((*denied, *given.answers.excluded)))),
     )
-
-
-def correct(given: BriefInput, earlier: Brief) -> Brief:
-    now = compose(given)
-    before = {point.key: point for point in earlier.points}
-    changes = tuple(
-        Changed(point.key, point.label, before[point.key].words, point.words, point.read_back)
-        for point in now.points
-        if point.key in before and before[point.key].words != point.words
-    )
-    return replace(now, changes=changes)
 
 
 def words(name: str, text: str, longest: int) -> str:

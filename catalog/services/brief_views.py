@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from catalog.plan.brief.model import Brief
 from catalog.services.brief_kept import Composed
@@ -53,8 +54,7 @@ class NewerFact:
     doubted: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Gone:
+class Gone(NamedTuple):
     """A vehicle that is not to be used any more."""
 
     code: str
@@ -99,7 +99,7 @@ class BriefShort:
 
 @dataclass(frozen=True, slots=True)
 class LinkView:
-    """A link. path: address below the server's own, "" where it is not known: only who makes one is told."""
+    """A link that was made just now. path: address below the server's own."""
 
     path: str
     expires_at: datetime
@@ -108,7 +108,8 @@ class LinkView:
 @dataclass(frozen=True, slots=True)
 class BriefView:
     """A brief with what became of it. id, incident: "" where it is not stored; mark: then says so. corrects: id of
-    what it puts right. scene: what was known of it. link: made just now, or followed. openings: minutes of it."""
+    what it puts right. link: address below the server's own, only for who has just made it; expires_at: of that one, or
+    of the one that was followed. openings: minutes."""
 
     composed: Composed
     kind: str
@@ -120,7 +121,8 @@ class BriefView:
     number: int = 0
     corrects: str = ""
     mark: str = ""
-    link: LinkView | None = None
+    link: str = ""
+    expires_at: datetime | None = None
     again: bool = False
     recalled: RecallView | None = None
     newer: NewerView | None = None
@@ -136,6 +138,10 @@ class BriefView:
     @property
     def brief(self) -> Brief:
         return self.composed.brief
+
+    @property
+    def made_link(self) -> LinkView | None:
+        return LinkView(self.link, self.expires_at) if self.link and self.expires_at else None
 
     @property
     def scene(self) -> tuple[FieldView, ...]:

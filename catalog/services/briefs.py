@@ -28,7 +28,6 @@ from catalog.services.brief_views import (
     BriefView,
     DayView,
     IncidentView,
-    LinkView,
     ReadBackView,
     RecallView,
     SentView,
@@ -136,7 +135,7 @@ def brief_by_token(house: House, token: str) -> BriefView:
         if found is None:
             raise NotFound("There is no brief at this address.", cure="Ask the control room for the link again.")
         kept, link = found
-        view = replace(whole_view(conn, kept), link=LinkView("", moment_of(link.expires_us)))
+        view = replace(whole_view(conn, kept), expires_at=moment_of(link.expires_us))
     if link.expires_us <= now and view.recalled is None:
         raise NotFound(
             f"This link ended at {moment_of(link.expires_us):%H:%M on %d %b %Y} UTC.",
@@ -288,7 +287,7 @@ def _recall(events: Sequence[store.StoredEvent]) -> RecallView | None:
 
 def _with_link(view: BriefView, token: str, house: House, now: int) -> BriefView:
     expires = moment_of(now + house.settings.brief_hours * _HOUR_US)
-    return replace(view, link=LinkView(f"/b/{token}", expires))
+    return replace(view, link=f"/b/{token}", expires_at=expires)
 
 
 def _check(asked: BriefAsked) -> None:
