@@ -78,8 +78,13 @@ def ground_of(house: House, asked: BriefAsked) -> Ground:
     weighed = weigh(house, Description(asked.text, amendments=asked.amendments, answers=asked.answers))
     steps = StepsAsked(codes=asked.codes, scene=asked.scene, carried=asked.carried, caller=asked.caller)
     found = planned(house, steps, weighed, Way(noticed.watch, brief_plan))
+    return Ground(asked, found, noticed, brief_input(house, asked, found))
+
+
+def brief_input(house: House, asked: BriefAsked, found: Planned) -> BriefInput:
+    """What a brief is composed from, of what was read, weighed and planned as briefs are."""
     compiled, meta = found.compiled, found.field.tables.meta
-    made = BriefInput(
+    return BriefInput(
         letter=asked.letter,
         data=Data(compiled.number, edition_words(compiled.number, compiled.published_at), house.settings.demo),
         plan=found.several,
@@ -94,7 +99,6 @@ def ground_of(house: House, asked: BriefAsked) -> Ground:
         agreed=_agreed(found, asked),
         table=found.table,
     )
-    return Ground(asked, found, noticed, made)
 
 
 def composed_on(ground: Ground, brief: Brief) -> Composed:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from catalog.errors import BadInput
 from catalog.plan.derived import OFF_WHEELS
-from catalog.plan.scene import CALLERS, DONE, FIELDS, Said, Scene
+from catalog.plan.scene import CALLERS, DONE, FIELDS, Said, Scene, field_words
 
 # Said of a scene -> fields of the steps' scene, and the value that its "yes" gives them.
 _OTHERWISE: Mapping[str, Mapping[str, Said]] = {
@@ -14,6 +14,11 @@ _OTHERWISE: Mapping[str, Mapping[str, Said]] = {
     "power_dead": {"power_alive": Said.NO},
 }
 _CALLER = "caller_"
+
+# Every field of a scene in words, both ways: "fire or smoke", "no fire or smoke".
+FIELD_WORDS: Mapping[str, Mapping[str, str]] = {
+    key: {"yes": field_words(key, Said.YES), "no": field_words(key, Said.NO)} for key in (*FIELDS, *DONE)
+}
 
 
 def proposed_scene(said: Mapping[str, str]) -> Scene:

@@ -13,6 +13,8 @@ from catalog.web.pages import (
     account,
     accounts,
     confidence,
+    desk,
+    desk_briefs,
     editions,
     guides,
     outcomes,
@@ -20,6 +22,7 @@ from catalog.web.pages import (
     records,
     search,
     signing,
+    steps,
     trail,
 )
 from catalog.web.render import ASSETS
@@ -31,7 +34,10 @@ def register(app: Flask) -> None:
     """Add the pages to an application whose house is at app.extensions["chockbook"]."""
     app.extensions[ASSETS] = read_assets()
     blueprint = Blueprint("pages", __name__, template_folder="templates")
-    for module in (plain, search, records, guides, editions, outcomes, confidence, signing, account, accounts, trail):
+    for module in (
+        plain, desk, desk_briefs, search, steps, records, guides, editions, outcomes, confidence, signing, account,
+        accounts, trail,
+    ):  # fmt: skip
         module.add(blueprint)
     acting.register(app, blueprint)
     errors.register(app, blueprint)

@@ -32,7 +32,9 @@ _SECOND = 1_000_000
 # What anybody may open although reading needs an account; briefs are opened by their links.
 _OPEN = ("/sign-in", "/assets/", "/b/")
 # Posts that change nothing: a forged one makes a browser fetch a page, and counts nothing.
-_CHANGES_NOTHING = frozenset({"desk", "desk_live", "desk_settled", "crew", "crew_live", "crew_settled"})
+_CHANGES_NOTHING = frozenset(
+    {"desk", "desk_live", "desk_settled", "crew", "crew_live", "crew_settled", "steps", "record_steps", "desk_unstored"}
+)
 
 
 @dataclass(frozen=True)

@@ -50,8 +50,11 @@ class Results:
     counted: Counted | None = None
 
 
-def results(answer: Answer, state: Posted = NOTHING) -> Results:
-    """Build the view. Vehicles left out of view count among the others, so the page adds up."""
+def results(answer: Answer, state: Posted = NOTHING, *, port_ruled_out: bool = False) -> Results:
+    """Build the view. Vehicles left out of view count among the others, so the page adds up.
+
+    port_ruled_out: something said of the scene does that, beside what calls for a danger line.
+    """
     every = "all" in state.views
     found, rest = (answer.groups.groups, answer.groups.rest) if answer.groups else ((), answer.others)
     groups = found if every else found[:FIRST]
@@ -67,7 +70,7 @@ def results(answer: Answer, state: Posted = NOTHING) -> Results:
         rows.append(row(group, first, drawn[place], known, every=every))
     none = Share(wording.UNLISTED_TITLE, answer.unlisted.word, answer.unlisted.frequency, drawn[len(groups)])
     ask = asking(answer.questions) if answer.questions else None
-    danger = danger_line([view.cue for view in answer.cues])
+    danger = danger_line([view.cue for view in answer.cues], state.scene)
     return Results(
         heard=heard(answer, state.cues),
         danger=danger,
@@ -81,7 +84,7 @@ def results(answer: Answer, state: Posted = NOTHING) -> Results:
         status=_status(answer.message, rows, none, ask),
         told=told(state.answers, answer.excluded),
         asking=ask,
-        counted=counted(answer.facts, every="facts" in state.views, danger=bool(danger)),
+        counted=counted(answer.facts, every="facts" in state.views, danger=bool(danger) or port_ruled_out),
     )
 
 

@@ -3,7 +3,8 @@
 The page's whole state is what its form fields hold, so it works without a script as well.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from werkzeug.datastructures import MultiDict
 
@@ -18,12 +19,19 @@ BETWEEN = "="  # a question and its answer, in one field
 
 @dataclass(frozen=True, slots=True)
 class Posted:
-    """text: the line, without breaks. cues: changes of what was understood, as `amend` writes them. views: of VIEWS."""
+    """text: the line, without breaks. cues: changes of what was understood, as `amend` writes them. views: of VIEWS.
+
+    scene: field -> yes, no or unknown, where somebody put the words right. told: lines the caller was told.
+    letter: of the vehicle in its call.
+    """
 
     text: str
     cues: tuple[str, ...]
     answers: Answers
     views: frozenset[str]
+    scene: Mapping[str, str] = field(default_factory=dict)
+    told: frozenset[str] = frozenset()
+    letter: str = "A"
 
 
 NOTHING = Posted("", (), NO_ANSWERS, frozenset())
@@ -38,7 +46,21 @@ def posted(form: MultiDict[str, str]) -> Posted:
         tuple(form.getlist("cue")) if kept else (),
         _answers(form),
         frozenset(view for view in VIEWS if view in form and form.get("less") != view),
+        scene_posted(form),
+        frozenset(form.getlist("told")),
+        _letter(form.get("letter", "")),
     )
+
+
+def scene_posted(form: MultiDict[str, str]) -> Mapping[str, str]:
+    """What was answered of the scene, the last answer to a field counting. The service checks it."""
+    pairs = (text.partition(BETWEEN) for text in form.getlist("scene") if text)
+    return {key: answer for key, _, answer in pairs}
+
+
+def _letter(text: str) -> str:
+    """A to Z; A where it is none of them."""
+    return text if len(text) == 1 and "A" <= text <= "Z" else "A"
 
 
 def said(form: MultiDict[str, str]) -> str:

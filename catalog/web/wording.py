@@ -4,8 +4,6 @@ Wording of the cautions is `catalog.domain.cautions`; labels of facts are the sp
 Lines marked "example" stand in for wording a service approves locally.
 """
 
-from dataclasses import dataclass
-
 PRODUCT = "Chockbook"
 PURPOSE = (
     "Chockbook turns half a description of an electrified vehicle into the vehicles it may be, says how sure that "
@@ -155,98 +153,100 @@ UNLISTED_TITLE = "Not in this catalogue"
 UNLISTED_SUBTITLE = "Go by the steps for any vehicle"
 
 
-@dataclass(frozen=True, slots=True)
-class General:
-    """One step for any vehicle. ring: only if its condition holds."""
+# Whom the steps are for, by how they came about: title and note.
+STEPS_KINDS = {
+    "any_vehicle": ("Steps for any vehicle", "whatever it turns out to be"),
+    "one_vehicle": ("Steps for {vehicle}", "confirm the badge first"),
+    "same_on_all": ("Steps, the same on all possible vehicles", "vehicle not confirmed"),
+    "two_branches": ("Steps, two ways it can be", "the same first; a sight decides"),
+    "any_vehicle_and_what_agrees": ("Steps for any vehicle, and what agrees", "too many possible vehicles for more"),
+}
+# Before a sentence of a step.
+STEP_PARTS = {
+    "why": "Why",
+    "where": "Where",
+    "how": "How",
+    "tool": "Tool",
+    "confirms": "Confirms it",
+    "fails": "If not",
+    "wait": "Wait",
+    "meanwhile": "Meanwhile",
+    "not": "It does not",
+}
+RECORD_STEPS = "All steps in order, in this scene"
+STEPS_AGAIN = "Steps in this scene"
+ONLY_IF = "Only if"
+STEP_SOURCE = "Source"
+STEP_SITE = "this service's own"
+STEP_DIFFERS = "differs"
+TELL_APART_FIRST = "Tell them apart"
 
-    do: str
-    more: str = ""
-    ring: bool = False
+# A tab is called by its likeliest vehicle from here on.
+TAB_SURE = frozenset({"nearly sure", "very likely", "likely"})
 
+# The brief on the desk.
+BRIEF_TITLE = "Brief for vehicle"
+BRIEF_DRAFT = "Draft."
+BRIEF_DRAFT_WHAT = "Kept nowhere, follows every word."
+BRIEF_CHANGED = "Reads otherwise than what was composed. F4, and F4 again: the CORRECTION."
+BRIEF_COMPOSE = "Compose and keep it"
+BRIEF_COMPOSE_UNSTORED = "Compose it, unstored"
+BRIEF_CORRECT = "Compose the CORRECTION"
+BRIEF_NOBODY = "Nobody is signed in: a brief is composed, marked unstored, and has no link."
+BRIEF_NONE = "No catalogue: no brief. Read out the steps for any vehicle."
+BRIEF_KEPT = "Brief kept"
+BRIEF_CORRECTION = "CORRECTION kept"
+BRIEF_UNSTORED = "Brief, unstored"
+BRIEF_ASK_BACK = "Ask to have read back:"
+BRIEF_FORMS = "Forms of the brief"
+BRIEF_WHO_BACK = "Who read it back?"
+BRIEF_FULL = "Full text"
+BRIEF_NOT_BACK = "Not read back yet."
+BRIEF_NEWER = "Edition {edition} says otherwise. F4: compose the CORRECTION."
+BRIEF_SAME = "Nothing a crew acts on reads otherwise: the brief holds."
+BRIEF_UNSTORED_WHY = {
+    "nobody": "Nobody is signed in.",
+    "may not": "This account may not keep briefs.",
+    "away": "The database does not answer.",
+    "correction": "Say CORRECTION yourself, and what changed.",
+}
+CALL_NUMBER = "Incident"
+CALLS = "Calls open at this desk"
+CALL_VEHICLES = "Vehicles of this call"
+# What scripts say on the desk.
+DESK_SAYS = {
+    "call": "Call",
+    "vehicle": "vehicle",
+    "alert": "changed",
+    "copied": "Copied: {what}.",
+    "copied_old": "It is what was composed; the draft reads otherwise.",
+    "uncopied": "Not copied: mark the text and copy it by hand.",
+    "unkept": "Not kept: the server did not answer. Press F4 again; R copies the draft.",
+    "noted": "Read-back noted.",
+    "unnoted": "Not noted. Try again.",
+    "close": "Press F10 once more to end this call here: its words are deleted from this browser.",
+    "nothing_other": "Nothing was said of another vehicle.",
+    "moved": "Now vehicle {letter}. What was said of it is in its line.",
+    "last": "A to Z are taken.",
+}
 
-LIFE_FIRST = "Immediate danger to life: chock, water, remove. No wait delays removal."
-
-PORT_ALONE_STEP = "Charge port: leave it alone."
-PORT_ALONE_WHY = "Ruled out by what was said. Go on to the next step."
-
-# The general steps of the trade, in order (common practice, no source).
-STEPS_ANY = (
-    General("Assume it can move and is live.", "Silence does not tell you otherwise."),
-    General("Approach from the side.", "Stay out of the line of travel."),
-    General("Chock, both sides.", "On its side or roof: hold it before anyone goes between or beneath."),
-    General("Park, parking brake, power off.", "Key and phones well away. Every vehicle involved."),
-    General(
-        "Charge port: only if no fire, smoke or water.",
-        "After the chocks. A plug stops drive only: it can still roll and stays live.",
-        ring=True,
-    ),
-    General("Use the power while it lasts.", "Windows, locks, tailgate, seats. Hands clear of airbags."),
-    General(
-        "Cut high voltage off in the guide's order.",
-        "Guide silent: power off, high-voltage disconnect, every 12 V and 48 V source. The pack stays live.",
-    ),
-    General("Strip trim and look before any cut.", "Never pierce, open or lever the pack."),
-    General("Vapour is not steam.", "Breathing apparatus, upwind. Fire: plenty of water, then watch for re-ignition."),
-    General("In water: casualty first.", "Cut off after recovery. Salt water: fire watch, even days later."),
-    General("Charger attached: two sources.", "Stop the station first. Never force a DC coupler."),
-    General("Hand over in writing.", "Cuts, coupler, pack damage, temperatures, what stays live. Do not restart."),
+# The scene: cells that always stand on the desk, (field, label); those that are known follow.
+SCENE_TITLE = "Scene"
+SCENE_CELLS = (
+    ("fire", "fire or smoke"),
+    ("water", "water"),
+    ("charger_attached", "plugged in"),
+    ("port_damaged", "port damaged"),
+    ("pack_damage", "pack damaged"),
+    ("enclosed", "indoors"),
+    ("trapped", "trapped"),
 )
+SCENE_ANSWER = {"yes": "YES", "no": "no", "perhaps": "perhaps", "unknown": "not said"}
+SCENE_AS_SAID = " (as the words say)"
+SCENE_MORE = "another …"
+SCENE_NOT_OFFERED = frozenset({"plug_accepted", "plug_refused", "coupler_removed", "cut_off_done"})
 
 TELL_TITLE = "Tell the caller"
-TELL_FOOT = "Example lines. Your service approves its own."
-TELL_ASK = "“Are you inside it, beside it, or away from it?”"
-TELL_ANYWHERE = (
-    "“Keep away from it, and keep others away.”",
-    "“Touch nothing orange.”",
-    "“Is anyone still inside?”",
-    "“Can you see smoke, steam or water?”",
-)
-TELL = (
-    (
-        "inside",
-        "inside",
-        (
-            "“Put it in park and switch it off, if you can reach.”",
-            "“Get out if you can, away from traffic.”",
-            "“Take the key with you, well away.”",
-            "“If you cannot get out, say so and stay on the line.”",
-            "“Do not touch anything orange.”",
-        ),
-    ),
-    (
-        "beside",
-        "beside it",
-        (
-            "“Walk away from it, with the wind behind you.”",
-            "“Do not stand in front of it or behind it.”",
-            "“Keep others back and out of it.”",
-            "“Touch nothing orange.”",
-            "“Is anyone still inside?”",
-        ),
-    ),
-    (
-        "away",
-        "away",
-        (
-            "“Stay where you are, upwind of it.”",
-            "“Keep others away from it.”",
-            "“Do not go back to it.”",
-            "“Can you see smoke, steam or water?”",
-            "“What shape is it, and does it carry a name?”",
-        ),
-    ),
-    (
-        "passing",
-        "gone past",
-        (
-            "“Drive on. Do not turn back and do not stop on the road.”",
-            "“Which road, and which way were you going?”",
-            "“Did you see smoke, steam or water?”",
-            "“What shape was it, and did it carry a name?”",
-        ),
-    ),
-)
-
 # One danger line: the first that applies leads; water adds its own sentence.
 DANGER_FIRE = (
     "Fire or smoke: treat as a pack fire. Toxic, can explode in a closed space. Upwind, breathing apparatus, "

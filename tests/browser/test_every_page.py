@@ -32,6 +32,7 @@ PAGES = (
     "/records/QPW-TF3",
     "/records/Z9V-6V6",
     "/records/QPW-TF3/history",
+    "/records/QPW-TF3/steps?scene=fire%3Dyes",
     "/nothing",
 )
 

@@ -232,14 +232,3 @@ def test_tell_the_caller_by_where_the_caller_is_without_a_script(open_page: Open
     page.get_by_text("beside it", exact=True).click()
     expect(page.get_by_text("“Walk away from it, with the wind behind you.”")).to_be_visible()
     expect(page.get_by_text("“Keep away from it, and keep others away.”")).to_be_hidden()
-
-
-def test_a_danger_line_strikes_the_charge_port_step(open_page: Open) -> None:
-    page = open_page("/desk")
-    port, alone = page.get_by_text("Charge port: only if no fire"), page.get_by_text("Charge port: leave it alone.")
-    page.locator("[name=said]").fill("white pickup")
-    expect(port).to_be_visible()
-    expect(alone).to_be_hidden()
-    page.locator("[name=said]").fill("white pickup, smoke from under it")
-    expect(alone).to_be_visible()
-    expect(port).to_be_hidden()

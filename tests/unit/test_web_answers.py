@@ -147,6 +147,23 @@ def test_one_danger_line(cues: list[Cue], expected: str) -> None:
     assert danger_line(cues) == expected
 
 
+@pytest.mark.parametrize(
+    ("cues", "answered", "expected"),
+    [
+        ([scene("smoke")], {"fire": "no"}, ""),
+        # Somebody who does not know takes nothing back.
+        ([scene("smoke")], {"fire": "unknown"}, wording.DANGER_FIRE),
+        ([], {"fire": "yes"}, wording.DANGER_FIRE),
+        ([scene("water")], {"fire": "no"}, wording.DANGER_WATER),
+        ([scene("fire"), scene("vapour")], {"fire": "no"}, wording.DANGER_VAPOUR),
+    ],
+)
+def test_the_danger_line_follows_what_is_answered_of_the_scene(
+    cues: list[Cue], answered: dict[str, str], expected: str
+) -> None:
+    assert danger_line(cues, answered) == expected
+
+
 def test_the_readers_own_scene_words_reach_the_line() -> None:
     rows = json.loads((DATA / "phrases" / "scene.json").read_text("utf-8"))["rows"]
     said = {row["value"] for row in rows if row["attribute"] == "scene"}

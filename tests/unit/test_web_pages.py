@@ -182,7 +182,7 @@ def test_what_to_mind_in_an_answer_stands_above_its_vehicles(
         return replace(resolve_description(*given), warnings=(PRIOR_DECIDES, "Sides may be swapped."))
 
     monkeypatch.setattr("catalog.web.pages.search.resolve_description", warned)
-    page = text(client.post("/desk", data={"said": SAID}).text)
+    page = text(client.post("/crew", data={"said": SAID}).text)
     for warning in (PRIOR_DECIDES, "Sides may be swapped."):
         assert page.index("Possible vehicles") < page.index(warning) < page.index(wording.UNLISTED_TITLE)
     assert "rates: simulated" in page or "rates: expert" in page
@@ -318,9 +318,9 @@ def test_errors_say_what_and_what_next(client: FlaskClient) -> None:
     missing = client.get("/records/QQQ-QQQ")
     assert missing.status_code == 404
     assert "is not a record code" in text(missing.text)
-    assert client.post("/steps").status_code == 405
+    assert client.post("/find").status_code == 405
     assert client.post("/desk", data={"said": "x" * 70000}).status_code == 413
-    for answer in (missing, client.get("/nothing/here"), client.post("/steps")):
+    for answer in (missing, client.get("/nothing/here"), client.post("/find")):
         assert "Steps for any vehicle" in text(answer.text)
         assert answer.headers["Cache-Control"] == "no-store"
 
@@ -343,7 +343,7 @@ def test_a_fault_of_ours_is_a_page_without_details(app: Flask, monkeypatch: pyte
     def broken(*_: object, **__: object) -> None:
         raise RuntimeError("secret detail")
 
-    monkeypatch.setattr("catalog.web.pages.search.resolve_description", broken)
+    monkeypatch.setattr("catalog.web.pages.desk.desk_answer", broken)
     answer = app.test_client().post("/desk", data={"said": "pickup"})
     assert answer.status_code == 500
     assert "secret detail" not in answer.text

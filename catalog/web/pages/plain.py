@@ -1,4 +1,4 @@
-"""Pages that ask no service: the start page, the steps for any vehicle, static files."""
+"""Pages that ask no service: the start page, static files."""
 
 from flask import Blueprint, Response, current_app, send_from_directory
 from werkzeug.exceptions import NotFound
@@ -8,9 +8,8 @@ from catalog.web.render import ASSETS, page
 
 
 def add(blueprint: Blueprint) -> None:
-    """Add /, /steps and /assets/<version>/<name>."""
+    """Add / and /assets/<version>/<name>."""
     blueprint.add_url_rule("/", "home", lambda: page("home.html"))
-    blueprint.add_url_rule("/steps", "steps", lambda: page("steps.html"))
     blueprint.add_url_rule("/assets/<version>/<path:name>", "asset", _asset)
 
 

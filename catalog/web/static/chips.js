@@ -1,6 +1,8 @@
 // What may be done with each thing understood, in its own list: changed, struck out, left as read. The
 // lists are plain form fields, so the page's state is what they hold; here they get keys, and stay open
 // to nothing but a deliberate choice (a closed list would change at any letter that is typed).
+// In a cell of the scene a key answers, as it does a question: which option of its list that is.
+const ANSWERS = { 1: 1, 2: 2, 0: 3 };
 const OPENS = new Set(["ArrowDown", "ArrowUp", "PageDown", "PageUp", "Home", "End"]);
 
 const all = () => [...document.querySelectorAll("select[data-chip]")];
@@ -29,7 +31,7 @@ export function chips(form, changed) {
   }
 
   function step(list, by) {
-    const lists = all();
+    const lists = all().filter((one) => "sceneCell" in one.dataset === "sceneCell" in list.dataset);
     lists[Math.max(0, Math.min(lists.length - 1, lists.indexOf(list) + by))].focus();
   }
 
@@ -60,6 +62,7 @@ export function chips(form, changed) {
       if (!list.matches?.("select[data-chip]") || event.ctrlKey || event.altKey || event.metaKey) return;
       if (event.key === "ArrowLeft" || event.key === "ArrowRight") step(list, event.key === "ArrowLeft" ? -1 : 1);
       else if (event.key === "Delete" || event.key === "Backspace") choose(list, [...list.options].findIndex((option) => "strike" in option.dataset));
+      else if ("sceneCell" in list.dataset && event.key in ANSWERS) choose(list, ANSWERS[event.key]);
       else if (event.key === "Escape") field.focus();
       else if (OPENS.has(event.key) || event.key.length === 1 || event.key === "Enter") open(list);
       else return;

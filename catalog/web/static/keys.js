@@ -1,7 +1,8 @@
 // The keyboard: / goes to the line, up and down move through the possible vehicles, Enter opens the one in
 // focus, Delete says it is not that one, Escape returns to the line; digits open a row unless one is typing.
 // F2 goes to the question; there each answer has its key, and only there.
-export function keys(form, { toggle }) {
+// more: keys of one page, by name ("F4", "Control+ArrowDown").
+export function keys(form, { toggle }, more = {}) {
   const field = form.elements.said;
   const rows = () => [...document.querySelectorAll("[data-row]")];
 
@@ -30,6 +31,7 @@ export function keys(form, { toggle }) {
     ArrowUp: () => move(-1),
     Escape: () => field.focus(),
     F2: question,
+    F6: () => document.querySelector("[data-scene-cell]")?.focus(),
     F7: () => toggle("facts"),
     F8: () => toggle("why"),
     F9: () => toggle("all"),
@@ -41,7 +43,15 @@ export function keys(form, { toggle }) {
     return Boolean(button);
   }
 
+  const named = ({ ctrlKey, shiftKey, key }) => `${ctrlKey ? "Control+" : ""}${ctrlKey && shiftKey ? "Shift+" : ""}${key}`;
+
   document.addEventListener("keydown", (event) => {
+    const own = !event.altKey && !event.metaKey && !event.isComposing && more[named(event)];
+    if (own) {
+      event.preventDefault();
+      own();
+      return;
+    }
     if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
     const radio = document.activeElement?.matches?.("input[type=radio]");
     if (event.key === "Enter" && typing()) {

@@ -6,9 +6,10 @@ const PAUSE = 120;
 // A screen reader is told after a longer pause, so that it is not interrupted at every word.
 const SETTLED = 900;
 // What of the form goes along as it stands. A name half typed is not among it: it counts once it is given.
-const KEPT = new Set(["said", "cue", "answer", "not", "caller"]);
+const KEPT = new Set(["said", "cue", "answer", "not", "caller", "scene", "told", "letter"]);
 
-export function live(form, shown) {
+// shown: the page was laid out anew. asked: called with the form's fields at every question. placed: after its answer.
+export function live(form, shown, { asked = () => {}, placed: after = () => {} } = {}) {
   const field = form.elements.said;
   const mirror = form.querySelector(".mirror");
   const state = { all: false, why: false, facts: false };
@@ -20,19 +21,22 @@ export function live(form, shown) {
 
   const part = (name) => document.querySelector(`body [data-part="${name}"]`);
 
+  // The form as it stands, as pairs of name and value.
+  const pairs = () => [...new FormData(form)].filter(([name, value]) => KEPT.has(name) && value);
+
   async function ask() {
     asking?.abort();
     asking = new AbortController();
-    const body = new URLSearchParams();
-    for (const [name, value] of new FormData(form)) if (KEPT.has(name) && value) body.append(name, value);
+    const body = new URLSearchParams(pairs());
+    asked(pairs());
     for (const name of Object.keys(state)) if (state[name]) body.set(name, "1");
-    const asked = field.value;
+    const typed = field.value;
     try {
       const answer = await fetch(form.dataset.live, { method: "POST", body, signal: asking.signal });
       const html = await answer.text();
       // A refusal comes as the same parts with the reason in them; anything else is no answer.
       if (!html.includes("data-part=\"possible\"")) throw new Error(String(answer.status));
-      if (asked !== field.value) return;
+      if (typed !== field.value) return;
       form.dataset.stale = "";
       place(html);
     } catch (error) {
@@ -48,6 +52,7 @@ export function live(form, shown) {
     const row = document.activeElement?.dataset?.row ?? (document.activeElement?.matches?.("[data-not]") ? "1" : undefined);
     const toggled = document.activeElement?.dataset?.toggle;
     const chip = held();
+    const focused = document.activeElement?.id;
     const answering = document.activeElement?.closest?.("[data-ask]");
     const open = [...document.querySelectorAll("details[data-fold][open]")].map((one) => one.dataset.fold);
     for (const fresh of made.querySelectorAll("[data-part]")) {
@@ -68,8 +73,27 @@ export function live(form, shown) {
     if (row !== undefined) (document.querySelector(`[data-row="${row}"]`) ?? document.querySelector("[data-row]"))?.focus();
     if (toggled) document.querySelector(`[data-toggle="${toggled}"]`)?.focus();
     if (answering && !answering.isConnected) document.querySelector("[data-ask]")?.focus();
+    if (focused && document.activeElement?.id !== focused) document.getElementById(focused)?.focus();
     shown();
     hold(chip);
+    after();
+  }
+
+  // Another vehicle's fields in the place of these. What was answered and changed goes along until the page holds it.
+  function restore(fields) {
+    for (const one of document.querySelectorAll("select[form=line], [data-pending], input[type=hidden][name=cue]")) one.remove();
+    const of = (wanted) => fields.find(([name]) => name === wanted)?.[1] ?? "";
+    field.value = of("said");
+    (document.querySelector(`input[name=caller][value="${of("caller")}"]`) ?? {}).checked = true;
+    for (const one of document.querySelectorAll("input[name=told]")) one.checked = fields.some(([name, value]) => name === "told" && value === one.value);
+    for (const [name, value] of fields) {
+      if (["cue", "answer", "not", "scene"].includes(name)) pending(name, value);
+    }
+    placed.clear();
+    clearTimeout(waiting);
+    keep();
+    shown();
+    ask();
   }
 
   // Numbers and names come back blanked; what was typed stands here already, and the underlines need its width.
@@ -114,17 +138,21 @@ export function live(form, shown) {
   }
 
   // It goes along with every question to the catalogue until the page that comes back holds it itself.
+  function pending(name, value) {
+    const made = document.createElement("input");
+    Object.assign(made, { type: "hidden", name, value });
+    made.dataset.pending = "";
+    form.append(made);
+  }
+
   function sent(name, value, what) {
-    const pending = document.createElement("input");
-    Object.assign(pending, { type: "hidden", name, value });
-    pending.dataset.pending = "";
-    form.append(pending);
+    pending(name, value);
     amended(`${what}.`);
   }
 
   // The line is emptied: the next words are about another call.
   function begin() {
-    for (const one of document.querySelectorAll("select[name=answer], select[name=not], [data-pending]")) one.remove();
+    for (const one of document.querySelectorAll("select[name=answer], select[name=not], select[name=scene], [data-pending]")) one.remove();
     const unsaid = document.getElementById("where-unsaid");
     if (unsaid) unsaid.checked = true;
   }
@@ -175,6 +203,7 @@ export function live(form, shown) {
   });
   document.addEventListener("change", (event) => {
     if (event.target.name === "caller") amended(`${event.target.labels[0].textContent}.`);
+    if (event.target.name === "told") asked(pairs());
   });
 
   function toggle(name) {
@@ -185,5 +214,5 @@ export function live(form, shown) {
   for (const button of document.querySelectorAll("[data-toggle][aria-pressed=true]")) state[button.dataset.toggle] = true;
   keep();
   shown();
-  return { toggle, amended };
+  return { toggle, amended, pairs, restore };
 }

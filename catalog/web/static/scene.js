@@ -11,6 +11,9 @@ export function portState(answers) {
   return damaged === "no" ? "clear" : "check";
 }
 
+// What a cell is called in the scene of the steps.
+const FIELDS = { fire: "fire", water: "water", plugged: "charger_attached", damaged: "port_damaged" };
+
 export function sceneBar(bar) {
   if (!bar) return;
   bar.hidden = false;
@@ -46,7 +49,17 @@ export function sceneBar(bar) {
       part.hidden = !part.dataset.when.split(" ").includes(state);
     }
     for (const part of document.querySelectorAll("[data-on]")) part.hidden = answers[part.dataset.on] !== "yes";
+    leadOn(answers);
     document.querySelector("[data-port-step]")?.classList.toggle("struck", state === "leave");
+  }
+
+  // The steps of their own page are those for the scene as it is answered here.
+  function leadOn(answers) {
+    const link = document.querySelector("[data-steps]");
+    if (!link) return;
+    const known = Object.entries(answers).filter(([key, answer]) => answer !== "unsaid" && FIELDS[key]);
+    const query = new URLSearchParams(known.map(([key, answer]) => ["scene", `${FIELDS[key]}=${answer}`]));
+    link.search = query.toString();
   }
 
   for (const cell of cells) {
