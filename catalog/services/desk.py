@@ -7,8 +7,8 @@ from catalog.plan.brief import Brief, brief_plan, compose
 from catalog.plan.caller import caller_lines, shipped_caller
 from catalog.plan.derived import PORT_RULED_OUT
 from catalog.plan.scene import DONE, FIELDS, Said, Scene
-from catalog.plan.several import SeveralPlan, SightOf
 from catalog.plan.several import Field as PossibleVehicles
+from catalog.plan.several import SeveralPlan, SightOf
 from catalog.plan.steps import plan_for
 from catalog.plan.table import Table
 from catalog.services.brief_composing import BriefAsked, brief_input
