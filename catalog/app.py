@@ -9,6 +9,7 @@ import threading
 
 import structlog
 from flask import Flask
+from werkzeug.middleware.proxy_fix import ProxyFix
 
 from catalog import api, web
 from catalog.config import Settings
@@ -41,6 +42,9 @@ def create_app(settings: Settings) -> Flask:
     app.config["MAX_CONTENT_LENGTH"] = 64 * 1024
     app.json.sort_keys = False  # type: ignore[attr-defined]
     app.extensions["chockbook"] = open_house(settings)
+    if settings.https:
+        # One proxy stands in front; what it says of whom it speaks for is believed, and nobody else's word.
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=1, x_proto=1)  # type: ignore[method-assign]
     api.register(app)
     web.register(app)
     return app

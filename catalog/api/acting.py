@@ -2,11 +2,12 @@
 
 from collections.abc import Callable
 
-from flask import Flask, current_app, g, request
+from flask import Flask, Response, current_app, g, request
 
+from catalog.api import problems
 from catalog.api.requests_log import concerns_api
 from catalog.domain.roles import Right
-from catalog.errors import BadInput, NotSignedIn
+from catalog.errors import BadInput, ChockbookError
 from catalog.services.acting import Actor, require
 from catalog.services.house import House
 from catalog.services.signing import TERMINAL, TOKEN, secret_actor
@@ -45,10 +46,13 @@ def _found() -> Actor | None:
     return of_page(token) if token and of_page else None
 
 
-def _may_read() -> None:
+def _may_read() -> Response | None:
+    """A problem for who may not read. Done here, not by raising: not every address of the API has our handlers."""
     house: House | None = current_app.extensions.get("chockbook")
-    if house is not None and concerns_api() and house.settings.reading == "accounts":
-        try:
-            require(actor(), Right.READ)
-        except NotSignedIn as error:
-            raise NotSignedIn(error.message, cure="Send Authorization: Bearer TOKEN.") from error
+    if house is None or not concerns_api() or house.settings.reading != "accounts":
+        return None
+    try:
+        require(actor(), Right.READ)
+    except ChockbookError as error:
+        return problems.respond(error)
+    return None

@@ -74,4 +74,4 @@ def own_page(wanted: str) -> str:
         found, _ = current_app.url_map.bind("").match(parts.path, method="GET")
     except (HTTPException, ValueError, NotFound):
         return HOME
-    return wanted if found.startswith("pages.") and found != "pages.sign_in" else HOME
+    return wanted if found.startswith("pages.") and found not in ("pages.sign_in", "pages.asset") else HOME
