@@ -79,6 +79,19 @@ class Member:
         return document_of(self.content, self.content_hash, f"{self.kind} {self.key}")
 
 
+@dataclass(frozen=True)
+class StoredDoubt:
+    """A doubt. edition: the one published with it. path: see catalog.domain.doubt. revision: the one that said it."""
+
+    edition: int
+    code: str
+    path: str
+    revision: str
+    author: str
+    time_us: int
+    reason: str
+
+
 class Change(NamedTuple):
     """What differs for one member: revision hashes, None on the side where it is not listed.
 
