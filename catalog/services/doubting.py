@@ -21,6 +21,7 @@ from catalog.services.clock import now_us
 from catalog.services.compiling import compile_latest, record_of
 from catalog.services.house import House
 from catalog.services.records import parsed_code
+from catalog.services.trail import note
 from catalog.store import read as store
 from catalog.store.doubts import put_doubt, standing_doubts
 from catalog.store.engine import write
@@ -101,6 +102,7 @@ def _published(conn: Connection, person: Actor, asked: StoredDoubt) -> int:
     assert published is not None  # just published
     at = published.published_at_us
     put_doubt(conn, StoredDoubt(number, asked.code, asked.path, found.hash, person.name, at, asked.reason))
+    note(conn, person, "doubt", asked.code, {"path": asked.path, "edition": number, "reason": asked.reason})
     return number
 
 
