@@ -10,7 +10,10 @@ import pytest
 
 import seed_demo
 from catalog.config import Settings
+from catalog.domain.documents import document_from_record
+from catalog.domain.doubt import without
 from catalog.domain.facts import State
+from catalog.domain.record import Record
 from catalog.domain.roles import Role
 from catalog.errors import BadInput, ChockbookError, Conflict, Forbidden, NotFound, NotSignedIn
 from catalog.services import compiling, doubting
@@ -113,10 +116,8 @@ def test_a_fact_that_moved_on_is_not_doubted_for_what_it_said(house: House) -> N
     document = compiling.record_of(seen.document)
     moved = document.fact(path)
     other = next(fact for own, fact in document.facts.items() if own.endswith(".place") and fact != moved)
-    changed = doubting.document_from_record(
-        doubting.Record(
-            document.identity, {**document.facts, path: other}, document.items, document.complete, document.notes
-        )
+    changed = document_from_record(
+        Record(document.identity, {**document.facts, path: other}, document.items, document.complete, document.notes)
     )
     with write(house.engine) as conn:
         publish(conn, Publication("B. Other", "Put right.", {code: changed}), 2_000_000)
@@ -168,7 +169,7 @@ def test_a_doubt_ends_when_the_fact_is_said_again_and_not_before(house: House) -
         assert ended_in(conn, kept) == 3
     # Not stated again later, by a guide, it is not the old doubt that stands.
     with write(house.engine) as conn:
-        silent = doubting.document_from_record(doubting.without(before.record, path))
+        silent = document_from_record(without(before.record, path))
         publish(conn, Publication("B. Other", "The guide dropped it.", {code: silent}), 4_000_000)
     with read(house.engine) as conn:
         assert standing_doubts(conn, 4) == ()
