@@ -36,27 +36,29 @@ from catalog.compiled.manifest import Manifest, check, describe, write_manifest
 from catalog.compiled.program import program
 from catalog.compiled.tables import write_tables
 from catalog.errors import ChockbookError
+from catalog.search.sharing import share_folder
 from catalog.search.whoosh_index import build_index
 
 KEPT = 2  # older editions beside the current one
 _log = logging.getLogger(__name__)
 
 
-def build(root: Path, newest: Callable[[Compiled | None], EditionInput]) -> Path:
+def build(root: Path, newest: Callable[[Compiled | None], EditionInput], held: Compiled | None = None) -> Path:
     """Compile the newest edition under `root`, point CURRENT to it, and return its folder.
 
     One builder per host: a second waits. `newest` is called once the lock is held, so whoever
     comes last points to what is newest then. It is handed the edition compiled last, if this very
     program made it, to take from it what did not change; the files are the same as without it, the
-    library under the text index excepted. A finished folder made from the same input is
-    returned as it is. Raises ValueError for input that cannot be stored (a code twice, an array
+    library under the text index excepted. held: an edition this process has open, checked when it was opened: where it
+    is the one compiled last it is not checked again. A finished folder made from the same input is returned as it is.
+    Raises ValueError for input that cannot be stored (a code twice, an array
     of objects), and whatever `newest` raises.
     """
     for folder in (root, root / EDITIONS):
         private_folder(folder)
     with locked(root / LOCK):
         _sweep(root)
-        earlier = _earlier(root)
+        earlier = _earlier(root, held)
         edition = newest(earlier).settled()
         inputs = edition.digest()
         folder = root / EDITIONS / edition_name(edition.number, edition.hash)
@@ -84,12 +86,15 @@ def _write(folder: Path, edition: EditionInput, inputs: str, earlier: Compiled |
     write_blob(folder / RECORDS, [(record.code, record.content) for record in records])
     revisions = [[record.revision, record.seq] for record in records]
     (folder / RECORDS / REVISIONS).write_text(json.dumps(revisions), encoding="utf-8")
-    write_blob(folder / SOURCES, edition.sources)
+    if earlier is not None and SOURCES in edition.same:
+        share_folder(earlier.folder / SOURCES, folder / SOURCES)
+    else:
+        write_blob(folder / SOURCES, edition.sources)
     write_blob(folder / ROWS, edition.rows)
     write_tables(folder, edition.tables)
-    build_index(folder / TEXT, edition.texts, earlier.folder / TEXT if earlier else None)
+    build_index(folder / TEXT, edition.notes(), earlier.folder / TEXT if earlier else None)
     settle(folder)
-    files = describe(folder)
+    files = describe(folder, earlier.folder if earlier else None, earlier.files if earlier else {})
     manifest = Manifest(
         format=FORMAT,
         engine=ENGINE,
@@ -106,10 +111,11 @@ def _write(folder: Path, edition: EditionInput, inputs: str, earlier: Compiled |
     write_manifest(folder, manifest)
 
 
-def _earlier(root: Path) -> Compiled | None:
-    """The current edition, checked now, if this program compiled it."""
+def _earlier(root: Path, held: Compiled | None) -> Compiled | None:
+    """The current edition, checked now or when it was opened, if this program compiled it."""
     try:
-        opened = open_edition(root / EDITIONS / (root / CURRENT).read_text(encoding="utf-8").strip())
+        folder = root / EDITIONS / (root / CURRENT).read_text(encoding="utf-8").strip()
+        opened = held if held is not None and held.folder == folder and folder.exists() else open_edition(folder)
     except (OSError, ValueError, ChockbookError):
         return None
     return opened if opened.program == program() else None

@@ -30,6 +30,7 @@ class Compiled:
         self.reason = manifest.reason
         self.program = manifest.program
         self.tables_hash = manifest.tables
+        self.files = manifest.files
         self.tables: Tables = open_tables(folder)
         self.text: TextIndex = open_index(folder / TEXT)
         self._records = Blob(folder / RECORDS)

@@ -32,6 +32,14 @@ def settle(folder: Path) -> None:
         _flush(place)
 
 
+def is_same_file(one: Path, other: Path) -> bool:
+    """Whether both names are of one file; not where either is missing."""
+    try:
+        return os.path.samestat(one.lstat(), other.lstat())
+    except FileNotFoundError:
+        return False
+
+
 def replace_file(path: Path, text: str) -> None:
     """Put a small file in place at once: readers see the old text or the new, never a part."""
     fresh = path.with_name(f"{path.name}.new")

@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from catalog.resolve.tables import Tables
+from catalog.search.notes import Notes, notes_of
 from catalog.search.port import TextDocument
 
 
@@ -26,6 +27,7 @@ class EditionInput:
     """A published edition. hash: lower-case hex. sources: (key, canonical JSON). Any order.
 
     rows: (code, bytes) of what the tables took from each record, handed back to the next compilation.
+    same: which of its files are, byte for byte, those of the edition that was handed out as compiled before.
     """
 
     number: int
@@ -37,7 +39,8 @@ class EditionInput:
     sources: Iterable[tuple[str, bytes]]
     rows: Iterable[tuple[str, bytes]]
     tables: Tables
-    texts: Iterable[TextDocument]
+    texts: Iterable[TextDocument] | Notes
+    same: frozenset[str] = frozenset()
 
     def settled(self) -> "EditionInput":
         """The same with its parts read once and put in order."""
@@ -46,8 +49,12 @@ class EditionInput:
             records=sorted(RecordInput(*record) for record in self.records),
             sources=sorted(self.sources),
             rows=sorted(self.rows),
-            texts=sorted(self.texts, key=_order),
+            texts=self.notes(),
         )
+
+    def notes(self) -> Notes:
+        """Its notes in order."""
+        return self.texts if isinstance(self.texts, Notes) else notes_of(self.texts)
 
     def digest(self) -> str:
         """SHA-256 of everything a settled input holds; equal inputs need not be compiled twice."""
@@ -59,22 +66,15 @@ class EditionInput:
 
     def _parts(self) -> Iterator[bytes]:
         yield json.dumps([self.number, self.hash, self.published_at_us, self.author, self.reason]).encode()
-        for code, revision, seq, content in self.records:
-            yield json.dumps(["record", code, revision, seq]).encode()
-            yield content
-        for key, content in self.sources:
-            yield json.dumps(["source", key]).encode()
-            yield content
-        for code, row in self.rows:
-            yield json.dumps(["row", code]).encode()
-            yield row
+        yield json.dumps(
+            [(code, revision, seq, len(content)) for code, revision, seq, content in self.records]
+        ).encode()
+        yield from (record.content for record in self.records)
+        for part in (self.sources, self.rows):
+            yield json.dumps([(key, len(content)) for key, content in part]).encode()
+            yield from (content for _, content in part)
         for name, array in sorted(self.tables.arrays.items()):
             yield json.dumps(["array", name, array.dtype.str, array.shape]).encode()
             yield np.ascontiguousarray(array).tobytes()
         yield json.dumps(self.tables.meta).encode()
-        for note in self.texts:
-            yield json.dumps([note.kind, note.key, note.title, note.page, note.text, note.lang]).encode()
-
-
-def _order(note: TextDocument) -> tuple[object, ...]:
-    return (note.kind, note.key, note.page or 0, note.title, note.text, note.lang)
+        yield b"".join(self.notes().digests)

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from catalog.compiled.files import digest, regular_files, replace_file
+from catalog.compiled.files import digest, is_same_file, regular_files, replace_file
 from catalog.compiled.layout import ENGINE, FORMAT, MANIFEST, damaged, edition_name
 from catalog.errors import Unavailable
 
@@ -32,9 +32,17 @@ class Manifest:
     files: Mapping[str, list[Any]]
 
 
-def describe(folder: Path) -> dict[str, list[Any]]:
-    """[size, SHA-256] of every file under a folder, by relative path."""
-    return {name: [size, digest(folder / name)] for name, size in sorted(regular_files(folder).items())}
+def describe(folder: Path, earlier: Path | None = None, known: Mapping[str, list[Any]] = {}) -> dict[str, list[Any]]:
+    """[size, SHA-256] of every file under a folder, by relative path.
+
+    earlier, known: another folder and what its files are; of those the two folders share it is taken from there.
+    """
+
+    def told(name: str, size: int) -> list[Any]:
+        shared = earlier is not None and name in known and is_same_file(folder / name, earlier / name)
+        return [size, known[name][1] if shared and known[name][0] == size else digest(folder / name)]
+
+    return {name: told(name, size) for name, size in sorted(regular_files(folder).items())}
 
 
 def write_manifest(folder: Path, manifest: Manifest) -> None:

@@ -41,6 +41,11 @@ class Shelf:
         self._refusal: _Refusal | None = None
         self._looked = -float("inf")
 
+    @property
+    def held(self) -> Compiled | None:
+        """The edition that is open now, without a look for another; None before the first `current`."""
+        return self._held
+
     def current(self) -> Compiled:
         """The newest edition that opens. Looks for a newer one at most once a second.
 

@@ -26,7 +26,7 @@ from catalog.resolve.truth import UNPLUGGED
 Claim = tuple[State, Value | None]
 Element = tuple[tuple[Claim, ...] | None, ...] | str
 NONE, DISPUTED = "none", "disputed"
-_encode = json.JSONEncoder(sort_keys=True).encode
+encoded = json.JSONEncoder(sort_keys=True).encode  # how every table keeps values apart
 
 
 def facts_of(record: Record) -> tuple[str, ...]:
@@ -38,13 +38,13 @@ def facts_of(record: Record) -> tuple[str, ...]:
 def _text(key: str, value: tuple[Element, ...] | None) -> str:
     """Kept by fact (a wait of 0 and a plain no are equal to Python), because most records say what others
     say; interned, so that they share one text."""
-    return intern(_encode(None if value is None else [_element_to_json(element) for element in value]))
+    return intern(encoded(None if value is None else [_element_to_json(element) for element in value]))
 
 
 def stored(values: Sequence[Sequence[Any] | None]) -> dict[str, Any]:
     """{"elements", "values"} of the distinct values, as JSON: each value as numbers of elements, or None."""
     seen: dict[str, int] = {}
-    kept = [None if value is None else [seen.setdefault(_encode(e), len(seen)) for e in value] for value in values]
+    kept = [None if value is None else [seen.setdefault(encoded(e), len(seen)) for e in value] for value in values]
     return {"elements": [json.loads(text) for text in seen], "values": kept}
 
 

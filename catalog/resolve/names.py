@@ -112,5 +112,14 @@ def _novel(best: str, tables: Tables, parameters: Parameters) -> float:
 
 @lru_cache(maxsize=4)
 def lexicon_of(tables: Tables) -> Lexicon:
-    """The lexicon of these tables; a few editions are kept."""
-    return Lexicon(Name(*entry) for entry in tables.meta["names"])
+    """The lexicon of these tables; a few editions are kept, and one whose names are the last one's shares its."""
+    names = tables.meta["names"]
+    kept = _last.get("lexicon")
+    if kept is not None and kept[0] == names:
+        return kept[1]
+    made = Lexicon(Name(*entry) for entry in names)
+    _last["lexicon"] = names, made
+    return made
+
+
+_last: dict[str, tuple[list[list[str]], Lexicon]] = {}

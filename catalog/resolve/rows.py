@@ -7,10 +7,9 @@ from sys import intern
 from catalog.domain.folding import fold_name
 from catalog.domain.record import Record
 from catalog.domain.vocabulary import BODY, PROPULSION
-from catalog.resolve.fact_values import facts_of
+from catalog.resolve.fact_values import encoded, facts_of
 from catalog.resolve.truth import TRUTHS
 
-_encode = json.JSONEncoder(sort_keys=True).encode
 Names = tuple[tuple[str, str, str], ...]
 
 
@@ -44,7 +43,7 @@ def row_of(entry: Entry) -> Row:
     return Row(
         code=entry.code,
         popularity=entry.popularity,
-        truths=tuple(intern(_encode(truth(record))) for truth in TRUTHS.values()),
+        truths=tuple(intern(encoded(truth(record))) for truth in TRUTHS.values()),
         title=record.identity.title,
         subtitle=subtitle(record),
         make=fold_name(record.identity.make),

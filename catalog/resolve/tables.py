@@ -89,7 +89,12 @@ def _distinct(texts: Sequence[str]) -> tuple[NDArray[Any], list[Any]]:
     """Index into the distinct values, in order of first appearance. texts: values as JSON."""
     seen: dict[str, int] = {}
     index = np.array([seen.setdefault(text, len(seen)) for text in texts], dtype=np.uint32)
-    return index.astype(np.uint16 if len(seen) < 2**16 else np.uint32), [json.loads(text) for text in seen]
+    return index.astype(distinct_type(len(seen))), [json.loads(text) for text in seen]
+
+
+def distinct_type(count: int) -> type[np.unsignedinteger[Any]]:
+    """What an index into so many values is kept in."""
+    return np.uint16 if count < 2**16 else np.uint32
 
 
 def _facts(rows: Sequence[Row]) -> tuple[NDArray[Any], dict[str, Any]]:

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from catalog.search.counts import Counts
-from catalog.search.port import DocumentKey, Impacts, TextDocument
+from catalog.search.port import DocumentKey, Impacts
 
 # The library's own: how much a note's length and a word's repeats count.
 _B, _K1 = 0.75, 1.2
@@ -22,19 +22,18 @@ _COUNTED = ("times", "lengths")
 
 
 def impacts_of(
-    counts: Counts, documents: Sequence[TextDocument], boosts: Sequence[float], kept: Callable[[int], int]
+    counts: Counts, documents: Sequence[DocumentKey], boosts: Sequence[float], kept: Callable[[int], int]
 ) -> Impacts:
     """The scores of every word in every note, fields added up.
 
-    documents: in the order they were counted in. boosts: of each field. kept: a length as the
+    documents: the notes' keys, in the order they were counted in. boosts: of each field. kept: a length as the
     library keeps it, which is rounded.
     """
     indptr = np.searchsorted(counts.term, np.arange(len(counts.terms) + 1)).astype(np.int64)
     scores = np.zeros(len(counts.docs))
     for field, boost in enumerate(boosts):
         scores += _field_scores(counts, field, boost, kept)
-    keys = tuple(DocumentKey(note.kind, note.key, note.page) for note in documents)
-    return Impacts(counts.terms, indptr, counts.docs, scores, keys)
+    return Impacts(counts.terms, indptr, counts.docs, scores, tuple(documents))
 
 
 def _field_scores(counts: Counts, field: int, boost: float, kept: Callable[[int], int]) -> NDArray[np.float64]:
@@ -73,9 +72,9 @@ def load_impacts(folder: Path) -> Impacts:
     return Impacts(tuple(names["terms"]), **arrays, documents=tuple(DocumentKey(*key) for key in names["documents"]))
 
 
-def load_counts(folder: Path) -> Counts:
-    """What the impacts in a folder were made from."""
-    impacts = load_impacts(folder)
+def load_counts(folder: Path, opened: Impacts | None = None) -> Counts:
+    """What the impacts in a folder were made from. opened: these impacts, where they are open already."""
+    impacts = opened or load_impacts(folder)
     times, lengths = (np.load(folder / f"{name}.npy", allow_pickle=False).astype(np.int32) for name in _COUNTED)
     term = np.repeat(np.arange(len(impacts.terms), dtype=np.int32), np.diff(impacts.indptr))
     return Counts(impacts.terms, term, np.array(impacts.docs), times, lengths)

@@ -3,10 +3,13 @@
 from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal, Protocol
+from typing import TYPE_CHECKING, Literal, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
+
+if TYPE_CHECKING:
+    from catalog.search.notes import NoteChange, Notes
 
 Kind = Literal["record", "guide"]
 Snippet = tuple[tuple[str, bool], ...]
@@ -92,6 +95,14 @@ class TextIndex(Protocol):
         """The scores behind `find`, for the evidence engine."""
         ...
 
+    def note(self, number: int) -> TextDocument:
+        """One note of the index, by its number among the impacts' documents."""
+        ...
+
     def notes(self) -> Iterator[TextDocument]:
         """Every note of the index, as it was handed in."""
+        ...
+
+    def changed(self, change: "NoteChange") -> "Notes":
+        """Its notes once some members' are others, without reading those that stay."""
         ...

@@ -17,6 +17,7 @@ from whoosh.query import Or, Phrase
 from catalog.search.building import CHANGES, IMPACTS, LIBRARY, WHERE, build_index
 from catalog.search.impacts import load_impacts
 from catalog.search.library import FIELDS
+from catalog.search.notes import NoteChange, Notes, changed_notes
 from catalog.search.port import Impacts, TextDocument, TextHit
 from catalog.search.queries import parse
 from catalog.search.ranking import rank
@@ -30,6 +31,7 @@ class WhooshIndex:
     deleted under it; one reader, kept by a lock, since the library's readers hold a position."""
 
     def __init__(self, folder: Path) -> None:
+        self._folder = folder
         self._impacts = load_impacts(folder / IMPACTS)
         where = np.load(folder / WHERE, allow_pickle=False)
         # Each note's number in the library's index (0) or in that of the changes (1), and back.
@@ -48,10 +50,15 @@ class WhooshIndex:
         hits = zip(ranked.documents[shown].tolist(), ranked.scores[shown].tolist(), strict=True)
         return len(ranked.documents), tuple(self._hit(number, score, ranked.terms) for number, score in hits)
 
+    def note(self, number: int) -> TextDocument:
+        note = self._stored(number)
+        return TextDocument(note["kind"], note["key"], note["title"], note.get("page"), note["text"], note["lang"])
+
     def notes(self) -> Iterator[TextDocument]:
-        for number in range(len(self._place)):
-            note = self._stored(number)
-            yield TextDocument(note["kind"], note["key"], note["title"], note.get("page"), note["text"], note["lang"])
+        return map(self.note, range(len(self._place)))
+
+    def changed(self, change: NoteChange) -> Notes:
+        return changed_notes(self._folder, self._impacts, change, self.note)
 
     def _holders(self, phrase: tuple[str, ...]) -> list[int]:
         """The documents whose title or text has the words side by side."""

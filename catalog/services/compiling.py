@@ -15,13 +15,18 @@ from catalog.domain.upgrade import upgrade
 from catalog.errors import IntegrityError, NotFound, Unavailable
 from catalog.resolve.rows import Entry, Row, packed, row_of, subtitle, unpacked
 from catalog.resolve.tables import Tables, tables_of
+from catalog.resolve.tables_amended import RowChange, amended
+from catalog.search.notes import NoteChange, Notes
 from catalog.search.port import TextDocument
 from catalog.services.house import House
 from catalog.services.notes import guide_texts, record_text
 from catalog.services.views import EditionView
+from catalog.store.changes import changes
+from catalog.store.doubts import standing_doubts
 from catalog.store.engine import read
-from catalog.store.read import last_listed, latest, members, sequences, withdrawals
-from catalog.store.rows import Member, StoredEdition
+from catalog.store.read import edition as edition_of
+from catalog.store.read import last_listed, latest, members, record_at, sequences, stored_source, withdrawals
+from catalog.store.rows import Member, StoredDoubt, StoredEdition
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
@@ -38,7 +43,7 @@ def record_of(document: Mapping[str, Any]) -> Record:
 
 def compile_latest(house: House) -> None:
     """Compile the newest published edition and make it current. Raises Unavailable when there is none."""
-    build(house.settings.data / "compiled", lambda earlier: _input(house, earlier))
+    build(house.settings.data / "compiled", lambda earlier: _input(house, earlier), house.shelf.held)
 
 
 def is_behind(house: House) -> bool:
@@ -78,30 +83,104 @@ def stored_edition_view(edition: StoredEdition, records: int) -> EditionView:
 
 
 def _input(house: House, earlier: Compiled | None) -> EditionInput:
-    known = _Known(earlier)
     with read(house.engine) as conn:
         edition = latest(conn)
         if edition is None:
             raise Unavailable("Nothing has been published yet.", cure="Set up the demo: chockbook demo --no-serve")
-        found = list(members(conn, edition.number, "record"))
-        sources = list(members(conn, edition.number, "source"))
+        parts = _amended(conn, earlier, edition) if earlier is not None else None
+        if parts is None:
+            parts = _whole(conn, _Known(earlier), edition.number)
         gone = [_gone(conn, code, edition.number, why) for code, why in withdrawals(conn, edition.number).items()]
-        seqs = sequences(conn, edition.number)
-    derived = [known.record(member) for member in found]
-    texts = [known.source(member) for member in sources]
-    tables = tables_of(one.row for one in derived if one.row is not None)
+        doubted = [_doubted(doubt) for doubt in standing_doubts(conn, edition.number)]
     return EditionInput(
         number=edition.number,
         hash=edition.hash,
         published_at_us=edition.published_at_us,
         author=edition.author,
         reason=edition.reason,
+        records=parts.records,
+        sources=parts.sources,
+        rows=parts.rows,
+        tables=Tables(parts.tables.arrays, {**parts.tables.meta, "withdrawn": gone, "doubted": doubted}),
+        texts=parts.texts,
+        same=parts.same,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Parts:
+    """What the members of an edition give. As in `EditionInput`."""
+
+    records: list[RecordInput]
+    sources: list[tuple[str, bytes]]
+    rows: list[tuple[str, bytes]]
+    tables: Tables
+    texts: Sequence[TextDocument] | Notes
+    same: frozenset[str] = frozenset()
+
+
+def _whole(conn: Connection, known: "_Known", number: int) -> _Parts:
+    """From every member."""
+    found = list(members(conn, number, "record"))
+    sources = list(members(conn, number, "source"))
+    seqs = sequences(conn, number)
+    derived = [known.record(member) for member in found]
+    texts = [known.source(member) for member in sources]
+    return _Parts(
         records=[RecordInput(m.key, m.revision, seqs[m.key], m.content) for m in found],
         sources=[(member.key, member.content) for member in sources],
         rows=[(one.row.code, one.stored) for one in derived if one.row is not None],
-        tables=Tables(tables.arrays, {**tables.meta, "withdrawn": gone}),
+        tables=tables_of(one.row for one in derived if one.row is not None),
         texts=[note for one in (*derived, *texts) for note in one.notes],
     )
+
+
+def _amended(conn: Connection, earlier: Compiled, edition: StoredEdition) -> _Parts | None:
+    """From what was compiled before and the members that changed since; None where that takes looking at all of them.
+
+    It does where records came or went, or a name changed, or the store is not the one that edition came from.
+    """
+    before = edition_of(conn, earlier.number)
+    if before is None or before.hash != earlier.hash or before.number >= edition.number:
+        return None
+    differs = changes(conn, before.number, edition.number)
+    if any(change.kind == "record" and (change.old is None or change.new is None) for change in differs):
+        return None
+    changed = {change.key: record_at(conn, change.key, edition.number) for change in differs if change.kind == "record"}
+    sources = {change.key: stored_source(conn, change.key) for change in differs if change.kind == "source"}
+    gone = {change.key for change in differs if change.kind == "source" and change.new is None}
+    fresh: dict[str, _Derived] = {}
+    for code, stored in changed.items():
+        assert stored is not None  # listed in this edition
+        member = Member("record", code, stored.hash, stored.content, stored.content_hash)
+        fresh[code] = _of_record(member)
+    rows = [RowChange(unpacked(earlier.row_bytes(code)), one.row) for code, one in fresh.items() if one.row is not None]
+    tables = amended(earlier.tables, rows)
+    if tables is None:
+        return None
+    listed = {key: earlier.source_bytes(key) for key in earlier.source_keys}
+    given = {key: member for key, member in sources.items() if member is not None and key not in gone}
+    listed |= {key: member.content for key, member in given.items()}
+    notes = [note for one in (*fresh.values(), *map(_of_source, given.values())) for note in one.notes]
+    touched = frozenset({*(("record", code) for code in changed), *(("guide", key) for key in sources)})
+    return _Parts(
+        records=[
+            RecordInput(code, stored.hash, stored.seq, stored.content)
+            if (stored := changed.get(code))
+            else RecordInput(code, *earlier.revision(code), earlier.record_bytes(code))
+            for code in earlier.codes
+        ],
+        sources=[(key, content) for key, content in listed.items() if key not in gone],
+        rows=[(code, fresh[code].stored if code in fresh else earlier.row_bytes(code)) for code in earlier.codes],
+        tables=tables,
+        texts=earlier.text.changed(NoteChange(touched, notes)),
+        same=frozenset() if sources else frozenset({"sources"}),
+    )
+
+
+def _doubted(doubt: StoredDoubt) -> list[Any]:
+    """[code, path, edition, revision, time, author, reason]: what is said beside a doubted fact without a database."""
+    return [doubt.code, doubt.path, doubt.edition, doubt.revision, doubt.time_us, doubt.author, doubt.reason]
 
 
 def _gone(conn: Connection, code: str, number: int, reason: str) -> list[str]:
