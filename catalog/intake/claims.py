@@ -14,7 +14,7 @@ from typing import Any
 
 from catalog.domain.findings import Severity
 from catalog.domain.spec.nodes import Attr, Equipment, Number, Text
-from catalog.intake.kinds import CellKind, ListState, References
+from catalog.intake.kinds import CellKind, ListState, Names, Paragraphs, References
 from catalog.intake.readings import Problem, Read, refused
 from catalog.intake.synonyms import words
 from catalog.intake.terms import BETWEEN
@@ -22,6 +22,7 @@ from catalog.intake.values import read_value, value_text
 
 NOT_STATED, NOT_FITTED = "NOT STATED", "NOT FITTED"
 MAY, DEPENDS, DISPUTED, AGAINST, STATED = "MAY BE FITTED", "DEPENDS ON", "DISPUTED", "AGAINST", "STATED"
+_LONGEST = 20  # characters of the longest of them, and some
 _OPENERS = (NOT_STATED, NOT_FITTED, MAY, DISPUTED, AGAINST, STATED, DEPENDS)
 
 Claim = dict[str, Any]
@@ -62,7 +63,7 @@ def plain_text(kind: CellKind, value: Any) -> str:
 
 def read_fact(shape: Shape, text: str) -> Read:
     """The claims a cell makes, without their sources: () for NOT STATED, one, or the sides of a dispute."""
-    if _upper(text) == NOT_STATED:
+    if text.upper() == NOT_STATED:
         return Read(())
     after = _after(text, DISPUTED)
     if after is None:
@@ -82,7 +83,7 @@ def read_sources(text: str) -> Read:
 
 def read_plain(kind: CellKind, text: str, assumed: str | None = None) -> Read:
     """A value of something that is no fact: () where it says NOT STATED, otherwise (value,)."""
-    if _upper(text) == NOT_STATED:
+    if text.upper() == NOT_STATED:
         return Read(())
     read = _read_stated(Shape(kind, None, assumed), text)
     return read if read.value is None else Read((read.value,), read.problems)
@@ -105,15 +106,17 @@ def _claim_text(kind: CellKind, claim: Mapping[str, Any]) -> str:
 
 
 def _reads_as_state(kind: CellKind, text: str) -> bool:
+    if not isinstance(kind, Text | Paragraphs | Names):
+        return False  # what these say is ours, and never one of those words
     return is_empty_word(kind, text) or _resembles(text) or any(_after(text, word) is not None for word in _OPENERS)
 
 
 def _resembles(text: str) -> bool:
-    return _upper(text).startswith((NOT_STATED, NOT_FITTED, MAY, DISPUTED))
+    return text[:_LONGEST].upper().startswith((NOT_STATED, NOT_FITTED, MAY, DISPUTED))
 
 
 def _read_claim(shape: Shape, text: str) -> Read:
-    if _upper(text) == NOT_FITTED:
+    if text.upper() == NOT_FITTED:
         if shape.fittable:
             return Read({"fitted": False})
         return refused(text, "a value: this is never simply not fitted", "State its value, or NOT STATED.")
@@ -191,14 +194,9 @@ def _split_line(text: str, opener: str) -> tuple[str, bool, str]:
 
 def _after(text: str, opener: str) -> str | None:
     """What follows an opening word, with or without its colon; None where the text does not begin with it."""
-    if _upper(text[: len(opener)]) != opener:
+    if text[: len(opener)].upper() != opener:
         return None
     rest = text[len(opener) :]
     if rest and rest[0] not in ":\n":
         return None
     return rest.lstrip(":").strip()
-
-
-def _upper(text: str) -> str:
-    # ASCII only: the words are ours, and "ß".upper() is longer than it was.
-    return "".join(chr(ord(char) - 32) if "a" <= char <= "z" else char for char in " ".join(text.split(" ")))

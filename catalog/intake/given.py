@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from catalog.intake.claims import Claim
 from catalog.intake.finding import Finding
@@ -10,8 +10,7 @@ from catalog.intake.finding import Finding
 NEW_ITEM = "?"  # begins the id of a row that gives none: "ports[?2]"
 
 
-@dataclass(frozen=True, slots=True)
-class Where:
+class Where(NamedTuple):
     """A cell of a file. row, column: from 1; column 0 is the whole row."""
 
     file: str
@@ -20,8 +19,7 @@ class Where:
     column: int
 
 
-@dataclass(frozen=True, slots=True)
-class GivenFact:
+class GivenFact(NamedTuple):
     """What a file says at one path.
 
     claims: None leaves what is there; () is NOT STATED; one claim, or the sides of a dispute, without their sources.

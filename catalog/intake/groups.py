@@ -5,7 +5,7 @@ A group is one sheet of a workbook or one CSV file. Everything a fact has follow
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from catalog.domain.markets import MARKET
@@ -48,7 +48,7 @@ class Rows(StrEnum):
 class Column:
     """One column. key: path of what it holds within its group. kind, attr: None where it holds no value, no fact.
 
-    needed: a new row must have it.
+    needed: a new row must have it. at: its position in the group, from 0.
     """
 
     holds: Holds
@@ -57,6 +57,7 @@ class Column:
     kind: CellKind | None = None
     attr: Attr | None = None
     needed: bool = False
+    at: int = -1
 
     @property
     def unit(self) -> str:
@@ -197,5 +198,9 @@ def _with_source(key: str, heading: str, kind: CellKind, attr: Attr | None) -> I
     yield Column(Holds.FACT_SOURCE, key, f"{heading}: source", References())
 
 
-GROUPS: tuple[Group, ...] = tuple(_groups())
+def _numbered(group: Group) -> Group:
+    return replace(group, columns=tuple(replace(column, at=at) for at, column in enumerate(group.columns)))
+
+
+GROUPS: tuple[Group, ...] = tuple(_numbered(group) for group in _groups())
 BY_KEY: Mapping[str, Group] = {group.key: group for group in GROUPS}

@@ -13,7 +13,7 @@ from catalog.domain.spec.nodes import Number
 from catalog.intake.finding import Finding
 from catalog.intake.groups import BY_KEY, GROUPS, Column, Group, Holds, Rows
 from catalog.intake.readings import Read
-from catalog.intake.sheets import Cell, Sheet
+from catalog.intake.sheets import Cell, Row, Sheet
 from catalog.intake.synonyms import nearest, table
 from catalog.intake.units import factor, unit_named
 
@@ -40,6 +40,17 @@ class Plan:
     group: Group
     columns: Mapping[int, Placed]
     read: dict[tuple[int, str], Read] = field(default_factory=dict, compare=False)
+
+    def says(self, row: Row, texts: Sequence[str]) -> bool:
+        """Whether a row holds exactly these texts, one a column of the group, under headings in the declared units."""
+        full = sum(1 for text in texts if text)
+        if full != len(row):
+            return False
+        for cell in row:
+            placed = self.columns.get(cell.column)
+            if placed is None or placed.names or cell.text != texts[placed.column.at]:
+                return False
+        return all(placed.assumed in (None, placed.column.unit) for placed in self.columns.values())
 
 
 def plan_of(sheet: Sheet, file: str) -> tuple[Plan | None, tuple[Finding, ...]]:

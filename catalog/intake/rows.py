@@ -3,7 +3,6 @@
 Blank in an export is only what says nothing by itself: the action, and a fact's own source where it is the row's.
 """
 
-from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -29,7 +28,7 @@ def rows_of(code: str, document: Document) -> Iterator[tuple[Group, Row]]:
             case Rows.SECTION:
                 yield group, _row(group, code, vehicle, document.get(group.path, {}))
             case Rows.ITEMS | Rows.NOTES:
-                for position, item in enumerate(get(dict(document), group.path) or (), 1):
+                for position, item in enumerate(get(document, group.path) or (), 1):
                     yield group, _row(group, code, vehicle, item, position)
             case Rows.LISTS:
                 yield group, _row(group, code, vehicle, _states(document))
@@ -44,32 +43,27 @@ def source_rows(document: Document) -> Iterator[tuple[Group, Row]]:
 
 
 def _row(group: Group, code: str, vehicle: str, held: Document, position: int = 0) -> Row:
-    shared = _shared_source(group, held)
-    return [_cell(column, code, vehicle, held, position, shared) for column in group.columns]
-
-
-def _cell(column: Column, code: str, vehicle: str, held: Document, position: int, shared: str) -> str:
-    match column.holds:
-        case Holds.CODE:
-            return code
-        case Holds.VEHICLE:
-            return vehicle
-        case Holds.ITEM:
-            return str(held["id"])
-        case Holds.POSITION:
-            return str(position)
-        case Holds.ROW_SOURCE:
-            return shared
-        case Holds.FACT:
-            stored = _at(held, column.key)
-            return NOT_STATED if stored is None else _fact(column, stored)
-        case Holds.FACT_SOURCE:
-            stored = _at(held, column.key)
-            said = "" if stored is None else sources_text(stored)
-            return "" if said == shared else said
-        case Holds.PLAIN:
-            return _plain(column, held)
-    return ""
+    stored = [_at(held, column) for column in group.columns]
+    cited = [
+        sources_text(fact) if column.holds is Holds.FACT_SOURCE and fact is not None else ""
+        for column, fact in zip(group.columns, stored, strict=True)
+    ]
+    shared = _shared(cited, stored)
+    made: Row = []
+    for column, held_there, said in zip(group.columns, stored, cited, strict=True):
+        match column.holds:
+            case Holds.FACT:
+                made.append(NOT_STATED if held_there is None else _fact(column, held_there))
+            case Holds.FACT_SOURCE:
+                made.append("" if said == shared else said)
+            case Holds.PLAIN:
+                made.append(_plain(column, held_there))
+            case Holds.ITEM:
+                made.append(str(held["id"]))
+            case _:
+                ours = {Holds.CODE: code, Holds.VEHICLE: vehicle, Holds.POSITION: str(position)}
+                made.append(shared if column.holds is Holds.ROW_SOURCE else ours.get(column.holds, ""))
+    return made
 
 
 def _fact(column: Column, stored: Document) -> str:
@@ -77,19 +71,20 @@ def _fact(column: Column, stored: Document) -> str:
     return fact_text(column.kind, stored)
 
 
-def _plain(column: Column, held: Document) -> str:
+def _plain(column: Column, stored: Any) -> str:
     assert column.kind is not None
-    stored = _at(held, column.key)
     if stored is None:
         return STILL_BUILT if isinstance(column.kind, LastYear) else NOT_STATED
     return plain_text(column.kind, stored)
 
 
-def _shared_source(group: Group, held: Document) -> str:
+def _shared(cited: list[str], stored: list[Any]) -> str:
     """What most facts of the row rest on; disputed ones name theirs by themselves."""
-    stored = [_at(held, column.key) for column in group.columns if column.holds is Holds.FACT]
-    counts = Counter(sources_text(fact) for fact in stored if fact is not None and "disputed" not in fact)
-    return counts.most_common(1)[0][0] if counts else ""
+    counts: dict[str, int] = {}
+    for said, fact in zip(cited, stored, strict=True):
+        if said and "disputed" not in fact:
+            counts[said] = counts.get(said, 0) + 1
+    return max(counts, key=lambda said: counts[said]) if counts else ""
 
 
 def _states(document: Document) -> Document:
@@ -98,11 +93,14 @@ def _states(document: Document) -> Document:
     made: dict[str, Any] = {}
     for path in list_paths():
         if path in complete:
-            items = get(dict(document), path)
+            items = get(document, path)
             made[path] = {**complete[path], **({} if items else {"fitted": False})}
     return made
 
 
-def _at(held: Document, key: str) -> Any:
+def _at(held: Document, column: Column) -> Any:
+    """What a column's cell is about; None where nothing is stated, or the column is about no such thing."""
+    if column.kind is None or column.holds in (Holds.POSITION, Holds.ROW_SOURCE):
+        return None
     # Keys of the sheet of lists hold dots and are whole.
-    return held[key] if key in held else get(dict(held), key)
+    return held[column.key] if column.key in held else get(held, column.key)

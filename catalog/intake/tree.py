@@ -1,33 +1,36 @@
 """Reading and writing a record document at a path such as "ports[a].door.mechanism"."""
 
+from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 Document = dict[str, Any]
 
 
-def get(document: Document, path: str) -> Any:
+def get(document: Mapping[str, Any], path: str) -> Any:
     """What stands at a path; None where nothing does."""
     node: Any = document
     for key, item in _steps(path):
-        node = node.get(key) if isinstance(node, dict) else None
-        if item is not None:
-            node = next((entry for entry in node or () if entry.get("id") == item), None)
-        if node is None:
+        if not isinstance(node, Mapping) or key not in node:
             return None
+        node = node[key]
+        if item is not None:
+            node = _item(node, item)
     return node
 
 
 def put(document: Document, path: str, value: Any) -> None:
     """Set a path, making objects on the way. Raises KeyError where an item of a list on the way is not there."""
-    steps = list(_steps(path))
+    steps = _steps(path)
     node = document
     for key, item in steps[:-1]:
         if item is None:
             node = node.setdefault(key, {})
         else:
-            node = next((entry for entry in node.get(key, ()) if entry.get("id") == item), {})
-            if not node:
+            found = _item(node.get(key, ()), item)
+            if found is None:
                 raise KeyError(path)
+            node = found
     node[steps[-1][0]] = value
 
 
@@ -43,7 +46,7 @@ def drop(document: Document, path: str) -> None:
             node = node[key]
         else:
             way = []  # an item keeps its place
-            node = next((entry for entry in node[key] if entry.get("id") == item), None)
+            node = _item(node[key], item)
     if node is None or not way:
         return
     holder, key = way.pop()
@@ -54,10 +57,19 @@ def drop(document: Document, path: str) -> None:
         del holder[key]
 
 
-def _steps(path: str) -> list[tuple[str, str | None]]:
-    """ "ports[a].door.mechanism" -> [("ports", "a"), ("door", None), ("mechanism", None)]."""
+def _item(entries: Any, named: str) -> Document | None:
+    for entry in entries:
+        if entry.get("id") == named:
+            found: Document = entry
+            return found
+    return None
+
+
+@lru_cache(maxsize=100_000)
+def _steps(path: str) -> tuple[tuple[str, str | None], ...]:
+    """ "ports[a].door.mechanism" -> (("ports", "a"), ("door", None), ("mechanism", None))."""
     made: list[tuple[str, str | None]] = []
     for part in path.split("."):
         key, bracket, item = part.partition("[")
         made.append((key, item.removesuffix("]") if bracket else None))
-    return made
+    return tuple(made)

@@ -54,6 +54,8 @@ def number_text(kind: Number, value: int) -> str:
 @cache
 def factor(unit: str, declared: str) -> Fraction | None:
     """How many of the declared unit one `unit` is; None where they measure different things. Units by their names."""
+    if unit == declared:
+        return Fraction(1)
     library = _library()
     try:
         made = library.Quantity(Fraction(1), library.Unit(unit)).to(library.Unit(declared)).magnitude
