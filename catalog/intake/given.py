@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 from catalog.intake.claims import Claim
 from catalog.intake.finding import Finding
 
+EXAMPLE = "EXAMPLE"  # the code of the filled example in a template, and how the number of its source begins
 NEW_ITEM = "?"  # begins the id of a row that gives none: "ports[?2]"
 
 

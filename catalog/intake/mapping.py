@@ -12,7 +12,7 @@ from catalog.domain import codes
 from catalog.domain.findings import Severity
 from catalog.domain.folding import fold
 from catalog.intake.finding import Finding
-from catalog.intake.given import Given, GivenFact, GivenItem, Where
+from catalog.intake.given import EXAMPLE, Given, GivenFact, GivenItem, Where
 from catalog.intake.groups import Holds, Rows
 from catalog.intake.headings import Plan, plan_of
 from catalog.intake.row import RowReader
@@ -22,7 +22,6 @@ from catalog.intake.synonyms import nearest
 
 __all__ = ["EXAMPLE", "Given", "GivenFact", "GivenItem", "RecordRows", "Records", "Where", "given_of"]
 
-EXAMPLE = "EXAMPLE"  # the code of the filled example in a template
 NEW = "NEW"  # begins the name of a record that has no code yet, such as NEW 1
 _TITLE = ("make", "model", "variant", "years.from", "years.to")
 _NOT_RECORDS = (Rows.SOURCES, Rows.TEXTS)

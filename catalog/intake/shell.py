@@ -12,8 +12,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from catalog.intake.groups import GROUPS, Column, Group, Holds
 from catalog.intake.guidance import READ_ME, actions, choices, note_of
+from catalog.intake.packing import LAST_ROW
 
-LAST_ROW = 1_048_576  # of a sheet in the file format
 _AUTHOR = "Chockbook"
 _HEAD, _OWN, _SOURCE = "1F3A5F", "3C3C3C", "5B6B7B"
 _WORDS = "words"

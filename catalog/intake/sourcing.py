@@ -5,7 +5,7 @@ from typing import Any
 
 from catalog.intake.claims import read_plain
 from catalog.intake.finding import Finding
-from catalog.intake.given import Where
+from catalog.intake.given import EXAMPLE, Where
 from catalog.intake.groups import Holds, Rows
 from catalog.intake.headings import Plan, plan_of
 from catalog.intake.sheets import Row, Sheet
@@ -35,6 +35,8 @@ def sources_of(
         for row in sheet.rows:
             where = Where(sheet.file or file, sheet.name, row[0].row, 0)
             document = _document(plan, where, row, findings)
+            if str(document.get("number")).startswith(EXAMPLE):
+                continue
             key = f"{document.get('number')}/{document.get('issue')}"
             if key in made and made[key] != document:
                 allowed = f"each source once; it is in row {places[key].row} too"
@@ -45,6 +47,8 @@ def sources_of(
         for row in sheet.rows:
             where = Where(sheet.file or file, sheet.name, row[0].row, 0)
             section = _document(plan, where, row, findings)
+            if str(section.get("number")).startswith(EXAMPLE):
+                continue
             key = f"{section.pop('number', '')}/{section.pop('issue', '')}"
             if key not in made:
                 cure = "Add its row to the sheet of sources."
