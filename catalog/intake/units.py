@@ -19,6 +19,7 @@ from catalog.intake.synonyms import table
 # Digits in threes may be parted by spaces (the SI way); a comma may be either, so it is asked about.
 _SPACE = "[ \u00a0\u2009\u202f]"
 _PART = re.compile(rf"\s*([0-9]{{1,3}}(?:{_SPACE}[0-9]{{3}})+|[0-9]+)(\.[0-9]+)?\s*([^0-9\s.,][^0-9.,]*)?")
+_UNCLEAR = re.compile("[,<>~≈±–—+-]|[0-9][eE][0-9]")
 _LONGEST = 60
 
 
@@ -31,7 +32,7 @@ def read_number(kind: Number, text: str, assumed: str | None, attr: Attr | None 
     if len(text) > _LONGEST:
         return refused(f"{text[:_LONGEST]}…", allowed, "Write the number and its unit alone.")
     parts = list(_parts(text))
-    if not parts:
+    if not parts or _UNCLEAR.search(text):
         return refused(text, allowed, _cure(text, kind))
     total = Fraction(0)
     for amount, unit in parts:
@@ -119,10 +120,10 @@ def _whole(total: Fraction, text: str, kind: Number, attr: Attr | None) -> tuple
 def _cure(text: str, kind: Number) -> str:
     if "," in text:
         return "A comma may part thousands or decimals: write the number without one."
-    if any(sign in text for sign in "<>~≈±-–") or "to" in text.split():
-        return "One number, not a span or a limit: choose the one that protects, or state both as disputed."
-    if re.fullmatch(r"[0-9.]+[eE][+-]?[0-9]+", text):
+    if re.search("[0-9][eE][+-]?[0-9]", text):
         return "A spreadsheet may have made this of something else: write all its digits."
+    if any(sign in text for sign in "<>~≈±–—+-") or "to" in text.split():
+        return "One number, not a span or a limit: choose the one that protects, or state both as disputed."
     return f"Write digits{f' and the unit, such as {kind.low or kind.high} {kind.unit}' if kind.unit else ' alone'}."
 
 

@@ -35,7 +35,7 @@ def test_every_demo_record_and_source_comes_back_byte_for_byte_from_its_rows() -
 
 
 @given(documents())
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_any_document_comes_back_from_its_rows(document: dict[str, Any]) -> None:
     (one,), findings = given_of(sheets_of(table_of({CODE: document})), "any.xlsx")
     assert findings == ()

@@ -3,6 +3,7 @@
 import csv
 import io
 
+from catalog.intake.apostrophe import unguarded
 from catalog.intake.files.limits import Limits
 from catalog.intake.files.refusing import Refused
 from catalog.intake.files.rows import Rows
@@ -21,7 +22,8 @@ def read_columns(text: str, file: str, limits: Limits, out: Writer) -> None:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator_of(text), strict=True)
     try:
         for number, fields in enumerate(reader, 1):
-            rows.take(number, ((column, field.strip()) for column, field in enumerate(fields, 1) if field.strip()))
+            texts = ((column, unguarded(field.strip())) for column, field in enumerate(fields, 1))
+            rows.take(number, ((column, text) for column, text in texts if text))
     except csv.Error as error:
         cure = "Look for a quotation mark without its partner, there or above."
         raise Refused(f"a line that cannot be cut into columns ({error})", "CSV", cure, row=reader.line_num) from error

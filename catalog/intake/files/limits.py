@@ -21,7 +21,7 @@ class Limits:
     rows: int = 400_000
     columns: int = 500
     cells: int = 12_000_000
-    text: int = 8_000
+    text: int = 32_767  # what a workbook's cell can hold; texts of sources may have 20,000
     documents: int = 200_000
     document: int = 1024**2
     depth: int = 60
