@@ -7,13 +7,13 @@ table. What the table does not know (other scripts, emoji) is kept as it is.
 import json
 from collections.abc import Mapping
 from functools import cache
-from importlib import resources
+from pathlib import Path
 
 
 @cache
 def folding_table() -> Mapping[str, str]:
     """Character -> folded string, ASCII capitals included."""
-    text = resources.files(__package__).joinpath("data/folding.json").read_text(encoding="utf-8")
+    text = (Path(__file__).parent / "data" / "folding.json").read_text(encoding="utf-8")
     table = {chr(int(code, 16)): folded for code, folded in json.loads(text).items()}
     for code in range(ord("A"), ord("Z") + 1):
         table[chr(code)] = chr(code + 32)

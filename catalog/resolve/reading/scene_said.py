@@ -8,7 +8,7 @@ a frame denies it: "airbags haven't gone off". data/looks_frames.json holds the 
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from itertools import pairwise
 from typing import Any
@@ -91,11 +91,7 @@ def _frame(row: Mapping[str, Any]) -> Frame:
     alone = row.get("alone", False)
     given = {key: value for key, value in row.items() if key not in ("parts", "alone")}
     frame = Frame(parts=tuple(row["parts"]), **given)
-    return Frame(**{**_fields(frame), "opens": True, "closes": True}) if alone else frame
-
-
-def _fields(frame: Frame) -> dict[str, Any]:
-    return {name: getattr(frame, name) for name in Frame.__slots__}
+    return replace(frame, opens=True, closes=True) if alone else frame
 
 
 def scene_hits(words: Sequence[Word], taken: Sequence[bool]) -> Hits:

@@ -1,0 +1,71 @@
+"""One JavaScript file from the entry modules and all that they import, data files beside it."""
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from catalog.device.translate.names import LIBRARY, js
+from catalog.device.translate.source import Module, Program, read_program
+from catalog.device.translate.statements import Statements
+
+_ENGINE = Path(__file__).parents[1] / "engine"
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """The engine. script: one function of (files) -> modules. files: data by path, as parsed JSON."""
+
+    script: str
+    files: Mapping[str, object]
+
+
+def bundle(root: Path, entries: Sequence[str], native: Mapping[str, str], folders: Sequence[str]) -> Unit:
+    """Translate. native: module -> file of engine/ written by hand. folders: data below root, of JSON files."""
+    program = read_program(root, entries)
+    parts = [(_ENGINE / "py.js").read_text(encoding="utf-8"), "const $m = {};"]
+    parts += ["py.paths($files);"]
+    for name, module in program.modules.items():
+        if name in native:
+            code = (_ENGINE / native[name]).read_text(encoding="utf-8")
+            parts.append(f"$m[{json.dumps(name)}] = (() => {{\n{code}\n}})();")
+        else:
+            parts.append(_module(program, module))
+    body = "\n".join(parts)
+    script = f'"use strict";\nfunction engine($files) {{\n{body}\nreturn {{ modules: $m, py }};\n}}\n'
+    return Unit(script, dict(_data(root, folders)))
+
+
+def _module(program: Program, module: Module) -> str:
+    lines = list(Statements(program, module).top())
+    exports = ", ".join(sorted(js(name) for name in module.names if f"{name}" in _made(module, lines)))
+    inner = "\n".join([*_imports(program, module), *lines, f"return {{ {exports} }};"])
+    return f"$m[{json.dumps(module.name)}] = (() => {{\n{inner}\n}})();"
+
+
+def _made(module: Module, lines: Sequence[str]) -> set[str]:
+    """Names that the translation really has: those of types are gone."""
+    declared = {name for line in lines if line.startswith("let ") for name in line[4:-1].split(", ")}
+    return {name for name in module.names if js(name) in declared or name in module.functions or name in module.classes}
+
+
+def _imports(program: Program, module: Module) -> Iterator[str]:
+    for name, (home, own) in module.imports.items():
+        if home not in program.modules:
+            continue
+        if own == "":
+            yield f"const {js(name)} = $m[{json.dumps(home)}];"
+        else:
+            yield f"const {js(name)} = $m[{json.dumps(home)}].{js(own)};"
+    classes = [js(name) for name in module.classes]
+    if classes:
+        yield f"let {', '.join(classes)};"
+
+
+def _data(root: Path, folders: Sequence[str]) -> Iterator[tuple[str, object]]:
+    for folder in folders:
+        for path in sorted((root / folder).rglob("*.json")):
+            yield path.relative_to(root).as_posix(), json.loads(path.read_text(encoding="utf-8"))
+
+
+__all__ = ["LIBRARY", "Unit", "bundle"]
