@@ -129,7 +129,7 @@ const py = (() => {
       return made;
     }
     drop(k) { this.kept.delete(keyOf(k)); }
-    keys() { return [...this.kept.values()].map((entry) => entry[0]); }
+    keys() { return new PySet(this); }
     values() { return [...this.kept.values()].map((entry) => entry[1]); }
     items() { return [...this.kept.values()].map((entry) => [entry[0], entry[1]]); }
     *[Symbol.iterator]() { for (const entry of this.kept.values()) yield entry[0]; }
@@ -164,7 +164,11 @@ const py = (() => {
   // Operators that mean several things.
 
   py.add = (a, b) => (Array.isArray(a) ? a.concat(b) : a + b);
-  py.sub = (a, b) => (a instanceof PySet ? new PySet([...a].filter((x) => !b.has(x))) : a - b);
+  py.sub = (a, b) => {
+    if (!(a instanceof PySet)) return a - b;
+    const other = asSet(b);
+    return new PySet([...a].filter((x) => !other.has(x)));
+  };
   py.mul = (a, b) => {
     if (typeof a === "number" && typeof b === "number") return a * b;
     if (typeof a === "number") return py.mul(b, a);
@@ -285,7 +289,7 @@ const py = (() => {
   py.min = extreme(-1);
   py.abs = Math.abs;
   py.bool = (x) => py.t(x);
-  py.int = (x, base = 10) => {
+  py.int = (x = 0, base = 10) => {
     if (typeof x === "string") {
       const made = parseInt(x, base);
       if (!Number.isSafeInteger(made)) throw py.error("ValueError", x);
@@ -293,7 +297,20 @@ const py = (() => {
     }
     return typeof x === "boolean" ? Number(x) : Math.trunc(x);
   };
-  py.float = Number;
+  py.float = (x = 0) => (x === "inf" ? Infinity : x === "-inf" ? -Infinity : Number(x));
+  py.divmod = (a, b) => [Math.floor(a / b), py.mod(a, b)];
+  py.math = { ceil: Math.ceil, floor: Math.floor };
+  py.format = (x, form) => {
+    if (form === ".1f") {
+      // A tie (an odd number of quarters) goes to the even digit there, and away from zero here.
+      if (Math.abs(x * 4) % 2 !== 1) return x.toFixed(1);
+      const low = Math.floor(x * 10);
+      return ((low % 2 ? low + 1 : low) / 10).toFixed(1);
+    }
+    const [whole, part] = String(x).split(".");
+    const grouped = whole.replace(/\B(?=(\d{3})+$)/g, ",");
+    return part === undefined ? grouped : `${grouped}.${part}`;
+  };
   py.ord = (x) => x.codePointAt(0);
   py.chr = (x) => String.fromCodePoint(x);
   py.round = (x) => { const r = Math.round(x); return Math.abs(x % 1) === 0.5 && r % 2 ? r - 1 : r; };
@@ -350,15 +367,20 @@ const py = (() => {
   py.product = (...many) => many.reduce((rows, each) => rows.flatMap((row) => [...py.each(each)].map((x) => [...row, x])), [[]]);
   py.chain = (...many) => many.flatMap((each) => [...py.each(each)]);
   py.islice = (x, a, b) => { const all = [...py.each(x)]; return b === undefined ? all.slice(0, a) : all.slice(a, b === null ? undefined : b); };
-  py.cache = (f) => {
+  py.cache = (f, most = Infinity) => {
     const kept = new Map();
     return (...given) => {
       const key = given.length === 1 ? keyOf(given[0]) : keyOf(given);
       let found = kept.get(key);
-      if (found === undefined) { found = f(...given); kept.set(key, found); }
+      if (found === undefined) {
+        if (kept.size >= most) kept.clear();
+        found = f(...given);
+        kept.set(key, found);
+      }
       return found;
     };
   };
+  py.lru_cache = (most) => (f) => py.cache(f, most);
   py.replace = (x, changes) => new x.constructor(...x.constructor.fields.map((f) => (own.call(changes, f) ? changes[f] : x[f])));
 
   // Data files, as the bundle holds them.
@@ -407,6 +429,12 @@ const py = (() => {
     made[Symbol.iterator] = () => values[Symbol.iterator]();
     return made;
   };
+  const ofWords = {};
+  py.ofWord = (words, name, get) => { (ofWords[name] ||= []).push({ values: new Set(words), get }); };
+  py.word = (x, name) => {
+    if (typeof x !== "string") return x[name];
+    return ofWords[name].find((entry) => entry.values.has(x)).get(x);
+  };
   py.property = (made, name, get, once) => {
     Object.defineProperty(made.prototype, name, {
       configurable: true,
@@ -437,19 +465,18 @@ const py = (() => {
   const starts = (x, what, at) => (Array.isArray(what) ? what.some((each) => x.startsWith(each, at)) : x.startsWith(what, at));
   const m = {
     add: (x, v) => x.add(v),
-    append: (x, v) => { if (Array.isArray(x)) x.push(v); else x.append(v); return null; },
+    append: (x, v) => { x.push(v); return null; },
     clear: (x) => { if (Array.isArray(x)) x.length = 0; else x.kept.clear(); return null; },
     copy: (x) => (Array.isArray(x) ? [...x] : x instanceof PyDict ? new PyDict(x.items()) : new PySet(x)),
-    count: (x, v) => (isString(x) ? x.split(v).length - 1 : Array.isArray(x) ? x.filter((each) => py.eq(each, v)).length : x.count(v)),
+    count: (x, v) => (isString(x) ? x.split(v).length - 1 : x.filter((each) => py.eq(each, v)).length),
     difference: (x, ...many) => many.reduce((made, other) => py.sub(made, asSet(other)), asSet(x)),
     discard: (x, v) => x.delete(v),
     endswith: (x, what) => (Array.isArray(what) ? what.some((each) => x.endsWith(each)) : x.endsWith(what)),
     extend: (x, many) => { for (const each of [...py.each(many)]) x.push(each); return null; },
-    find: (x, v, at) => (isString(x) ? x.indexOf(v, at) : x.find(v, at)),
+    find: (x, v, at) => x.indexOf(v, at),
     fromkeys: (x, keys, value = null) => py.dict_fromkeys(keys, value),
     get: (x, ...given) => x.get(...given),
     index: (x, v, ...given) => {
-      if (!isString(x) && !Array.isArray(x)) return x.index(v, ...given);
       const found = isString(x) ? x.indexOf(v, ...given) : x.findIndex((each, i) => i >= (given[0] || 0) && py.eq(each, v));
       if (found < 0) throw py.error("ValueError", py.str(v));
       return found;
@@ -468,7 +495,7 @@ const py = (() => {
     issubset: (x, other) => { const all = asSet(other); return [...x].every((each) => all.has(each)); },
     issuperset: (x, other) => [...py.each(other)].every((each) => x.has(each)),
     items: (x) => x.items(),
-    join: (x, many) => (isString(x) ? [...py.each(many)].join(x) : x.join(many)),
+    join: (x, many) => [...py.each(many)].join(x),
     keys: (x) => x.keys(),
     lower: (x) => x.toLowerCase(),
     lstrip: (x, chars) => trimmed(x, chars, true, false),
@@ -483,7 +510,7 @@ const py = (() => {
     remove: (x, v) => { if (Array.isArray(x)) x.splice(m.index(x, v), 1); else x.delete(v); return null; },
     removeprefix: (x, v) => (x.startsWith(v) ? x.slice(v.length) : x),
     removesuffix: (x, v) => (v && x.endsWith(v) ? x.slice(0, -v.length) : x),
-    replace: (x, v, by) => (isString(x) ? x.replaceAll(v, () => by) : x.replace(v, by)),
+    replace: (x, v, by) => x.replaceAll(v, () => by),
     reverse: (x) => { x.reverse(); return null; },
     rfind: (x, v) => x.lastIndexOf(v),
     rpartition: (x, by) => { const i = x.lastIndexOf(by); return i < 0 ? ["", "", x] : [x.slice(0, i), by, x.slice(i + by.length)]; },
@@ -491,7 +518,6 @@ const py = (() => {
     setdefault: (x, k, v = null) => { if (!x.has(k)) x.put(k, v); return x.get(k); },
     sort: (x, key = null, reverse = false) => { const made = py.sorted({ key, reverse }, x); x.splice(0, x.length, ...made); return null; },
     split: (x, by, most) => {
-      if (!isString(x)) return x.split(by, most);
       if (by === undefined || by === null) return x.split(/[\s\u001c-\u001f\u0085]+/u).filter((each) => each !== "");
       if (most === undefined) return x.split(by);
       const parts = x.split(by);
@@ -510,7 +536,13 @@ const py = (() => {
     upper: (x) => x.toUpperCase(),
     values: (x) => x.values(),
   };
-  py.m = m;
+  // A class of the engine may have a method of the same name.
+  py.m = Object.fromEntries(
+    Object.entries(m).map(([name, run]) => [
+      name,
+      (x, ...given) => (typeof x === "object" && x.constructor.called !== undefined ? x[name](...given) : run(x, ...given)),
+    ]),
+  );
 
   py.plainText = (text) => text.replace(/[\u{10000}-\u{10ffff}]/gu, "\ue000");
 

@@ -50,7 +50,8 @@ def _made(module: Module, lines: Sequence[str]) -> set[str]:
 
 
 def _imports(program: Program, module: Module) -> Iterator[str]:
-    for name, (home, own) in module.imports.items():
+    for name in module.imports:
+        home, own = program.home(module, name)
         if home not in program.modules:
             continue
         if own == "":

@@ -16,6 +16,8 @@ _BINARY = {
     ast.Div: "div", ast.FloorDiv: "floordiv", ast.Mod: "mod",
 }  # fmt: skip
 _NUMBERS = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*"}
+GENERIC = ("tuple", "dict", "list", "set", "frozenset")
+_FORMATS = ("f','", "f'.1f'")
 _ALWAYS_BOOLEAN = frozenset({"any", "all", "isinstance", "bool", "hasattr"})
 
 
@@ -112,6 +114,9 @@ class Expressions:
                 parts.append(json.dumps(value.value))
             elif isinstance(value, ast.FormattedValue) and value.format_spec is None:
                 parts.append(f"py.{'repr' if value.conversion == ord('r') else 'str'}({self.expr(value.value)})")
+            elif isinstance(value, ast.FormattedValue) and ast.unparse(value.format_spec or node) in _FORMATS:
+                form = ast.unparse(value.format_spec or node)[2:-1]
+                parts.append(f"py.format({self.expr(value.value)}, {json.dumps(form)})")
             else:
                 raise self.refuse(node, "a format")
         return "(" + " + ".join(parts or ['""']) + ")"
@@ -195,6 +200,10 @@ class Expressions:
         if node.attr == "value":  # of an enumeration's word, which is a plain string here
             return f"py.value({self.expr(node.value)})"
         owner = self.expr(node.value)
+        if node.attr == "__name__":
+            return f"{owner}.name"
+        if self.program.is_of_word(node.attr):
+            return f"py.word({owner}, {json.dumps(node.attr)})"
         if node.attr not in METHODS and self.program.methods(node.attr) and not self.program.is_property(node.attr):
             return f"py.bound({owner}, {json.dumps(node.attr)})"
         if node.attr in METHODS and not self.program.is_property(node.attr):
@@ -208,6 +217,8 @@ class Expressions:
 
     def _subscript(self, node: ast.Subscript) -> str:
         value = self.expr(node.value)
+        if isinstance(node.value, ast.Name) and node.value.id in GENERIC and not self._is_local(node.value.id):
+            return value  # list[str]() makes a list
         if isinstance(node.slice, ast.Slice):
             return f"py.slice({', '.join([value, *self.slice_parts(node.slice)])})"
         return f"py.at({value}, {self.expr(node.slice)})"
@@ -281,20 +292,14 @@ class Expressions:
             home = self.module.imports[func.value.id][0]
             if home == "json":
                 return f"py.json.{func.attr}({self._positional(node)})"
-            if home in LIBRARY:
-                return f"py.{func.attr}({self._positional(node)})"
+            if home in LIBRARY or home == "math":
+                return f"py.{'math.' if home == 'math' else ''}{func.attr}({self._positional(node)})"
             known = self.program.modules.get(home)
             signature = self.program.signature_of(known, func.attr) if known else None
             new = "new " if known and func.attr in known.classes and known.classes[func.attr].kind != "words" else ""
             return f"{new}{js(func.value.id)}.{js(func.attr)}({self._arguments(node, signature)})"
-        if (
-            isinstance(func.value, ast.Name)
-            and func.value.id in ("set", "frozenset")
-            and not self._is_local(func.value.id)
-        ):
-            return f"py.m.{func.attr}({self._positional(node)})"
-        if isinstance(func.value, ast.Name) and func.value.id in ("dict", "str") and not self._is_local(func.value.id):
-            return f"py.{func.value.id}_{func.attr}({self._positional(node)})"
+        if isinstance(func.value, ast.Name) and (told := self._of_class(func.value.id, func.attr, node)) is not None:
+            return told
         if isinstance(func.value, ast.Call) and ast.unparse(func.value.func) == "super":
             raise self.refuse(node, "super")
         signature = self._method_signature(func.attr, node)
@@ -302,6 +307,17 @@ class Expressions:
         if func.attr in METHODS:
             return f"py.m.{func.attr}({', '.join(filter(None, [owner, self._arguments(node, signature)]))})"
         return f"{owner}.{func.attr}({self._arguments(node, signature)})"
+
+    def _of_class(self, name: str, method: str, node: ast.Call) -> str | None:
+        """A method asked of a class: `Record.fact(record, path)`, `frozenset.intersection(a, b)`."""
+        if self._is_scoped(name):
+            return None
+        made = self.program.class_of(self.module, name)
+        if made is not None and method in made.methods and method not in made.statics:
+            return f"{js(name)}.prototype.{method}.call({self._positional(node)})"
+        if not self._is_local(name) and name in ("set", "frozenset", "dict"):
+            return f"py.{'dict_' if name == 'dict' else 'm.'}{method}({self._positional(node)})"
+        return None
 
     def _method_signature(self, name: str, node: ast.Call) -> Signature | None:
         wanted = {keyword.arg for keyword in node.keywords}
@@ -322,6 +338,10 @@ class Expressions:
     def _arguments(self, node: ast.Call, known: Signature | None) -> str:
         """In the callee's order; what is left out between is undefined, for which the callee has its default."""
         given = list(map(self._element, node.args))
+        if known is not None and known.named:
+            beside = ", ".join(f"{k.arg}: {self.expr(k.value)}" for k in node.keywords)
+            place = len(known.names)
+            return ", ".join([*given[:place], f"{{{beside}}}", *given[place:]])
         if not node.keywords:
             return ", ".join(given)
         if known is not None and (
@@ -411,10 +431,17 @@ class Expressions:
         plain = [*arguments.posonlyargs, *arguments.args]
         defaults: list[ast.expr | None] = [None] * (len(plain) - len(arguments.defaults)) + list(arguments.defaults)
         pairs = [*zip(plain, defaults, strict=True)][drop:]
-        pairs += list(zip(arguments.kwonlyargs, arguments.kw_defaults, strict=True))
-        made = [js(arg.arg) + ("" if default is None else f" = {self.expr(default)}") for arg, default in pairs]
+        named = list(zip(arguments.kwonlyargs, arguments.kw_defaults, strict=True))
+        made = [self._parameter(arg, default) for arg, default in pairs]
+        if arguments.vararg and named:
+            made.append("{" + ", ".join(self._parameter(arg, default) for arg, default in named) + "} = {}")
+        else:
+            made += [self._parameter(arg, default) for arg, default in named]
         made += [f"{js(arguments.kwarg.arg)} = py.dict()"] if arguments.kwarg else []
         return ", ".join([*made, *([f"...{js(arguments.vararg.arg)}"] if arguments.vararg else [])])
+
+    def _parameter(self, arg: ast.arg, default: ast.expr | None) -> str:
+        return js(arg.arg) + ("" if default is None else f" = {self.expr(default)}")
 
     def iterated(self, node: ast.expr) -> str:
         """Something to go through."""

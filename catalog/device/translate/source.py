@@ -21,21 +21,27 @@ class NotTranslatable(ChockbookError):
 
 @dataclass(frozen=True, slots=True)
 class Signature:
-    """What a call takes, in order; the callee makes defaults. gathers: further names are taken as a dictionary."""
+    """What a call takes, in order; the callee makes defaults.
+
+    gathers: further names are taken as a dictionary. named: those taken by name beside any number of others; they stand
+    in one object before these.
+    """
 
     names: tuple[str, ...]
     gathers: bool = False
+    named: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Class:
-    """A class of the engine. fields: of a dataclass or a named tuple, in order."""
+    """A class of the engine. fields: of a dataclass or a named tuple, in order. statics: methods asked of the class."""
 
     node: ast.ClassDef
     kind: str  # "record", "alone" (compared by identity), "tuple", "words" (an enumeration), "plain"
     fields: tuple[str, ...]
     methods: Mapping[str, Signature]
     properties: frozenset[str]
+    statics: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +94,12 @@ class Program:
     def methods(self, name: str) -> list[Signature]:
         """What every method of this name takes, whichever the class."""
         return [c.methods[name] for m in self.modules.values() for c in m.classes.values() if name in c.methods]
+
+    def is_of_word(self, name: str) -> bool:
+        """Whether words of an enumeration, which are plain strings there, have something of this name."""
+        return any(
+            c.kind == "words" and name in c.properties for m in self.modules.values() for c in m.classes.values()
+        )
 
     def is_property(self, name: str) -> bool:
         """Whether something of this name is read without a call on any class."""
@@ -146,8 +158,12 @@ def _functions(tree: ast.Module) -> Iterator[tuple[str, Signature]]:
 
 def signature(arguments: ast.arguments, drop: int = 0) -> Signature:
     """The names a call may use. drop: how many of the first are given by the language (self)."""
-    names = [arg.arg for arg in (*arguments.posonlyargs, *arguments.args, *arguments.kwonlyargs)]
-    return Signature(tuple(names[drop:]), arguments.kwarg is not None)
+    names = [arg.arg for arg in (*arguments.posonlyargs, *arguments.args)][drop:]
+    named = [arg.arg for arg in arguments.kwonlyargs]
+    gathers = arguments.kwarg is not None
+    if arguments.vararg is not None and named:
+        return Signature(tuple(names), gathers, tuple(named))
+    return Signature((*names, *named), gathers)
 
 
 def _classes(tree: ast.Module) -> Iterator[tuple[str, Class]]:
@@ -157,7 +173,7 @@ def _classes(tree: ast.Module) -> Iterator[tuple[str, Class]]:
 
 
 def _class(node: ast.ClassDef) -> Class:
-    methods, properties = {}, set()
+    methods, properties, statics = {}, set(), set()
     for item in node.body:
         if isinstance(item, ast.FunctionDef):
             marks = {ast.unparse(mark) for mark in item.decorator_list}
@@ -165,13 +181,14 @@ def _class(node: ast.ClassDef) -> Class:
                 properties.add(item.name)
             else:
                 methods[item.name] = signature(item.args, 0 if "staticmethod" in marks else 1)
+                if marks & {"classmethod", "staticmethod"}:
+                    statics.add(item.name)
     kind = _kind(node)
     told = [
         item.target.id for item in node.body if isinstance(item, ast.AnnAssign) and isinstance(item.target, ast.Name)
     ]
-    return Class(
-        node, kind, tuple(told) if kind in ("record", "alone", "tuple") else (), methods, frozenset(properties)
-    )
+    fields = tuple(told) if kind in HOLDING else ()
+    return Class(node, kind, fields, methods, frozenset(properties), frozenset(statics))
 
 
 def _kind(node: ast.ClassDef) -> str:

@@ -4,12 +4,11 @@ import ast
 import json
 from collections.abc import Iterator, Sequence
 
-from catalog.device.translate.expressions import Expressions
+from catalog.device.translate.expressions import GENERIC, Expressions
 from catalog.device.translate.names import bound, js
 from catalog.device.translate.source import TYPING, Class
 
 _STEP = "  "
-_GENERIC = ("tuple", "dict", "list", "set", "frozenset")
 TYPING_NAMES = ("Mapping", "Sequence", "Callable", "Iterable", "Iterator", "Set", "TypeVar", "NewType", "NDArray")
 Lines = Iterator[str]
 
@@ -57,15 +56,21 @@ class Statements(Expressions):
     def _is_type(self, node: ast.expr) -> bool:
         """Whether a value only names a type: `Mapping[str, int]`, `TypeVar("T")`."""
         if isinstance(node, ast.BinOp):
-            return self._is_type(node.left)
+            leaves = (node.left, node.right)
+            return isinstance(node.op, ast.BitOr) and any(self._is_type(e) or self._is_type_leaf(e) for e in leaves)
         if isinstance(node, ast.Subscript):
-            return self._is_type_name(node.value, (*_GENERIC, *TYPING_NAMES))
+            return self._is_type_name(node.value, (*GENERIC, *TYPING_NAMES))
         return isinstance(node, ast.Call) and self._is_type_name(node.func, ("TypeVar", "NewType"))
+
+    def _is_type_leaf(self, node: ast.expr) -> bool:
+        if not isinstance(node, ast.Name):
+            return False
+        return node.id in ("str", "int", "bool", "float") or self.program.class_of(self.module, node.id) is not None
 
     def _is_type_name(self, node: ast.expr, names: Sequence[str]) -> bool:
         if not isinstance(node, ast.Name) or node.id not in names:
             return False
-        return node.id in _GENERIC or self.module.imports.get(node.id, ("", ""))[0] in TYPING
+        return node.id in GENERIC or self.module.imports.get(node.id, ("", ""))[0] in TYPING
 
     # Functions and classes.
 
@@ -112,9 +117,14 @@ class Statements(Expressions):
         yield f"{name} = py.words([{', '.join(pairs)}]);"
         for item in node.body:
             if isinstance(item, ast.FunctionDef):
-                if not any(ast.unparse(mark) == "classmethod" for mark in item.decorator_list):
+                marks = {ast.unparse(mark) for mark in item.decorator_list}
+                if "classmethod" in marks:
+                    yield from self.function(item, name, 1)
+                elif "property" in marks:
+                    yield f"{{ const got = {{}}; {' '.join(self.function(item, 'got'))}"
+                    yield f'py.ofWord({name}, "{item.name}", got.{item.name}); }}'
+                else:
                     raise self.refuse(item, "a method of an enumeration's word")
-                yield from self.function(item, name, 1)
 
     def _plain(self, node: ast.ClassDef, name: str) -> Lines:
         start = next((i for i in node.body if isinstance(i, ast.FunctionDef) and i.name == "__init__"), None)
@@ -135,6 +145,8 @@ class Statements(Expressions):
         yield f"{name} = function ({', '.join(fields)}) {{"
         yield f"{_STEP}if (!new.target) return new {name}({', '.join(map(js, made.fields))});"
         yield from (f"{_STEP}this.{field} = {js(field)};" for field in made.fields)
+        if "__post_init__" in made.methods:
+            yield f"{_STEP}this.__post_init__();"
         yield "};"
         kept = "row" if made.kind == "tuple" else "record"
         told = json.dumps(list(made.fields))
@@ -333,7 +345,7 @@ class Statements(Expressions):
         word = "if"
         for case in node.cases:
             test, names = self._pattern(case.pattern)
-            body = [f"{js(name)} = told;" for name in names]
+            body = [f"{js(name)} = {part};" for name, part in names]
             if case.guard is not None:
                 test = f"{test} && {self.cond(case.guard)}"
             yield f"{word} ({test}) {{"
@@ -342,7 +354,8 @@ class Statements(Expressions):
             word = "} else if"
         yield "} }"
 
-    def _pattern(self, pattern: ast.pattern) -> tuple[str, list[str]]:
+    def _pattern(self, pattern: ast.pattern) -> tuple[str, list[tuple[str, str]]]:
+        """The test, and the names given a meaning, each with what it means."""
         match pattern:
             case ast.MatchValue(value=value):
                 return f"py.eq(told, {self.expr(value)})", []
@@ -351,7 +364,14 @@ class Statements(Expressions):
             case ast.MatchOr(patterns=patterns):
                 return "(" + " || ".join(self._pattern(each)[0] for each in patterns) + ")", []
             case ast.MatchAs(pattern=None, name=name):
-                return "true", [name] if name else []
+                return "true", [(name, "told")] if name else []
+            case ast.MatchClass(cls=ast.Name(id=kind), patterns=[]):
+                names = []
+                for attr, part in zip(pattern.kwd_attrs, pattern.kwd_patterns, strict=True):
+                    if not isinstance(part, ast.MatchAs) or part.pattern is not None or part.name is None:
+                        raise self.refuse(pattern, "this pattern")
+                    names.append((part.name, f"told.{attr}"))
+                return f"py.is(told, {js(kind)})", names
             case _:
                 raise self.refuse(pattern, "this pattern")
 
@@ -380,11 +400,21 @@ def _growing(node: ast.FunctionDef) -> set[str]:
     while len(made) != before:
         before = len(made)
         for each in _own(node.body):
-            if isinstance(each, ast.Assign) and _holds_list(each.value, made):
-                made |= {target.id for target in each.targets if isinstance(target, ast.Name)}
+            if isinstance(each, ast.Assign):
+                for target in each.targets:
+                    made |= {name for name, value in _given(target, each.value) if _holds_list(value, made)}
             if isinstance(each, ast.AnnAssign) and isinstance(each.target, ast.Name) and _is_list(each.annotation):
                 made.add(each.target.id)
     return made
+
+
+def _given(target: ast.expr, value: ast.expr) -> Iterator[tuple[str, ast.expr]]:
+    """(name, value) of an assignment, `a, b = [], []` taken apart."""
+    if isinstance(target, ast.Name):
+        yield target.id, value
+    elif isinstance(target, ast.Tuple) and isinstance(value, ast.Tuple):
+        for each, part in zip(target.elts, value.elts, strict=False):
+            yield from _given(each, part)
 
 
 def _is_list(annotation: ast.expr) -> bool:
@@ -394,8 +424,9 @@ def _is_list(annotation: ast.expr) -> bool:
 def _holds_list(value: ast.expr, known: set[str]) -> bool:
     if isinstance(value, ast.IfExp):
         return _holds_list(value.body, known) and _holds_list(value.orelse, known)
-    if isinstance(value, ast.Call) and isinstance(value.func, ast.Name):
-        return value.func.id in ("list", "sorted")
+    if isinstance(value, ast.Call):
+        made = value.func.value if isinstance(value.func, ast.Subscript) else value.func
+        return isinstance(made, ast.Name) and made.id in ("list", "sorted")
     return isinstance(value, ast.List | ast.ListComp) or (isinstance(value, ast.Name) and value.id in known)
 
 

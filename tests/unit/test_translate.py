@@ -1,0 +1,49 @@
+"""The translator: what it refuses it names. That what it makes means the same, tests/browser/test_parity.py asks."""
+
+from pathlib import Path
+
+import pytest
+
+from catalog.device.engine_made import engine
+from catalog.device.translate import bundle
+from catalog.device.translate.source import NotTranslatable
+
+
+def made_of(folder: Path, source: str) -> str:
+    room = folder / "catalog"
+    room.mkdir()
+    (room / "one.py").write_text(source, encoding="utf-8")
+    return bundle(folder, ["catalog.one"], {}, []).script
+
+
+@pytest.mark.parametrize(
+    ("source", "said"),
+    [
+        ("def f(x):\n    with x:\n        pass\n", "one.py:2: With"),
+        ("def f(x):\n    return x ** 2\n", "this operator"),
+        ("def f(x):\n    return unknown_thing(x)\n", "the name unknown_thing"),
+        ("def f(x):\n    return f'{x:>10}'\n", "a format"),
+        ("def f(g):\n    return g(named=1)\n", "names of arguments"),
+        ("X = 1j\n", "the constant 1j"),
+    ],
+)
+def test_what_has_no_translation_is_named_with_its_place(tmp_path: Path, source: str, said: str) -> None:
+    with pytest.raises(NotTranslatable, match=said):
+        made_of(tmp_path, source)
+
+
+def test_a_module_that_is_not_there_is_named(tmp_path: Path) -> None:
+    with pytest.raises(NotTranslatable, match=r"no module catalog\.two"):
+        bundle(tmp_path, ["catalog.two"], {}, [])
+
+
+def test_a_name_that_a_list_grows_under_keeps_its_list(tmp_path: Path) -> None:
+    script = made_of(tmp_path, "def f():\n    a = []\n    b = a\n    b += [1]\n    return a\n")
+    assert "py.m.extend(b, [1])" in script
+
+
+def test_the_engine_depends_on_nothing() -> None:
+    unit = engine()
+    assert "import " not in "".join(line for line in unit.script.splitlines() if line.startswith("import"))
+    assert "require(" not in unit.script
+    assert all(path.startswith("catalog/") for path in unit.files)
