@@ -1,5 +1,7 @@
 """Accounts and the trail of who did what, as asked for and as answered."""
 
+from typing import Any
+
 from marshmallow import Schema, fields, validate
 
 from schemas.answer_parts import Time, many, told
@@ -58,6 +60,13 @@ class TrailAnswer(Schema):
     entries = many(TrailEntryAnswer, "At most 50.")
 
 
+class MaybeTime(Time):
+    """A time, or null for never."""
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> Any:
+        return None if value is None else super()._serialize(value, attr, obj, **kwargs)
+
+
 class AccountAnswer(Schema):
     """An account."""
 
@@ -66,7 +75,7 @@ class AccountAnswer(Schema):
     role = told(fields.String, "Its role.")
     one_time = told(fields.Boolean, "Whether its password is still the one given for one use.")
     created = told(Time, "Since when it is there, UTC.", format="date-time")
-    disabled = Time(allow_none=True, metadata={"description": "Since when it may not sign in; null where it may."})
+    disabled = told(MaybeTime, "Since when it may not sign in; null where it may.", nullable=True)
 
 
 class AccountsAnswer(Schema):
