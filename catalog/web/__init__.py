@@ -24,6 +24,8 @@ from catalog.web.pages import (
     signing,
     steps,
     trail,
+    updates,
+    watching,
 )
 from catalog.web.render import ASSETS
 
@@ -36,7 +38,7 @@ def register(app: Flask) -> None:
     blueprint = Blueprint("pages", __name__, template_folder="templates")
     for module in (
         plain, desk, desk_briefs, search, steps, records, guides, editions, outcomes, confidence, signing, account,
-        accounts, trail,
+        accounts, trail, updates, watching,
     ):  # fmt: skip
         module.add(blueprint)
     acting.register(app, blueprint)

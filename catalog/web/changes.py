@@ -106,10 +106,15 @@ def _fact_row(change: FactChange) -> FactRow:
     return FactRow(sentence(attr.label), path_words(change.path), old, new, attr.critical)
 
 
-def _plain_row(change: PlainChange) -> PlainRow:
-    group, _, name = change.path.partition(".")
+def plain_label(path: str) -> str:
+    """What an identity field, an order, a claim that a list is complete, or a note is called."""
+    group, _, name = path.partition(".")
     known = {"src": "sources of identity", "vins": "VIN patterns"}.get(name, name.replace("_", " "))
     label = (
         known if group == "identity" else f"{group} of {known}" if group in ("order", "complete") else f"note {known}"
     )
-    return PlainRow(sentence(label), change.old, change.new)
+    return sentence(label)
+
+
+def _plain_row(change: PlainChange) -> PlainRow:
+    return PlainRow(plain_label(change.path), change.old, change.new)

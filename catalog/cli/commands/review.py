@@ -139,6 +139,29 @@ def comment(terminal: Terminal, number: int, code: str, text: str, path: str | N
 @review.command()
 @_number
 @_code
+@click.argument("path")
+@click.argument("text")
+@click.option("--source", default="", metavar="NUMBER/ISSUE:PAGE", help="What it rests on; needed for a value.")
+@click.option("--reason", default="", metavar="TEXT")
+@as_option
+@click.pass_obj
+def edit(
+    terminal: Terminal, number: int, code: str, path: str, text: str, source: str, reason: str, as_name: str | None
+) -> None:
+    """Put TEXT, as a workbook's cell says it ("60 s", NOT STATED), in the place of field PATH of record CODE."""
+    from catalog.services.edited import fact_from
+    from catalog.services.records import parsed_code
+    from catalog.services.reviewing import Edit
+    from catalog.services.reviewing import edit as edit_
+
+    given = Edit(number, parsed_code(code), path, fact_from(path, text, source), reason)
+    made = edit_(terminal.house, acting(terminal, as_name), given)
+    click.echo(f"{made.title} [{made.code}]: {path} is edited, for another person to accept.")
+
+
+@review.command()
+@_number
+@_code
 @as_option
 @click.pass_obj
 def rebase(terminal: Terminal, number: int, code: str, as_name: str | None) -> None:

@@ -2,10 +2,14 @@
 
 from flask import Blueprint, request
 
+from catalog.domain.roles import Right
 from catalog.services.editions import edition_changes, list_editions
 from catalog.services.records import list_records, read_record
 from catalog.services.sayings import list_sayings
 from catalog.services.unread import often_unread
+from catalog.services.updates import waiting
+from catalog.web import review_wording
+from catalog.web.acting import actor
 from catalog.web.changes import change_view
 from catalog.web.coverage import coverage
 from catalog.web.paging import asked_number, paged
@@ -41,8 +45,11 @@ def _steward() -> str:
     rows = [
         (entry, None if entry.withdrawn else coverage(read_record(house(), entry.code).record)) for entry in shown.rows
     ]
+    who = actor()
     return page(
         "steward.html",
+        says=review_wording,
+        waits=waiting(house(), who) if who and Right.UPDATE in who.rights else None,
         editions=tuple(reversed(editions)),
         newest=newest,
         last=sorted((change_view(change) for change in last), key=lambda change: change.weight),

@@ -1,0 +1,84 @@
+"""The watch list, and going back to an earlier edition."""
+
+from flask import Blueprint, make_response, redirect, request
+from werkzeug.wrappers import Response
+
+from catalog.domain.roles import Right
+from catalog.errors import BadInput, ChockbookError, Conflict, Forbidden, NotFound
+from catalog.services.acting import require
+from catalog.services.editions import list_editions
+from catalog.services.publishing import go_back
+from catalog.services.watch_list import RANKS, unwatch, watch, watched
+from catalog.web import review_wording
+from catalog.web.acting import actor
+from catalog.web.errors import status_of
+from catalog.web.paging import paged
+from catalog.web.render import house, page
+
+_REFUSED = (BadInput, Conflict, Forbidden, NotFound)
+
+
+def add(blueprint: Blueprint) -> None:
+    """Add /steward/watch and /editions/<n>/back."""
+    blueprint.add_url_rule("/steward/watch", "watch", lambda: _watch())
+    blueprint.add_url_rule("/steward/watch", "watch_do", _watch_do, methods=["POST"])
+    blueprint.add_url_rule("/editions/<int:number>/back", "back", lambda number: _back(number))
+    blueprint.add_url_rule("/editions/<int:number>/back", "back_do", _back_do, methods=["POST"])
+
+
+def _watch(problem: ChockbookError | None = None) -> Response:
+    require(actor(), Right.UPDATE)
+    shown = page(
+        "watch.html",
+        paged=paged(watched(house())),
+        ranks=RANKS,
+        problem=problem,
+        given=request.form,
+        says=review_wording,
+    )
+    made = make_response(shown)
+    if problem:
+        made.status_code = status_of(problem)
+    return made
+
+
+def _watch_do() -> Response:
+    form = request.form
+    try:
+        if form.get("do") == "end":
+            unwatch(house(), actor(), _number(form.get("number", "")), form.get("reason", ""))
+        else:
+            rank = _number(form.get("rank", ""))
+            watch(house(), actor(), form.get("text", ""), form.get("code", ""), rank=rank, name=form.get("name", ""))
+    except _REFUSED as error:
+        return _watch(error)
+    return redirect("/steward/watch", 303)
+
+
+def _back(number: int, problem: ChockbookError | None = None) -> Response:
+    require(actor(), Right.APPROVE)
+    editions = list_editions(house())
+    found = next((edition for edition in editions if edition.number == number), None)
+    if found is None:
+        raise NotFound(f"There is no edition {number}.", cure="Look at the list of editions.")
+    shown = page(
+        "back.html", edition=found, newest=editions[-1].number, problem=problem, given=request.form, says=review_wording
+    )
+    made = make_response(shown)
+    if problem:
+        made.status_code = status_of(problem)
+    return made
+
+
+def _back_do(number: int) -> Response:
+    try:
+        made = go_back(house(), actor(), number, request.form.get("reason", ""))
+    except _REFUSED as error:
+        return _back(number, error)
+    return redirect(f"/editions/{made - 1}/changes?to={made}", 303)
+
+
+def _number(text: str) -> int:
+    if not text.isascii() or not text.isdigit() or len(text) > 9:
+        raise BadInput(f"{text!r} is no number.", cure="Use the buttons of the page.")
+    return int(text)
