@@ -7,8 +7,26 @@ import argparse
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import Protocol
 
-from catalog.plan.brief import Brief, BriefInput, BriefVehicle, Data, Sure, brief_plan, compose
+from catalog.domain.facts import Fact, stated
+from catalog.domain.places import Place
+from catalog.domain.record import Record
+from catalog.plan.brief import (
+    Brief,
+    BriefInput,
+    BriefVehicle,
+    Data,
+    HandOver,
+    Section,
+    Sure,
+    Temperature,
+    Tick,
+    brief_plan,
+    compose,
+    correct,
+    slip,
+)
 from catalog.plan.scene import Scene, field_words
 from catalog.plan.several import COUNTS, Field, Possible
 from catalog.resolve.chance import said
@@ -18,6 +36,15 @@ from tests.plan_situations import SITUATIONS as OF_STEPS
 
 FOLDER = Path(__file__).parent / "briefs_read"
 DATA = Data(14, "edition 14, 2026-03-02", demo=True)
+
+
+class Read(Protocol):
+    """Something that was read aloud."""
+
+    @property
+    def name(self) -> str: ...
+
+    def text(self) -> str: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +61,10 @@ class Told:
     caller: str = "unknown"
     named: bool = False
 
-    def asked(self) -> BriefInput:
+    def asked(self, records: Mapping[str, Record] | None = None) -> BriefInput:
         carried = None if self.carried is None else frozenset(self.carried)
         scene = replace(Scene(carried=carried).having(**self.scene), caller=self.caller)
-        records = demo_records()
+        records = records or demo_records()
         unlisted = 0.0 if self.named or not self.vehicles else 1 - sum(self.vehicles.values())
         possible = [Possible(code, records[code], share) for code, share in self.vehicles.items()]
         plan = brief_plan(Field(possible, unlisted), scene, lambda *_: self.sights)
@@ -80,7 +107,11 @@ def rest_lines(brief: Brief) -> Iterator[str]:
     yield "\nTELL THE CALLER"
     yield from brief.caller
     yield "\nSHEET"
-    for section in brief.sheet:
+    yield from section_lines(brief.sheet)
+
+
+def section_lines(sections: Sequence[Section]) -> Iterator[str]:
+    for section in sections:
         yield section.title
         yield from (f"  {f'{line.lead}: ' if line.lead else ''}{line.text}" for line in section.lines)
 
@@ -119,11 +150,101 @@ SITUATIONS: tuple[Told, ...] = (
 )  # fmt: skip
 
 
+@dataclass(frozen=True, slots=True)
+class Corrected:
+    """A brief that was sent, and what has changed since. facts: path -> the new claim, None for no longer stated."""
+
+    name: str
+    story: str
+    sent: Told
+    facts: Mapping[str, Fact | None] = field(default_factory=dict)
+    scene: Mapping[str, str] = field(default_factory=dict)
+    vehicles: Mapping[str, float] | None = None
+
+    def brief(self) -> Brief:
+        return correct(compose(self.sent.asked()), self.asked())
+
+    def asked(self) -> BriefInput:
+        told = replace(self.sent, scene={**self.sent.scene, **self.scene}, vehicles=self.vehicles or self.sent.vehicles)
+        return told.asked({code: self._amended(record) for code, record in demo_records().items()})
+
+    def text(self) -> str:
+        brief = self.brief()
+        changes = [f"  {line.lead}: {line.text}" for line in brief.full[0].lines] if brief.changes else []
+        return "\n".join([self.story, *radio_lines(brief), "\nREAD BACK", *brief.read_back, *changes]) + "\n"
+
+    def _amended(self, record: Record) -> Record:
+        facts = {path: fact for path, fact in record.facts.items() if path not in self.facts}
+        return replace(record, facts={**facts, **{path: fact for path, fact in self.facts.items() if fact is not None}})
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """A hand-over slip. done, cannot: beginnings of the keys of steps -> times."""
+
+    name: str
+    story: str
+    told: Told
+    done: Mapping[str, str] = field(default_factory=dict)
+    cannot: Mapping[str, str] = field(default_factory=dict)
+    typed: Mapping[str, str] = field(default_factory=dict)
+    temperatures: tuple[Temperature, ...] = ()
+
+    def text(self) -> str:
+        asked = self.told.asked()
+        ticks = [*self._ticks(asked, self.done, "done"), *self._ticks(asked, self.cannot, "cannot")]
+        made = slip(HandOver(asked, tuple(ticks), self.typed, self.temperatures))
+        return "\n".join([self.story, "", *section_lines(made)]) + "\n"
+
+    def _ticks(self, asked: BriefInput, said: Mapping[str, str], state: str) -> Iterator[Tick]:
+        for start, at in said.items():
+            yield next(Tick(step.key, state, at) for step in asked.plan.plan.steps if step.key.startswith(start))
+
+
+_NOSE = SITUATIONS[2]
+CORRECTIONS: tuple[Corrected, ...] = (
+    Corrected(
+        "51_wrong_cut_point", "02:00, the approver asleep: the cut point of the sent brief is wrong.", _NOSE,
+        {"cutoff.methods[loop].place": stated(Place("right", "front_quarter", "mid", "under_bonnet"))},
+    ),
+    Corrected(
+        "52_wait_doubted", "A steward doubts the wait; it is not stated any more.", _NOSE,
+        {"cutoff.methods[loop].wait": None},
+    ),
+    Corrected("53_now_it_burns", "Two minutes after the brief it begins to smoke.", _NOSE, scene={"fire": "yes"}),
+    Corrected("54_another_vehicle", "The badge says otherwise.", _NOSE, vehicles={"B23-4XQ": 1.0}),
+    Corrected("55_nothing_changed", "The same again: no correction.", _NOSE),
+    Corrected(
+        "56_many_things_changed", "A new issue of the guide: loop, cuts, wait and where not to cut.", _NOSE,
+        {
+            "cutoff.methods[loop].place": stated(Place("left", "rear_quarter", "low", "behind_trim")),
+            "cutoff.methods[loop].cuts": stated(2),
+            "cutoff.methods[loop].wait": stated(600),
+            "structure.no_cut[footl].place": stated(Place("left", "middle", "high", "in_pillar")),
+        },
+    ),
+)  # fmt: skip
+SLIPS: tuple[Slip, ...] = (
+    Slip(
+        "61_flood_car_to_the_yard", "The flood car goes to the yard; half of it was never said.", SITUATIONS[9],
+        {"chock": "02:41", "cut_fuse": "02:50"}, {"cut_loop": "02:48"},
+        {"water_used": "none of ours", "fire_watch": "14:00, night porter", "to": "Harbour yard"},
+        (Temperature("02:55", "18 C at the sill"), Temperature("03:25", "19 C at the sill")),
+    ),
+    Slip("62_nothing_said", "Any vehicle, nobody has written anything.", SITUATIONS[0]),
+    Slip(
+        "63_plugged_in_and_loaded", "The coupler came out for loading.", SITUATIONS[3],
+        {"chock": "11:02"}, {}, {"coupler": "out since 11:20", "cuts": "loop, two cuts"},
+    ),
+)  # fmt: skip
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.brief_situations", description=__doc__)
     parser.add_argument("--write", action="store_true")
     if parser.parse_args(argv).write:
-        for situation in SITUATIONS:
+        read: tuple[Read, ...] = (*SITUATIONS, *CORRECTIONS, *SLIPS)
+        for situation in read:
             (FOLDER / f"{situation.name}.txt").write_text(situation.text(), encoding="utf-8")
     return 0
 

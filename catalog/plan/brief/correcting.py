@@ -31,8 +31,10 @@ def correct(earlier: Brief, new: BriefInput) -> Brief:
     if not changes:
         return brief
     back = read_back(changes)
-    breaths, left_out = fitted(new, list(_slots(new, changes, back)), brief_words()["correction"]["order"])
-    changed = Section("changed", brief_words()["correction"]["title"], tuple(change_lines(changes)))
+    words = brief_words()["correction"]
+    slots = list(_slots(new, changes, back))
+    breaths, left_out = fitted(new, slots, words["order"], words["rest"] if len(changes) > 1 else "")
+    changed = Section("changed", words["title"], tuple(change_lines(changes)))
     return replace(
         brief,
         breaths=breaths,
@@ -67,7 +69,11 @@ def read_back(changes: Sequence[Changed]) -> tuple[str, ...]:
 def change_lines(changes: Sequence[Changed]) -> Iterator[Line]:
     """Each change in full words."""
     for change in changes:
-        yield Line(f"was: {change.was}; now: {change.now}", lead=sentence(change.label), key=change.key)
+        yield Line(
+            f"was {change.was.removesuffix('.')}; now {change.now.removesuffix('.')}",
+            lead=sentence(change.label),
+            key=change.key,
+        )
 
 
 def change_forms(change: Changed) -> tuple[str, ...]:
@@ -91,11 +97,11 @@ def _slots(new: BriefInput, changes: Sequence[Changed], back: Sequence[str]) -> 
     yield Slot("opening", (f"{words['opening']} {called(new)}",))
     yield Slot("changed", change_forms(first))
     yield from (Slot(f"changed_{number}", ("", *change_forms(change))) for number, change in enumerate(others))
-    yield Slot("read_back", (words["read_back"].replace("{what}", joined(back) if back else words["all"]),))
     said = {change.key for change in changes}
+    yield Slot("who", who_forms(new) if _VEHICLE in said else ("", *who_forms(new)))
+    yield Slot("read_back", (words["read_back"].replace("{what}", joined(back) if back else words["all"]),))
     more = (("danger", dangers_of(each)[0]["forms"]), ("port", port_forms(each, new.scene)))
     for key, forms in (*more, ("motion", motion_of(each)["forms"])):
         yield Slot(key, ("",) if key in said else ("", *forms))
-    yield Slot("who", who_forms(new) if _VEHICLE in said else ("", *who_forms(new)))
     yield Slot("cut", ("", wait_words(each, "alone")))
     yield Slot("sides", ("", brief_words()["sides"]))

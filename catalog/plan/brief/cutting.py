@@ -68,8 +68,7 @@ def wait_words(each: Sequence[Each], lead: str) -> str:
     """How long to wait after cutting off. What nobody states says: treat as live."""
     words, wait = brief_words()["wait"], wait_of(each)
     how = {None: "not_stated", 0: "none_asked"}.get(wait.longest, "stated" if wait.all_stated else "some")
-    said = words[how].replace("{lead}", words["lead"][lead])
-    return str(said.replace("{wait}", duration(wait.longest or 0)))
+    return str(words[lead][how].replace("{wait}", duration(wait.longest or 0)))
 
 
 def airbag_forms(each: Sequence[Each]) -> tuple[str, ...]:

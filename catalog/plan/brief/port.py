@@ -37,7 +37,7 @@ def _state(each: Sequence[Each], scene: Scene) -> str:
     if scene.said("plug_accepted") is Said.YES:
         return "accepted"
     ids = [{step.id for step in one.plan.steps} for one in each]
-    if any("port_alone" in found for found in ids) or scene.said("overhead_line") is Said.YES:
+    if any(one.values.of("")("port_ruled_out") is Said.YES for one in each) or scene.said("overhead_line") is Said.YES:
         return "alone"
     if scene.said("plug_refused") is Said.YES:
         return "refused"

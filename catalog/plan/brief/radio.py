@@ -54,12 +54,13 @@ def slots_of(asked: BriefInput) -> Iterator[Slot]:
 
 
 def fitted(
-    asked: BriefInput, slots: Sequence[Slot], order: Sequence[str]
+    asked: BriefInput, slots: Sequence[Slot], order: Sequence[str], rest: str = ""
 ) -> tuple[tuple[Breath, ...], tuple[str, ...]]:
     """Each slot in the fullest form that fits, in the stated order of worth; one that order does not name as it is.
 
-    order: keys; "key:1" tries no more than the first form after the shortest.
+    order: keys; "key:1" tries no more than the first form after the shortest. rest: said where something is left out.
     """
+    rest = rest or brief_words()["rest"]
     chosen = {slot.key: slot.forms[0] for slot in slots}
     by_key = {slot.key: slot for slot in slots}
     for word in order:
@@ -67,9 +68,9 @@ def fitted(
         forms = by_key[key].forms if key in by_key else ()
         better = forms[: int(most) + 1] if most else forms
         tried = ({**chosen, key: form} for form in reversed(better) if len(form) > len(chosen[key]))
-        chosen = next((each for each in tried if fits(_lines(asked, each, rest=True))), chosen)
+        chosen = next((each for each in tried if fits(_lines(asked, each, rest))), chosen)
     left_out = tuple(key for key, slot in by_key.items() if chosen[key] != slot.forms[-1] and key != _SIDES)
-    return breaths_of(_lines(asked, chosen, rest=bool(left_out))), left_out
+    return breaths_of(_lines(asked, chosen, rest if left_out else "")), left_out
 
 
 def fits(lines: Sequence[tuple[str, str]]) -> bool:
@@ -87,11 +88,11 @@ def breaths_of(lines: Sequence[tuple[str, str]]) -> tuple[Breath, ...]:
     return tuple(made)
 
 
-def _lines(asked: BriefInput, chosen: Mapping[str, str], *, rest: bool) -> list[tuple[str, str]]:
+def _lines(asked: BriefInput, chosen: Mapping[str, str], rest: str) -> list[tuple[str, str]]:
     words = brief_words()
     lines = [(key, line) for key, text in chosen.items() if text and key != _SIDES for line in text.split("\n")]
     sided = any(words["sided"] in text for _, text in lines)
-    tail = [f"Data {asked.data.number}.", "" if sided else chosen[_SIDES], words["rest"] if rest else ""]
+    tail = [f"Data {asked.data.number}.", "" if sided else chosen[_SIDES], rest]
     return [*lines, (_TAIL, " ".join(part for part in tail if part))]
 
 

@@ -57,26 +57,30 @@ def _confirm(asked: BriefInput) -> Iterator[Line]:
 
 
 def _steps(row: Mapping[str, Any], asked: BriefInput) -> Iterator[Line]:
+    shortened = False
     for number, step in enumerate(asked.plan.plan.steps, 1):
         if step.phase in row["phases"] or step.id in row["steps"]:
-            yield from _step(number, step, row["most"])
+            made = list(_step(number, step, row["most"]))
+            told = sum(line.level == 1 and line.lead in _leads(row["most"]) for line in made)
+            shortened = shortened or told < sum(len(step.parts.get(part, ())) for part in row["most"])
+            yield from made
+    if shortened:
+        yield Line(brief_words()["sheet"]["more"])
+
+
+def _leads(most: Mapping[str, int]) -> Sequence[str]:
+    return [brief_words()["parts"][part] for part in most]
 
 
 def _step(number: int, step: Step, most: Mapping[str, int]) -> Iterator[Line]:
-    leads, words = brief_words()["parts"], brief_words()["sheet"]
     yield Line(step.do, number=number, key=step.key)
     if step.only_if:
         yield Line(f"{joined(step.only_if)}.", lead="ONLY IF", level=1)
     yield from (Line(text, level=1) for text in step.holds)
-    cut_short = False
-    for part, count in most.items():
-        lines: Sequence[Any] = step.parts.get(part, ())
-        # Of what warns, of what is not plainly stated, and of a wait nothing is left out.
-        kept = [line for at, line in enumerate(lines) if at < count or line.state != "stated"]
-        cut_short = cut_short or len(kept) < len(lines)
-        yield from (Line(line.text, leads[part], 1, state=line.state.value, src=line.src) for line in kept)
-    if cut_short:
-        yield Line(words["more"], level=1)
+    for part, lead in zip(most, _leads(most), strict=True):
+        # Of what is not plainly stated nothing is left out.
+        kept = [line for at, line in enumerate(step.parts.get(part, ())) if at < most[part] or line.state != "stated"]
+        yield from (Line(line.text, lead, 1, state=line.state.value, src=line.src) for line in kept)
 
 
 def _blanks() -> Iterator[Line]:

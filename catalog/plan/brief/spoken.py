@@ -1,7 +1,7 @@
 """How a text is said over the radio: numbers, abbreviations and codes as they are spoken, counted in words.
 
-Numbers of up to two digits in a name are said as numbers, longer ones digit by digit; a year in two halves; other
-numbers in full, which is the longest way to say them. At 150 words a minute a word takes 0.4 s.
+A number with a unit is said in full, a year in two halves, any other number of more than two digits digit by digit, as
+figures are on the radio. At 150 words a minute a word takes 0.4 s.
 """
 
 from collections.abc import Iterator, Sequence
@@ -30,10 +30,14 @@ _SIGNS = {"+": "plus", "&": "and", "=": "equals", "%": "percent", "/": "slash", 
 def spoken(text: str) -> tuple[str, ...]:
     """The words of a text as they are said."""
     made: list[str] = []
-    after_number = False
-    for token in _tokens(text):
-        made += _UNITS[token] if after_number and token in _UNITS else _said(token)
-        after_number = _is_number(token)
+    tokens = [*_tokens(text), ""]
+    for at, token in enumerate(tokens[:-1]):
+        if token in _UNITS and at and _is_number(tokens[at - 1]):
+            made += _UNITS[token]
+        elif _is_number(token):
+            made += _number(token, measured=tokens[at + 1] in _UNITS)
+        else:
+            made += _said(token)
     return tuple(made)
 
 
@@ -82,14 +86,12 @@ def _tokens(text: str) -> Iterator[str]:
 
 
 def _is_number(token: str) -> bool:
-    return all(char in _DIGITS or char in ".," for char in token)
+    return token != "" and all(char in _DIGITS or char in ".," for char in token)
 
 
 def _said(token: str) -> Sequence[str]:
     if token in _SIGNS:
         return (_SIGNS[token],)
-    if _is_number(token):
-        return _number(token)
     return [word for run in _runs(token) for word in _run(run)]
 
 
@@ -102,11 +104,12 @@ def _run(run: str) -> Sequence[str]:
     return (run,)
 
 
-def _number(token: str) -> Sequence[str]:
+def _number(token: str, *, measured: bool) -> Sequence[str]:
     whole, _, after = token.replace(",", "").partition(".")
-    if len(token) == 4 and token[:2] in ("19", "20") and token[2:4] > "09":
+    if not measured and len(token) == 4 and token[:2] in ("19", "20") and token[2:] > "09":
         return (*number_words(int(token[:2])), *number_words(int(token[2:])))
-    said = number_words(int(whole)) if len(whole) < 10 else _digits(whole)
+    in_full = len(whole) < 10 and (measured or len(whole) < 3)
+    said = number_words(int(whole)) if in_full else _digits(whole)
     return (*said, "point", *_digits(after)) if after else said
 
 

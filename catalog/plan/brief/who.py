@@ -16,7 +16,7 @@ def who_forms(asked: BriefInput) -> tuple[str, ...]:
     first, rest = asked.vehicles[0], asked.vehicles[1:]
     lead = f"{_sure(first)} "
     if not rest:
-        short = f"{lead}{called(first.record.identity)}, {words['confirm']}."
+        short = f"{lead}{_without_make(first.record.identity)}, {words['confirm']}."
         return short, f"{lead}{first.title}, {words['confirm']}."
     if len(rest) == 1:
         named = (_called_apart(first, rest[0]), _called_apart(rest[0], first))
