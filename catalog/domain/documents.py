@@ -33,7 +33,7 @@ def record_from_document(document: Mapping[str, Any]) -> Record:
             _read_nodes(section.key, section.children, stored, facts, items)
     complete = {path: _fact_from(entry, None) for path, entry in document.get("complete", {}).items()}
     notes = tuple(Note(n["id"], n["lang"], n["text"], tuple(n["src"])) for n in document.get("notes", ()))
-    return Record(_identity_from(document["identity"]), facts, items, complete, notes)
+    return Record(identity_from(document["identity"]), facts, items, complete, notes)
 
 
 def document_from_record(record: Record) -> Document:
@@ -55,7 +55,8 @@ def document_from_record(record: Record) -> Document:
     return document
 
 
-def _identity_from(stored: Mapping[str, Any]) -> Identity:
+def identity_from(stored: Mapping[str, Any]) -> Identity:
+    """The identity from its stored object."""
     years = stored["years"]
     given: Document = {key: stored[key] for key in _PLAIN if key in stored}
     given |= {key: tuple(stored[key]) for key in _SETS if key in stored}

@@ -1,0 +1,140 @@
+"""What a file says of which record, whichever kind of file it is: one after the other, in its order."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from catalog.domain import codes
+from catalog.intake.applying import apply
+from catalog.intake.documents import DocumentGiven, SourceGiven, document_of, read_document
+from catalog.intake.finding import Finding, Severity
+from catalog.intake.given import Given, Where
+from catalog.intake.mapping import Records
+from catalog.intake.sheets import Contents, Document, Sheet
+from catalog.intake.sourcing import sources_of
+
+Content = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """What a file says of one record. told: where it came as JSON. findings: what could not be read of it."""
+
+    given: Given
+    where: Where
+    told: DocumentGiven | None = None
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def text(self) -> bytes:
+        """A whole document's bytes: an unchanged one is known by their hash. b"" otherwise."""
+        return self.told.text if self.told is not None and not self.told.partial else b""
+
+    def content(self) -> Content:
+        """The JSON document it came as; empty for rows."""
+        made: Content = Document(0, self.told.text).content if self.told is not None and self.told.text else {}
+        return made
+
+    def over(self, base: Mapping[str, Any] | None) -> tuple[Content, tuple[Finding, ...]]:
+        """The document as it would be, and what was wrong in making it. base: as it stands."""
+        if self.told is None:
+            return apply(base, self.given)
+        return document_of(base, self.told, self.content()), ()
+
+
+@dataclass(frozen=True, eq=False)
+class Told:
+    """A whole file. sources: by "NUMBER/ISSUE", with where each stands. blocked_sheets: of which a column is unread."""
+
+    records: "Sequence[Brought] | _Stream"
+    sources: Mapping[str, tuple[Content, Where]]
+    findings: tuple[Finding, ...]
+    blocked_sheets: frozenset[str]
+
+
+def brought(contents: Contents) -> Told:
+    """What a file says. Nothing of a file that was refused."""
+    if contents.refused:
+        return Told((), {}, (), frozenset())
+    records = Records(contents.sheets, contents.file)
+    documents, places, unread = sources_of(contents.sheets, contents.file)
+    sources = {key: (document, places[key]) for key, document in documents.items()}
+    read, from_json, wrong = _documents(contents)
+    sources |= from_json
+    findings = [*records.findings, *unread, *wrong]
+    if not len(records) and not read and not sources and not findings and not contents.findings:
+        cure = "Begin with the template: chockbook import --template FILE."
+        findings.append(Finding(contents.file, "", 0, 0, "nothing", "rows or documents of records", cure))
+    headings = {sheet.name: sheet.headings[0].row for sheet in contents.sheets if sheet.headings}
+    blocked = frozenset(
+        finding.sheet
+        for finding in (*records.findings, *contents.findings)
+        if finding.severity is Severity.BLOCKS and finding.row == headings.get(finding.sheet) and finding.column
+    )
+    return Told(_Stream(contents, records, read), sources, tuple(findings), blocked)
+
+
+class _Stream:
+    """Records of the sheets, then of the documents, read as they are asked for."""
+
+    def __init__(self, contents: Contents, records: Records, documents: Sequence[tuple[int, DocumentGiven]]) -> None:
+        self._contents, self._records, self._documents = contents, records, documents
+        self._unread = {(one.sheet, one.row): one for one in contents.findings if one.sheet and one.row}
+
+    def __len__(self) -> int:
+        return len(self._records) + len(self._documents)
+
+    def __iter__(self) -> Iterator[Brought]:
+        whose = _Whose(self._contents.sheets, self._unread) if self._unread else None
+        for given in self._records:
+            where = next(iter(given.cells.values()), Where(self._contents.file, "", 0, 0))
+            unread = whose.of(given) if whose is not None else ()
+            yield Brought(given, where, None, (*given.findings, *unread))
+        for position, told in self._documents:
+            text = b"" if told.given.action else self._contents.documents[position].text
+            yield Brought(told.given, told.given.cells[""], replace(told, text=text))
+
+
+class _Whose:
+    """Which record a cell that could not be read at all belongs to: the one its row names."""
+
+    def __init__(self, sheets: Sequence[Sheet], unread: Mapping[tuple[str, int], Finding]) -> None:
+        self._by_code: dict[str, list[Finding]] = {}
+        for sheet in sheets:
+            wanted = {row: finding for (name, row), finding in unread.items() if name == sheet.name}
+            for row in sheet.rows if wanted else ():
+                if row[0].row in wanted:
+                    for cell in row:
+                        if (code := codes.parse(cell.text)) is not None:
+                            self._by_code.setdefault(code, []).append(wanted[row[0].row])
+                            break
+        self._unread = unread
+
+    def of(self, given: Given) -> tuple[Finding, ...]:
+        """They block it: what the cell says is not known, so the rest would be taken in part."""
+        rows = {(where.sheet, where.row) for where in given.cells.values()}
+        found = [*self._by_code.get(given.code, ()), *(self._unread[row] for row in rows & self._unread.keys())]
+        told = (replace(one, found="a cell that could not be read", allowed="all of its cells") for one in found)
+        return tuple(dict.fromkeys(told))
+
+
+def _documents(
+    contents: Contents,
+) -> tuple[list[tuple[int, DocumentGiven]], dict[str, tuple[Content, Where]], list[Finding]]:
+    """Records without their texts, which are read again one by one; sources; what is neither."""
+    read: list[tuple[int, DocumentGiven]] = []
+    sources: dict[str, tuple[Content, Where]] = {}
+    findings: list[Finding] = []
+    for position, document in enumerate(contents.documents):
+        match read_document(document, contents.file):
+            case DocumentGiven() as told:
+                read.append((position, replace(told, text=b"")))
+            case SourceGiven(content, where):
+                key = f"{content.get('number')}/{content.get('issue')}"
+                before, at = sources.setdefault(key, (content, where))
+                if before != content:
+                    allowed, cure = f"each source once; it stands at {at.row} too", "Keep one of the two."
+                    findings.append(Finding(where.file, "", where.row, 0, f"{key} again", allowed, cure))
+            case Finding() as finding:
+                findings.append(finding)
+    return read, sources, findings

@@ -1,0 +1,259 @@
+"""One record of a file after the other: matched, laid over what is listed, through the gate, and compared with it."""
+
+import hashlib
+import json
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any, Protocol
+
+from sqlalchemy import Connection
+
+from catalog.domain.canonical import canonical_bytes
+from catalog.domain.chain import ZERO
+from catalog.domain.delta import RecordDelta, difference
+from catalog.domain.documents import identity_from
+from catalog.domain.findings import Finding as RecordFinding
+from catalog.domain.plausibility import check_catalogue
+from catalog.domain.record import Identity, Record
+from catalog.intake.applying import located
+from catalog.intake.finding import Finding, Severity
+from catalog.intake.given import Given
+from catalog.services.compiling import record_of
+from catalog.services.house import House
+from catalog.services.importing_brought import Brought
+from catalog.services.importing_listed import Listed
+from catalog.services.importing_matching import Match, Matcher
+from catalog.services.importing_sides import keep_disputed, sides_of
+from catalog.services.importing_sources import Sources
+from catalog.services.importing_views import CheckedRecord, Outcome, Packed
+from catalog.store import read as store
+from schemas.findings import Invalid
+from schemas.record import check_record
+
+Content = dict[str, Any]
+
+
+class Options(Protocol):
+    """What whoever brings a file says beside it."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def disputed(self) -> frozenset[str]: ...
+    @property
+    def reason(self) -> str: ...
+
+
+@dataclass(eq=False)
+class Checking:
+    """Goes through the records of one file inside one view of the store."""
+
+    house: House
+    conn: Connection
+    listed: Listed
+    sources: Sources
+    options: Options
+    _matcher: Matcher = field(init=False)
+    _changed: dict[str, tuple[Identity, Given]] = field(default_factory=dict)
+    _withdrawn: set[str] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        self._matcher = Matcher(self.house, self.listed)
+
+    def check(self, one: Brought) -> tuple[CheckedRecord, tuple[Finding, ...]]:
+        """What the file would do with a record, and everything to say about it, what blocks among it."""
+        place = _place(one)
+        given = one.given
+        if given.code and self._is_unchanged(one):
+            match = self._matcher.by_code(given.code, place)
+            made = CheckedRecord(place, given.code, given.name, Outcome.UNCHANGED, match.how)
+            return self._ended(made, one, [located(finding, given) for finding in match.findings])
+        return self._compared(one, place)
+
+    def links(self) -> Iterator[Finding]:
+        """What is wrong between records, once all of the file were gone through."""
+        if not self._changed and not self._withdrawn:
+            return
+        after = {
+            code: Record(listed.identity) for code, listed in self.listed.records.items() if code not in self._withdrawn
+        }
+        after |= {code: Record(replace(identity, src=())) for code, (identity, _) in self._changed.items()}
+        for code in after:
+            after[code] = Record(replace(after[code].identity, src=()))
+        for code, finding in check_catalogue(after, self.sources.known):
+            if code in self._changed:
+                # A review sees all records of the update together; one alone would not do.
+                yield located(replace(finding, severity=Severity.LOOK), self._changed[code][1])
+
+    def _is_unchanged(self, one: Brought) -> bool:
+        """Whether a whole document is, byte for byte, what is listed: then nothing more needs to be looked at."""
+        listed = self.listed.records.get(one.given.code)
+        return bool(one.text) and listed is not None and hashlib.sha256(one.text).hexdigest() == listed.content_hash
+
+    def _compared(self, one: Brought, place: str) -> tuple[CheckedRecord, tuple[Finding, ...]]:
+        given = one.given
+        match, document, found = self._matched(one, place)
+        title = _title(document) or given.name
+        listed = self.listed.records.get(match.code)
+        made = CheckedRecord(place, match.code or given.code, title, Outcome.LEFT_OUT, match.how)
+        if given.action:
+            return self._withdrawing(made, one, found)
+        if document is None:
+            return self._ended(made, one, found)
+        old = None if listed is None else record_of(self._base(match.code) or {})
+        new, about = _gated(document)
+        found += [located(finding, given) for finding in about]
+        delta = difference(old, new) if new is not None else RecordDelta()
+        if new is not None:
+            document, new, sided = self._sided(document, new, delta, made.code)
+            found += [located(finding, given) for finding in sided]
+            found += [located(finding, given) for finding in self._cited(new)]
+            delta = difference(old, new)
+        if new is None:
+            return self._ended(made, one, found)
+        content = canonical_bytes(document)
+        if listed is not None and hashlib.sha256(content).hexdigest() == listed.content_hash:
+            return self._ended(replace(made, outcome=Outcome.UNCHANGED), one, found)
+        changed = replace(
+            made,
+            outcome=Outcome.ADDED if listed is None else Outcome.CHANGED,
+            base=ZERO if listed is None else listed.revision,
+            document=Packed(content),
+            reason=given.reason or self.options.reason or f"Guide update {self.options.name}.",
+            cells=_cells(given, delta),
+            changes=len(delta.facts) + len(delta.plain),
+        )
+        self._changed[changed.code or place] = new.identity, given
+        return self._ended(changed, one, found)
+
+    def _matched(self, one: Brought, place: str) -> tuple[Match, Content | None, list[Finding]]:
+        """Which record it is; its document as it would be; what was wrong in both."""
+        given = one.given
+        if given.code:
+            match = self._matcher.by_code(given.code, place)
+            base = self._base(match.code) if match.code in self.listed.records else None
+            if base is None and one.told is not None and one.told.partial:
+                cure = "Bring the whole record, or check the code."
+                wrong = RecordFinding("", f"changes of {given.code}", "a record that is listed", cure)
+                return match, None, [located(wrong, given)]
+            document, found = ({}, ()) if given.action else one.over(base)
+            identity = _identity(document)
+            more = self._matcher.new_with_code(identity, place) if base is None and identity else ()
+            told = [located(finding, given) for finding in (*match.findings, *more)]
+            return match, document, [*found, *told]
+        document, found = one.over(None)
+        identity = _identity(document)
+        if identity is None:
+            return Match("", ""), document, list(found)
+        match = self._matcher.by_identity(identity, place)
+        told = [located(finding, given) for finding in match.findings]
+        if match.code in self.listed.records:
+            document, found = one.over(self._base(match.code))
+        return match, document, [*found, *told]
+
+    def _withdrawing(
+        self, made: CheckedRecord, one: Brought, found: list[Finding]
+    ) -> tuple[CheckedRecord, tuple[Finding, ...]]:
+        listed = self.listed.records.get(made.code)
+        reason = one.given.reason.strip()
+        if made.code in self.listed.withdrawn:
+            return self._ended(replace(made, outcome=Outcome.UNCHANGED), one, [])
+        if listed is None:
+            wrong = RecordFinding("action", one.given.action, "a record that is listed", "Check the code.")
+            found.append(located(wrong, one.given))
+        elif not reason:
+            wrong = RecordFinding("reason", "nothing", "why it must not be used: crews are told", "Write the reason.")
+            found.append(located(wrong, one.given))
+        else:
+            title = listed.identity.title
+            made = replace(made, outcome=Outcome.WITHDRAWN, base=listed.revision, reason=reason, title=title)
+            self._withdrawn.add(made.code)
+        return self._ended(made, one, found)
+
+    def _sided(
+        self, document: Content, new: Record, delta: RecordDelta, code: str
+    ) -> tuple[Content, Record, list[RecordFinding]]:
+        """Both sides of what contradicts what is listed; what is to be kept as disputed is."""
+        found = []
+        kept = False
+        for sides in sides_of(delta, self.sources.known):
+            if self.options.disputed & {f"{code}:{sides.path}", "all"}:
+                if not kept:
+                    document, kept = _copied(document), True
+                found.append(keep_disputed(document, sides))
+            else:
+                found.append(sides.finding)
+        if kept:
+            again, about = _gated(document)
+            found += [finding for finding in about if finding.severity is Severity.BLOCKS]
+            new = again or new
+        return document, new, found
+
+    def _cited(self, record: Record) -> Iterator[RecordFinding]:
+        """Sources and pages it cites that are not there."""
+        alone = replace(record.identity, twin_of=(), replaces=(), replaced_by=())
+        for _, finding in check_catalogue({"": replace(record, identity=alone)}, self.sources.known):
+            yield finding
+
+    def _base(self, code: str) -> Content | None:
+        stored = store.record_at(self.conn, code, self.listed.number)
+        return None if stored is None else stored.document
+
+    def _ended(
+        self, made: CheckedRecord, one: Brought, found: Iterable[Finding]
+    ) -> tuple[CheckedRecord, tuple[Finding, ...]]:
+        name = made.code or one.given.name or made.title
+        about = tuple(replace(finding, record=name) for finding in (*one.findings, *found))
+        if any(finding.severity is Severity.BLOCKS for finding in about):
+            self._changed.pop(made.code or made.key, None)
+            self._withdrawn.discard(made.code)
+            made = CheckedRecord(made.key, made.code, made.title, Outcome.LEFT_OUT, made.matched)
+        return made, about
+
+
+def _gated(document: Content) -> tuple[Record | None, tuple[RecordFinding, ...]]:
+    try:
+        return check_record(document)
+    except Invalid as invalid:
+        return None, invalid.findings
+
+
+def _identity(document: Mapping[str, Any] | None) -> Identity | None:
+    """Who it is, as far as that can be told of a document that nobody has checked."""
+    try:
+        found = identity_from((document or {})["identity"])
+    except (KeyError, TypeError, AttributeError, ValueError):
+        return None
+    texts = (found.make, found.model, found.variant or "", found.propulsion, *found.vins)
+    years = (found.years.since, found.years.until or 0)
+    sound = all(isinstance(text, str) for text in texts) and all(isinstance(year, int) for year in years)
+    return found if sound else None
+
+
+def _title(document: Mapping[str, Any] | None) -> str:
+    who = (document or {}).get("identity")
+    parts = [who.get(key) for key in ("make", "model", "variant")] if isinstance(who, dict) else []
+    return " ".join(part for part in parts if isinstance(part, str))
+
+
+def _place(one: Brought) -> str:
+    """Where a record first stands, as a person looks it up."""
+    where = one.where
+    if where.sheet:
+        return f"{where.sheet}, row {where.row}"
+    return f"{where.file}, line {where.row}"
+
+
+def _cells(given: Given, delta: RecordDelta) -> dict[str, str]:
+    """The cell each change came from."""
+    made = {}
+    for path in (*(change.path for change in delta.facts), *(change.path for change in delta.plain)):
+        where = given.place_of(path)
+        if where is not None:
+            made[path] = f"{where.sheet or where.file}!{where.row}:{where.column}"
+    return made
+
+
+def _copied(document: Content) -> Content:
+    made: Content = json.loads(json.dumps(document))
+    return made

@@ -1,0 +1,48 @@
+"""The sources a file brings: new ones, known ones, and those that would say something else than is published."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from catalog.domain.canonical import content_hash
+from catalog.domain.sources import Source
+from catalog.intake.finding import Finding
+from catalog.intake.given import Where
+from catalog.services.importing_listed import Listed, without_texts
+from schemas.findings import Invalid
+from schemas.source import load_source
+
+Content = dict[str, Any]
+
+
+@dataclass(frozen=True, eq=False)
+class Sources:
+    """new: documents by "NUMBER/ISSUE". known: every source that may be cited, without texts."""
+
+    new: dict[str, Content]
+    known: Mapping[str, Source]
+
+
+def check_sources(brought: Mapping[str, tuple[Content, Where]], listed: Listed) -> tuple[Sources, list[Finding]]:
+    """Gate them. One that something blocks is left out, and what cites it then says so."""
+    new: dict[str, Content] = {}
+    known = dict(listed.sources)
+    findings = []
+    for key, (document, where) in brought.items():
+        try:
+            load_source(document)
+        except Invalid as invalid:
+            findings += [
+                Finding(where.file, where.sheet, where.row, 0, f.found, f.allowed, f.cure, f.severity, f.path, key)
+                for f in invalid.findings
+            ]
+            continue
+        published = listed.source_hashes.get(key)
+        if published is None:
+            new[key] = document
+            known[key] = without_texts(document)
+        elif published != content_hash(document):
+            found, allowed = f"{key} with other content", "what is published of an issue never changes"
+            cure = "Give a new issue its own number, or bring the rows as they are listed."
+            findings.append(Finding(where.file, where.sheet, where.row, 0, found, allowed, cure, record=key))
+    return Sources(new, known), findings
