@@ -100,6 +100,8 @@ class Checking:
             return self._withdrawing(made, one, found)
         if document is None:
             return self._ended(made, one, found)
+        if listed is not None and _hash(document) == listed.content_hash:
+            return self._ended(replace(made, outcome=Outcome.UNCHANGED), one, found)
         old = None if listed is None else record_of(self._base(match.code) or {})
         new, about = _gated(document)
         found += [located(finding, given) for finding in about]
@@ -111,14 +113,11 @@ class Checking:
             delta = difference(old, new)
         if new is None:
             return self._ended(made, one, found)
-        content = canonical_bytes(document)
-        if listed is not None and hashlib.sha256(content).hexdigest() == listed.content_hash:
-            return self._ended(replace(made, outcome=Outcome.UNCHANGED), one, found)
         changed = replace(
             made,
             outcome=Outcome.ADDED if listed is None else Outcome.CHANGED,
             base=ZERO if listed is None else listed.revision,
-            document=Packed(content),
+            document=Packed(canonical_bytes(document)),
             reason=given.reason or self.options.reason or f"Guide update {self.options.name}.",
             cells=_cells(given, delta),
             changes=len(delta.facts) + len(delta.plain),
@@ -209,6 +208,15 @@ class Checking:
             self._withdrawn.discard(made.code)
             made = CheckedRecord(made.key, made.code, made.title, Outcome.LEFT_OUT, made.matched)
         return made, about
+
+
+def _hash(document: Content) -> str:
+    """Of its canonical bytes where it is canonical, which what is listed is."""
+    try:
+        text = json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+        return hashlib.sha256(text.encode()).hexdigest()
+    except (ValueError, TypeError):
+        return ""
 
 
 def _gated(document: Content) -> tuple[Record | None, tuple[RecordFinding, ...]]:
