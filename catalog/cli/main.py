@@ -15,6 +15,7 @@ from catalog.cli.commands.demo import demo
 from catalog.cli.commands.edition import edition
 from catalog.cli.commands.export import export
 from catalog.cli.commands.find import find
+from catalog.cli.commands.importing import import_
 from catalog.cli.commands.lookalikes import lookalikes
 from catalog.cli.commands.outcome import outcome
 from catalog.cli.commands.read import read
@@ -65,8 +66,8 @@ def chockbook(context: click.Context) -> None:
 
 
 for command in (
-    demo, serve, resolve, read, steps, record, lookalikes, find, edition, export, schema, sayings, unread, verify,
-    outcome, calibration, review, watch, sign_in, sign_out, account, token, trail,
+    demo, serve, resolve, read, steps, record, lookalikes, find, edition, export, import_, schema, sayings,
+    unread, verify, outcome, calibration, review, watch, sign_in, sign_out, account, token, trail,
 ):  # fmt: skip
     chockbook.add_command(command)
 

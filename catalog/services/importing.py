@@ -5,7 +5,7 @@ at any time and begin again. A record that something blocks is left out and said
 """
 
 import hashlib
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
@@ -15,6 +15,8 @@ from catalog.domain.roles import Right
 from catalog.errors import BadInput
 from catalog.intake.files import read_file
 from catalog.intake.finding import Finding, Severity
+from catalog.intake.marked import marked_copy
+from catalog.intake.template import template
 from catalog.services.acting import Actor, require
 from catalog.services.house import House
 from catalog.services.importing_brought import Brought, brought
@@ -26,6 +28,7 @@ from catalog.services.importing_views import CheckedRecord, CheckedUpdate, Outco
 from catalog.services.proposing import Proposed, ProposedRecord, propose
 from catalog.store import read as store
 from catalog.store.engine import read
+from schemas.imports import import_document
 
 T = TypeVar("T")
 Watch = Callable[[Iterable[Any]], Iterator[Any]]
@@ -163,3 +166,18 @@ def _update(
     return CheckedUpdate(
         file.name, file.hash, edition, counts, records, new_sources, tuple(dict.fromkeys(findings))[:MOST_FINDINGS]
     )
+
+
+def marked_file(file: BroughtFile, findings: Sequence[Finding]) -> bytes:
+    """The file as a workbook with the cells marked that something was found in, and every finding listed."""
+    return marked_copy(read_file(file.data, file.name, file.encoding).sheets, findings)
+
+
+def template_file() -> bytes:
+    """A workbook to fill in: lists to choose from, units, notes, and one filled example, which is invented."""
+    return template()
+
+
+def answered(checked: CheckedUpdate, cautions: tuple[str, ...] = ()) -> dict[str, Any]:
+    """What the API and the terminal answer, as a document."""
+    return import_document(checked, [told(finding) for finding in checked.findings], cautions)
