@@ -81,6 +81,11 @@ class Records:
     def __len__(self) -> int:
         return len(self._rows)
 
+    @property
+    def codes(self) -> frozenset[str]:
+        """Every code the file gives."""
+        return frozenset(code for code, _, _ in self._rows.values() if code)
+
     def __iter__(self) -> Iterator[Given]:
         return (record.read() for record in self.raw())
 

@@ -69,7 +69,7 @@ def check_update(house: House, file: BroughtFile, watch: Watch = iter) -> Checke
         told = brought(contents)
         sources, found = check_sources(told.sources, listed)
         findings = [*contents.findings, *told.findings, *found]
-        checking = Checking(house, conn, listed, sources, file)
+        checking = Checking(house, conn, listed, sources, file, told.codes)
         records: list[CheckedRecord] = []
         unchanged = 0
         for one in watch(told.records):
@@ -79,6 +79,7 @@ def check_update(house: House, file: BroughtFile, watch: Watch = iter) -> Checke
                 unchanged += 1
             else:
                 records.append(record)
+        records = checking.without_twice(records)
         findings += checking.links()
     return _update(file, listed.number, records, unchanged, findings, sources.new)
 

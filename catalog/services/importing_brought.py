@@ -44,12 +44,16 @@ class Brought:
 
 @dataclass(frozen=True, eq=False)
 class Told:
-    """A whole file. sources: by "NUMBER/ISSUE", with where each stands. blocked_sheets: of which a column is unread."""
+    """A whole file. sources: by "NUMBER/ISSUE", with where each stands. blocked_sheets: of which a column is unread.
+
+    codes: every code that is given.
+    """
 
     records: "Sequence[Brought] | _Stream"
     sources: Mapping[str, tuple[Content, Where]]
     findings: tuple[Finding, ...]
     blocked_sheets: frozenset[str]
+    codes: frozenset[str] = frozenset()
 
 
 def brought(contents: Contents) -> Told:
@@ -71,7 +75,8 @@ def brought(contents: Contents) -> Told:
         for finding in (*records.findings, *contents.findings)
         if finding.severity is Severity.BLOCKS and finding.row == headings.get(finding.sheet) and finding.column
     )
-    return Told(_Stream(contents, records, read), sources, tuple(findings), blocked)
+    given = records.codes | {told.given.code for _, told in read}
+    return Told(_Stream(contents, records, read), sources, tuple(findings), blocked, given - {""})
 
 
 class _Stream:

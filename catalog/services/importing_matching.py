@@ -34,10 +34,15 @@ class Match:
 
 @dataclass(eq=False)
 class Matcher:
-    """Matches the records of one file, in its order, and remembers them for those that follow."""
+    """Matches the records of one file, in its order, and remembers them for those that follow.
+
+    codes: every code the file gives.
+    """
 
     house: House
     listed: Listed
+    codes: frozenset[str] = frozenset()
+    twice: set[str] = field(default_factory=set)  # codes that came more than once
     _seen: dict[str, str] = field(default_factory=dict)  # code -> where it stood
     _who: dict[tuple[object, ...], str] = field(default_factory=dict)
     _new: dict[str, list[tuple[Identity, str]]] = field(default_factory=dict)  # by propulsion
@@ -46,6 +51,7 @@ class Matcher:
         """A record that gives its code."""
         before = self._seen.setdefault(code, place)
         if before != place:
+            self.twice.add(code)
             return Match(code, "by its code", (_twice(f"{code} again", f"{code} stands at {before} too"),))
         if code in self.listed.records:
             return Match(code, "by its code")
@@ -62,6 +68,9 @@ class Matcher:
             cure = "Write the code of the one that is meant."
             said = f"{' and '.join(found)} are called so, in the same years with the same drive"
             return Match("", "", (Finding("identity", identity.title, said, cure),))
+        if found and found[0] in self.codes:
+            again = _twice(f"{identity.title} again", f"it is {found[0]}, which has rows of its own in this file")
+            return Match("", "by who it is", (again,))
         if found:
             match = self.by_code(found[0], place)
             said = f"taken as {found[0]}: the same make, model, variant, years and propulsion"

@@ -53,12 +53,13 @@ class Checking:
     listed: Listed
     sources: Sources
     options: Options
+    codes: frozenset[str] = frozenset()
     _matcher: Matcher = field(init=False)
     _changed: dict[str, tuple[Identity, Given]] = field(default_factory=dict)
     _withdrawn: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
-        self._matcher = Matcher(self.house, self.listed)
+        self._matcher = Matcher(self.house, self.listed, self.codes)
 
     def check(self, one: Brought) -> tuple[CheckedRecord, tuple[Finding, ...]]:
         """What the file would do with a record, and everything to say about it, what blocks among it."""
@@ -69,6 +70,14 @@ class Checking:
             made = CheckedRecord(place, given.code, given.name, Outcome.UNCHANGED, match.how)
             return self._ended(made, one, [located(finding, given) for finding in match.findings])
         return self._compared(one, place)
+
+    def without_twice(self, records: Iterable[CheckedRecord]) -> list[CheckedRecord]:
+        """The records, those left out that came more than once: nobody has said which one holds."""
+        twice = self._matcher.twice
+        for code in twice:
+            self._changed.pop(code, None)
+            self._withdrawn.discard(code)
+        return [_left_out(one) if one.code in twice else one for one in records]
 
     def links(self) -> Iterator[Finding]:
         """What is wrong between records, once all of the file were gone through."""
@@ -93,12 +102,13 @@ class Checking:
     def _compared(self, one: Brought, place: str) -> tuple[CheckedRecord, tuple[Finding, ...]]:
         given = one.given
         match, document, found = self._matched(one, place)
-        title = _title(document) or given.name
+        title = _title(document) or listed_title(self.listed, match.code) or given.name
         listed = self.listed.records.get(match.code)
         made = CheckedRecord(place, match.code or given.code, title, Outcome.LEFT_OUT, match.how)
         if given.action:
             return self._withdrawing(made, one, found)
-        if document is None:
+        unmatched = any(finding.severity is Severity.BLOCKS for finding in match.findings)
+        if document is None or unmatched:
             return self._ended(made, one, found)
         if listed is not None and _hash(document) == listed.content_hash:
             return self._ended(replace(made, outcome=Outcome.UNCHANGED), one, found)
@@ -201,13 +211,16 @@ class Checking:
     def _ended(
         self, made: CheckedRecord, one: Brought, found: Iterable[Finding]
     ) -> tuple[CheckedRecord, tuple[Finding, ...]]:
-        name = made.code or one.given.name or made.title
-        about = tuple(replace(finding, record=name) for finding in (*one.findings, *found))
+        about = tuple(replace(finding, record=made.name) for finding in (*one.findings, *found))
         if any(finding.severity is Severity.BLOCKS for finding in about):
             self._changed.pop(made.code or made.key, None)
             self._withdrawn.discard(made.code)
-            made = CheckedRecord(made.key, made.code, made.title, Outcome.LEFT_OUT, made.matched)
+            made = _left_out(made)
         return made, about
+
+
+def _left_out(made: CheckedRecord) -> CheckedRecord:
+    return CheckedRecord(made.key, made.code, made.title, Outcome.LEFT_OUT, made.matched)
 
 
 def _hash(document: Content) -> str:
@@ -228,8 +241,9 @@ def _gated(document: Content) -> tuple[Record | None, tuple[RecordFinding, ...]]
 
 def _identity(document: Mapping[str, Any] | None) -> Identity | None:
     """Who it is, as far as that can be told of a document that nobody has checked."""
+    open_ones = {"category": "", "steering": (), "markets": (), "src": ()}
     try:
-        found = identity_from((document or {})["identity"])
+        found = identity_from({**open_ones, **(document or {})["identity"]})
     except (KeyError, TypeError, AttributeError, ValueError):
         return None
     texts = (found.make, found.model, found.variant or "", found.propulsion, *found.vins)
@@ -242,6 +256,11 @@ def _title(document: Mapping[str, Any] | None) -> str:
     who = (document or {}).get("identity")
     parts = [who.get(key) for key in ("make", "model", "variant")] if isinstance(who, dict) else []
     return " ".join(part for part in parts if isinstance(part, str))
+
+
+def listed_title(listed: Listed, code: str) -> str:
+    """What a listed record is called; "" where there is none."""
+    return listed.records[code].identity.title if code in listed.records else ""
 
 
 def _place(one: Brought) -> str:

@@ -65,6 +65,11 @@ class CheckedRecord:
     cells: Mapping[str, str] = field(default_factory=dict)
     changes: int = 0
 
+    @property
+    def name(self) -> str:
+        """What its findings call it."""
+        return self.code or self.title
+
 
 @dataclass(frozen=True, slots=True)
 class CheckedUpdate:

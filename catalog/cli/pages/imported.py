@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from catalog.cli.paper import Paper, counted
+from catalog.cli.paper import Paper, counted, joined
 
 if TYPE_CHECKING:
     from catalog.intake.finding import Finding
@@ -15,9 +15,14 @@ _WORDS = (
     ("unchanged", "unchanged"),
     ("withdrawn", "not to be used any more"),
     ("left_out", "left out: something blocks them"),
-    ("sources", "new sources"),
+    ("sources", "new guides and other sources"),
 )
 _OUTCOMES = {"added": "new", "changed": "changed", "withdrawn": "do not use", "left_out": "left out"}
+_SEVERITIES = {
+    "blocks": ("blocks", "block"),
+    "needs a look": ("needs a look", "need a look"),
+    "note": ("note", "notes"),
+}
 _MOST = 60  # findings printed; all are in --json and in the marked copy
 
 
@@ -27,8 +32,8 @@ def checked_lines(checked: "CheckedUpdate", paper: Paper) -> list[str]:
     for key, words in _WORDS:
         if checked.counts[key] or key in ("added", "changed", "unchanged", "withdrawn"):
             lines.append(f"  {checked.counts[key]:>7,}  {words}")
-    tally = [counted(number, "finding") + f" {severity}" for severity, number in _told(checked).items()]
-    lines += ["", *paper.wrap(f"Found: {'; '.join(tally)}." if tally else "Nothing was found wrong.")]
+    tally = [f"{number:,} {_SEVERITIES[severity][number != 1]}" for severity, number in _told(checked).items()]
+    lines += ["", *paper.wrap(f"Found: {', '.join(tally)}." if tally else "Nothing was found wrong.")]
     lines += _findings(checked, paper)
     return [*lines, "", *_next(checked, paper)]
 
@@ -40,7 +45,7 @@ def _told(checked: "CheckedUpdate") -> Mapping[str, int]:
 def _findings(checked: "CheckedUpdate", paper: Paper) -> Iterator[str]:
     by_record = checked.by_record()
     left = _MOST
-    records: dict[str, CheckedRecord | None] = {record.code or record.title: record for record in checked.records}
+    records: dict[str, CheckedRecord | None] = {record.name: record for record in checked.records}
     records = {"": None} | records | {name: None for name in by_record if name not in records}
     for name, record in records.items():
         findings = by_record.get(name, ())
@@ -52,7 +57,7 @@ def _findings(checked: "CheckedUpdate", paper: Paper) -> Iterator[str]:
             return
         yield ""
         if record is not None:
-            said = f"{_OUTCOMES[record.outcome]}, {record.code or 'no code yet'}"
+            said = joined((_OUTCOMES[record.outcome], record.code))
             yield paper.across(record.title, said, bold=True)
             if record.matched:
                 changes = f"; {counted(record.changes, 'change')}" if record.changes else ""
