@@ -41,3 +41,8 @@ def plan_kept(record: Record | None, scene: Scene, table: Table) -> Plan:
 @lru_cache(maxsize=_KEPT)
 def _plan(asked: _Asked) -> Plan:
     return plan_for(asked.record, asked.scene, asked.table)
+
+
+def forget() -> None:
+    """For measuring what is not remembered yet."""
+    _plan.cache_clear()

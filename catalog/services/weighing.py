@@ -134,6 +134,11 @@ def _parsed(document: bytes) -> Record:
     return record_of(parse_canonical(document))
 
 
+def forget() -> None:
+    """For measuring what is not remembered yet."""
+    _parsed.cache_clear()
+
+
 def _sight_of(ground: Field) -> SightOf:
     """The cheapest sight that decides between the two groups, as a crew at the vehicle sees it."""
     at = {code: position for position, code in enumerate(ground.tables.meta["codes"])}
