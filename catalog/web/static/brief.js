@@ -16,7 +16,8 @@ export function briefs(form, store, words, { pairs, drawn }) {
   const post = (path, body) =>
     fetch(path, { method: "POST", body, headers: token() ? { "X-CSRF-Token": token() } : {} });
 
-  const changed = () => Boolean(last()) && Boolean(draft()) && last().radio !== draft().dataset.radio;
+  // Whether the draft reads otherwise than it did when the last brief was composed: a correction has words of its own.
+  const changed = () => Boolean(last()) && Boolean(draft()) && last().drafted !== draft().dataset.radio;
 
   function show() {
     const html = last()?.html ?? "";
@@ -53,7 +54,7 @@ export function briefs(form, store, words, { pairs, drawn }) {
     const asked = body.toString();
     if (asked !== keyFor) [key, keyFor] = [random(), asked];
     body.set("key", key);
-    const [vehicle, call] = [store.vehicle(), store.here()];
+    const [vehicle, call, drafted] = [store.vehicle(), store.here(), draft()?.dataset.radio ?? ""];
     try {
       let answer = await post(token() ? form.dataset.brief : form.dataset.unstored, body);
       // A sign-in that has ended keeps nobody from a brief: it is marked then.
@@ -62,8 +63,8 @@ export function briefs(form, store, words, { pairs, drawn }) {
       const made = new DOMParser().parseFromString(html, "text/html");
       const kept = made.querySelector("[data-kept]");
       if (kept) {
-        const { id, incident, radio, kind } = kept.dataset;
-        vehicle.sent.push({ id, radio, kind, html: made.querySelector('[data-part="sent"]').innerHTML.trim(), at: Date.now() });
+        const { id, incident } = kept.dataset;
+        vehicle.sent.push({ id, drafted, html: made.querySelector('[data-part="sent"]').innerHTML.trim(), at: Date.now() });
         if (incident) call.number = incident;
         store.save();
         drawn();
