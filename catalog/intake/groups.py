@@ -150,6 +150,7 @@ def _groups() -> Iterator[Group]:
         _plain("pages", "pages", Number("", 1, 9999)),
         _plain("sha256", "SHA-256 of the file", Text(64)),
         _plain("lang", "language", Text(20)),
+        _plain("format", "format", Number("", 1, 99)),
     )
     yield Group("sources", "sources", Rows.SOURCES, "sources", (_NUMBER, _ISSUE, *sources))
     texts = (

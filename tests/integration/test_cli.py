@@ -14,7 +14,11 @@ import pytest
 
 import seed_demo
 from catalog.cli.main import run
+from catalog.config import Settings
 from catalog.domain.cautions import DEMO_MARK, FULL
+from catalog.domain.roles import Role
+from catalog.services.house import open_house
+from tests.people import somebody, token_of
 
 SAID = "white pickup, port left rear"
 
@@ -273,18 +277,37 @@ def test_changes_between_editions_say_before_and_after(chockbook: Chockbook) -> 
     assert "From edition 2 to edition 1" in back
 
 
+@pytest.fixture
+def exporting(own_data: Path, chockbook: Chockbook, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Ended]:
+    """Run the export command as a steward's program on a copy of the demo catalogue."""
+    house = open_house(Settings.from_environment({"CHOCKBOOK_DATA": str(own_data)}))
+    somebody(house, "tam.orrell", Role.STEWARD)
+    monkeypatch.setenv("CHOCKBOOK_TOKEN", token_of(house, "tam.orrell", Role.STEWARD))
+    house.engine.dispose()
+    return lambda *arguments: chockbook("export", *arguments, data=own_data)
+
+
+def test_export_is_a_person_s(chockbook: Chockbook) -> None:
+    ended = chockbook("export", "--output", "-")
+    assert ended.status == 6
+    assert ended.out == ""
+    assert "in whose name" in ended.err
+
+
 def test_export_writes_one_document_a_line_and_replaces_the_file_only_when_done(
-    chockbook: Chockbook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    exporting: Callable[..., Ended], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    tmp_path = tmp_path / "out"
+    tmp_path.mkdir()
     target = tmp_path / "all.jsonl"
     target.write_text("what was there before", "utf-8")
-    ended = chockbook("export", "--output", str(target))
+    ended = exporting("--output", str(target))
     assert ended.status == 0
     assert ended.out == ""
     documents = [json.loads(line) for line in target.read_text("utf-8").splitlines()]
     assert {document["kind"] for document in documents} >= {"record", "source"}
     assert f"{len(documents)} documents" in ended.err
-    assert chockbook("export", "--output", "-").out == target.read_text("utf-8")
+    assert exporting("--output", "-").out == target.read_text("utf-8")
 
     def broken(*_: object, **__: object) -> object:
         yield documents[0]
@@ -292,21 +315,36 @@ def test_export_writes_one_document_a_line_and_replaces_the_file_only_when_done(
 
     monkeypatch.setattr("catalog.services.exporting.export_records", broken)
     before = target.read_bytes()
-    ended = chockbook("export", "--output", str(target))
+    ended = exporting("--output", str(target))
     assert ended.status == 4
     assert "No space left on device" in ended.err
     assert target.read_bytes() == before
     assert [path.name for path in tmp_path.iterdir()] == ["all.jsonl"]
 
 
-def test_export_of_an_earlier_edition(chockbook: Chockbook, demo: seed_demo.Demo) -> None:
-    documents = [json.loads(line) for line in chockbook("export", "--output", "-", "--edition", "1").out.splitlines()]
+def test_export_as_a_workbook_and_as_a_folder_of_csv(exporting: Callable[..., Ended], tmp_path: Path) -> None:
+    book, folder = tmp_path / "all.xlsx", tmp_path / "all"
+    assert exporting("--format", "xlsx", "--output", str(book)).status == 0
+    assert book.read_bytes()[:2] == b"PK"
+    assert exporting("--format", "csv", "--output", str(folder)).status == 0
+    assert {path.name for path in folder.iterdir()} >= {"identity.csv", "ports.csv", "cutoff-methods.csv", "sources.csv"}
+    before = (folder / "ports.csv").read_bytes()
+    again = exporting("--format", "csv", "--output", str(folder))
+    assert again.status == 2
+    assert "is there already" in again.err
+    assert (folder / "ports.csv").read_bytes() == before
+    assert exporting("--format", "csv", "--output", str(tmp_path / "all.zip")).status == 0
+    assert (tmp_path / "all.zip").read_bytes()[:2] == b"PK"
+
+
+def test_export_of_an_earlier_edition(exporting: Callable[..., Ended], demo: seed_demo.Demo) -> None:
+    documents = [json.loads(line) for line in exporting("--output", "-", "--edition", "1").out.splitlines()]
     records = {document["key"] for document in documents if document["kind"] == "record"}
     assert records == set(demo.editions[0].records)
 
 
-def test_export_never_replaces_a_device(chockbook: Chockbook) -> None:
-    assert chockbook("export", "--output", "/dev/null").status == 0
+def test_export_never_replaces_a_device(exporting: Callable[..., Ended]) -> None:
+    assert exporting("--output", "/dev/null").status == 0
     assert Path("/dev/null").is_char_device()
 
 

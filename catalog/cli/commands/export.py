@@ -1,51 +1,56 @@
 """chockbook export: every record of an edition as a file."""
 
-import json
 import os
+import shutil
 import sys
-from collections.abc import Iterable, Iterator, Mapping
+import tempfile
+import zipfile
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import BinaryIO
 
 import click
 
+from catalog.cli.acting import acting, as_option
 from catalog.cli.progress import step, told
 from catalog.cli.terminal import Terminal
-from catalog.errors import Unavailable
+from catalog.errors import BadInput, Unavailable
 
 
 @click.command(short_help="Every record of an edition, as a file.")
-@click.option("--format", "form", type=click.Choice(["jsonl"]), default="jsonl", show_default=True)
-@click.option("--output", required=True, metavar="FILE", help="Where to write; - is standard output.")
+@click.option("--format", "form", type=click.Choice(["jsonl", "xlsx", "csv"]), default="jsonl", show_default=True)
+@click.option(
+    "--output",
+    required=True,
+    metavar="FILE",
+    help="Where to write; - is standard output. CSV: a name that ends in .zip, or else a folder that is not there yet.",
+)
 @click.option("--edition", type=click.IntRange(min=1), help="Left out, the newest.")
+@as_option
 @click.pass_obj
-def export(terminal: Terminal, form: str, output: str, edition: int | None) -> None:
-    """Every source and record of an edition, one JSON document a line.
+def export(terminal: Terminal, form: str, output: str, edition: int | None, as_name: str | None) -> None:
+    """Every source and record of an edition: one JSON document a line as stored, a workbook, or CSV.
 
-    Documents are as stored: what nobody states is not in them. FILE is replaced only when the
+    Workbook and CSV say every state in words and can be edited and imported again. FILE is replaced only when the
     whole export has been written.
     """
-    from catalog.services.exporting import export_records
+    from catalog.services.exporting import Form, export_records, write_export
 
-    documents = told(export_records(terminal.house, edition=edition), "documents written")
+    folder = form == "csv" and output != "-" and not output.lower().endswith(".zip")
+    if folder and Path(output).exists():
+        raise BadInput(f"{output} is there already.", cure="Name a folder that is not, or a file that ends in .zip.")
+    actor = acting(terminal, as_name)
+    documents = told(export_records(terminal.house, actor, Form(form), edition=edition), "documents written")
     try:
-        with _opened(output) as sink:
-            count = _write(documents, sink)
+        with _opened_folder(output) if folder else _opened(output) as sink:
+            count = write_export(documents, Form(form), sink)
     except BrokenPipeError:
         raise
     except OSError as error:
         raise Unavailable(f"{output} cannot be written: {error.strerror}.", cure="Choose another --output.") from error
     if output != "-":
         step(f"{count:,} documents in {output}")
-
-
-def _write(documents: Iterable[Mapping[str, Any]], sink: BinaryIO) -> int:
-    count = 0
-    for document in documents:
-        sink.write(json.dumps(document, ensure_ascii=False, separators=(",", ":")).encode() + b"\n")
-        count += 1
-    return count
 
 
 @contextmanager
@@ -68,3 +73,18 @@ def _opened(output: str) -> Iterator[BinaryIO]:
         part.replace(target)
     finally:
         part.unlink(missing_ok=True)
+
+
+@contextmanager
+def _opened_folder(output: str) -> Iterator[BinaryIO]:
+    """A sink for a zip whose members become the folder when all went well."""
+    target = Path(output).resolve()
+    part = target.with_name(f".{target.name}.{os.getpid()}.part")
+    try:
+        with tempfile.TemporaryFile() as sink:
+            yield sink
+            with zipfile.ZipFile(sink) as packed:
+                packed.extractall(part)  # of our own making
+        part.rename(target)
+    finally:
+        shutil.rmtree(part, ignore_errors=True)
