@@ -327,7 +327,12 @@ def test_export_as_a_workbook_and_as_a_folder_of_csv(exporting: Callable[..., En
     assert exporting("--format", "xlsx", "--output", str(book)).status == 0
     assert book.read_bytes()[:2] == b"PK"
     assert exporting("--format", "csv", "--output", str(folder)).status == 0
-    assert {path.name for path in folder.iterdir()} >= {"identity.csv", "ports.csv", "cutoff-methods.csv", "sources.csv"}
+    assert {path.name for path in folder.iterdir()} >= {
+        "identity.csv",
+        "ports.csv",
+        "cutoff-methods.csv",
+        "sources.csv",
+    }
     before = (folder / "ports.csv").read_bytes()
     again = exporting("--format", "csv", "--output", str(folder))
     assert again.status == 2
