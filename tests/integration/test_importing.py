@@ -20,7 +20,7 @@ from catalog.intake.book import write_workbook
 from catalog.intake.finding import Severity
 from catalog.intake.rows import rows_of, source_rows
 from catalog.services.acting import actor_of
-from catalog.services.exporting import export_records
+from catalog.services.exporting import Form, export_records
 from catalog.services.house import House, open_house
 from catalog.services.importing import BroughtFile, check_update, marked_file, propose_checked, propose_update
 from catalog.services.importing_views import CheckedUpdate, Outcome
@@ -65,7 +65,7 @@ def empty(database_url: str, tmp_path: Path) -> Iterator[House]:
 
 
 def exported(house: House) -> list[Document]:
-    return list(export_records(house))
+    return list(export_records(house, STEWARD, Form.JSONL))
 
 
 def lines(documents: list[Document], name: str = "update.jsonl") -> BroughtFile:
