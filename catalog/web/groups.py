@@ -3,13 +3,14 @@
 A new attribute, struct or list in the specification appears here without a change.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from catalog.domain.facts import Fact
 from catalog.domain.record import Record
 from catalog.domain.sources import Source
 from catalog.domain.spec import TREE, Attr, ListOf, Node, Section, Struct
+from catalog.domain.spec.template_order import TemplateSection, template_sections
 from catalog.domain.wording import sentence
 from catalog.web.facts import FactView, SourceMark, fact_view, source_marks
 
@@ -62,13 +63,45 @@ def record_groups(record: Record, sources: Mapping[str, Source]) -> dict[str, Gr
     return {section.key: _group(section, walk) for section in TREE}
 
 
+def template_groups(record: Record, sources: Mapping[str, Source]) -> tuple[Group, ...]:
+    """The same facts in the order of ISO 17840-3."""
+    walk = _Walk(record, sources)
+    return tuple(_template_group(section, walk) for section in template_sections())
+
+
+def _template_group(section: TemplateSection, walk: _Walk) -> Group:
+    blocks: list[Block] = []
+    for part in section.parts:
+        if part.prefix:
+            blocks += _blocks(part.prefix, part.nodes, walk)
+        else:
+            blocks += (
+                block for node in part.nodes if isinstance(node, ListOf) for block in _list_blocks(node.key, node, walk)
+            )
+    stated, rows = _counted(blocks)
+    title = f"{section.number} {section.title}"
+    return Group(
+        f"part-{section.number}",
+        title,
+        tuple(blocks),
+        stated,
+        len(rows) - sum(row.stated for row in rows),
+        folded=False,
+    )
+
+
+def _counted(blocks: Sequence[Block]) -> tuple[int, list[FactView]]:
+    """How much is stated, and every row."""
+    rows = [row for block in blocks for row in block.rows]
+    return sum(row.stated for row in rows) + sum(bool(block.whole) for block in blocks), rows
+
+
 def _group(section: Section | ListOf, walk: _Walk) -> Group:
     if isinstance(section, ListOf):
         blocks = tuple(_list_blocks(section.key, section, walk))
     else:
         blocks = tuple(_blocks(section.key, section.children, walk))
-    rows = [row for block in blocks for row in block.rows]
-    stated = sum(row.stated for row in rows) + sum(bool(block.whole) for block in blocks)
+    stated, rows = _counted(blocks)
     applies = walk.record.identity.category not in _FOLDABLE.get(section.key, frozenset())
     return Group(
         section.key,

@@ -8,12 +8,13 @@ from catalog.domain.markets import MARKET
 from catalog.domain.places import END, Place
 from catalog.domain.record import Record, attribute_at
 from catalog.domain.sources import KIND, Source
+from catalog.domain.spec.template_order import ISO_17840_3
 from catalog.domain.vocabulary import PROPULSION, STEERING
 from catalog.domain.wording import sentence
 from catalog.services.views import RecordView
 from catalog.web.facts import FactView, SourceMark, fact_view, source_marks
 from catalog.web.first import FirstScreen, first_screen
-from catalog.web.groups import Group, record_groups
+from catalog.web.groups import Group, record_groups, template_groups
 
 # After the first screen: what tells it apart, then what a crew meets, then where it goes.
 ORDER = ("looks", "ports", "motion", "cutoff", "energy", "restraints", "structure", "access", "heavy", "aftermath")
@@ -33,10 +34,11 @@ class Page:
     groups: tuple[Group, ...]
     notes: tuple[tuple[str, str, tuple[SourceMark, ...]], ...]
     sources: tuple[tuple[Source, str], ...]
+    order: str = ""
 
 
-def record_view(view: RecordView) -> Page:
-    """Build the page of a record that is in use."""
+def record_view(view: RecordView, order: str = "") -> Page:
+    """Build the page of a record that is in use. order: "", or that of ISO 17840-3 for all but the first screen."""
     record, sources = view.record, view.sources
     groups = record_groups(record, sources)
     badge, badge_place = _badge(record)
@@ -51,9 +53,10 @@ def record_view(view: RecordView) -> Page:
         identity_sources=source_marks(record.identity.src, sources),
         first=first_screen(record, sources),
         telltale=fact_view("looks.telltale", telltale, record.fact("looks.telltale"), sources),
-        groups=tuple(groups[key] for key in keys),
+        groups=template_groups(record, sources) if order == ISO_17840_3 else tuple(groups[key] for key in keys),
         notes=tuple((note.lang, note.text, source_marks(note.src, sources)) for note in record.notes),
         sources=_sources(sources),
+        order=order,
     )
 
 

@@ -31,6 +31,7 @@ PAGES = (
     "/records/2MP-XP4",
     "/records/QPW-TF3",
     "/records/Z9V-6V6",
+    "/records/QPW-TF3?order=iso17840-3",
     "/records/QPW-TF3/history",
     "/records/QPW-TF3/steps?scene=fire%3Dyes",
     "/nothing",

@@ -218,6 +218,14 @@ def test_a_record_is_found_by_any_spelling_of_its_code(chockbook: Chockbook, cod
     assert max(map(len, page.out.splitlines())) <= 80
 
 
+def test_a_record_in_the_order_of_the_guide_template(chockbook: Chockbook, code: str) -> None:
+    page = chockbook("record", code, "--order", "iso17840-3")
+    headings = [line for line in page.out.splitlines() if re.match(r"[1-9] [A-Z]", line)]
+    assert [heading[0] for heading in headings] == list("123456789")
+    assert "Charge port: only if no fire, smoke or water" in page.out
+    assert chockbook("record", code, "--order", "mine").status == 2
+
+
 def test_a_record_as_json_writes_every_state_out(chockbook: Chockbook, code: str) -> None:
     made = json.loads(chockbook("record", code, "--json").out)
     keys = list(made)

@@ -3,10 +3,16 @@
 Read in stored copies and summaries, not clause by clause in the documents themselves.
 """
 
+from catalog.domain.record import attribute_at
+from catalog.domain.spec import TREE, ListOf
+from catalog.domain.spec.nodes import Number
+from catalog.domain.spec.template_order import template_sections
+from catalog.plan.brief import compose
 from catalog.plan.scene import Scene
 from catalog.plan.several import Field, plan_for_several
 from catalog.plan.steps import plan_for
 from catalog.plan.table import shipped_table
+from tests.brief_situations import SITUATIONS
 from tests.plan_cases import demo_records
 from tests.plan_situations import CLEAR
 
@@ -30,6 +36,13 @@ ISO_17840_3 = ("approach", "motion", "cutoff", "access", "fire_water", "hand_ove
 # GTR 20 as quoted in NTSB SR-20/01, and UN R100: 60 V DC within 60 s after a crash. An option for type approval,
 # never a wait that a crew may count on.
 GTR20_SECONDS = 60
+
+# Headings of the guide template, one telling word each; from memory, but for the order.
+ISO_17840_3_HEADINGS = ("identification", "immobilisation", "hazards", "access", "energy", "fire", "submersion",
+                        "towing", "additional")  # fmt: skip
+
+# UN R100 Rev.3: high voltage above 60 V and up to 1,500 V DC. FMVSS 305: above 60 V DC.
+CLASS_B_DC = (60, 1500)
 
 # 50 ft (15 m): Washington SB 5909 report citing NHTSA.
 STAND_OFF = "15 m (50 ft)"
@@ -63,6 +76,61 @@ def test_all_hazard_groups_are_addressed_by_the_steps_for_any_vehicle() -> None:
 def test_the_phases_keep_the_order_of_the_guide_template() -> None:
     order = [key for key, _ in plan_for(None, Scene()).phases]
     assert [key for key in order if key in ISO_17840_3] == list(ISO_17840_3)
+
+
+def test_the_other_view_of_a_record_has_the_sections_of_the_template_in_its_order() -> None:
+    """ISO 17840-3 by iso.org 67353 (content order) and, for the exact headings, from memory."""
+    sections = template_sections()
+    assert [section.number for section in sections] == list(range(1, 10))
+    for section, word in zip(sections, ISO_17840_3_HEADINGS, strict=True):
+        assert word in section.title.lower()
+    held = [
+        f"{part.prefix}.{node.key}".strip(".") for section in sections for part in section.parts for node in part.nodes
+    ]
+    whole = [
+        top.key if isinstance(top, ListOf) else f"{top.key}.{node.key}"
+        for top in TREE
+        for node in ((top,) if isinstance(top, ListOf) else top.children)
+    ]
+    assert sorted(held) == sorted(whole)
+
+
+def test_voltage_classes_of_sources_and_packs() -> None:
+    """UN R100 Rev.3 and FMVSS 305: above 60 V DC (30 V AC rms) is high voltage, up to 1,500 V DC."""
+    low, pack = attribute_at("energy.low_voltage[].voltage"), attribute_at("energy.packs[].voltage")
+    assert isinstance(low.kind, Number)
+    assert isinstance(pack.kind, Number)
+    assert low.kind.high == CLASS_B_DC[0]
+    assert pack.kind.high == CLASS_B_DC[1]
+    assert all(
+        isinstance(fact.value, int) and fact.value <= CLASS_B_DC[0]
+        for record in demo_records().values()
+        for path, fact in record.facts.items()
+        if path.startswith("energy.low_voltage[") and path.endswith(".voltage") and fact.value is not None
+    )
+
+
+def test_sixty_seconds_are_a_wait_only_where_the_guide_says_so() -> None:
+    """GTR 20 and UN R100 allow 60 s to fall below 60 V after a crash test; no step and no brief counts on it."""
+    for record in demo_records().values():
+        stated = {value for path, fact in record.facts.items() if path.endswith("wait") for value in fact.values()}
+        said = [text for step in plan_for(record, CALM).steps for text in step.part("wait")]
+        if GTR20_SECONDS not in stated:
+            assert not any(f"{GTR20_SECONDS} s" in text for text in said)
+
+
+def test_a_brief_never_offers_the_port_as_the_only_thing_that_stops_it() -> None:
+    """UN R100 Rev.3, 5.3.3 is about drive: who is offered the port chocks first and hears that it stops drive only."""
+    offered = 0
+    for told in SITUATIONS:
+        brief = compose(told.asked())
+        keys = [breath.key for breath in brief.breaths]
+        port = next(breath.text for breath in brief.breaths if breath.key == "port")
+        if "last" in port:
+            offered += 1
+            assert "stops drive only" in port
+            assert keys.index("motion") < keys.index("port")
+    assert offered
 
 
 def test_no_type_approval_time_is_ever_given_as_a_wait() -> None:

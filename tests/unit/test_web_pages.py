@@ -197,6 +197,14 @@ def test_a_record_shows_what_looks_like_it_and_what_tells_them_apart(client: Fla
     assert wording.ALIKE_FOOT not in client.get("/records/QPW-TF3?edition=2").text
 
 
+def test_a_record_in_the_order_of_the_guide_template(client: FlaskClient) -> None:
+    page = client.get("/records/QPW-TF3").text
+    assert "/records/QPW-TF3?order=iso17840-3" in page
+    other = text(client.get("/records/QPW-TF3?order=iso17840-3&edition=2").text)
+    assert other.index("1 Identification, recognition") < other.index("8 Towing, transport, storage")
+    assert client.get("/records/QPW-TF3?order=mine").status_code == 400
+
+
 def test_what_was_not_read_is_said(client: FlaskClient) -> None:
     page = text(client.post("/desk/live", data={"said": "white pickup xyzzyplugh"}).text)
     assert "Not read: “xyzzyplugh”" in page

@@ -13,7 +13,7 @@ from catalog.domain.spec.nodes import Role
 from catalog.web import wording
 from catalog.web.facts import FactView, fact_view
 from catalog.web.first import FirstScreen, first_screen
-from catalog.web.groups import Group, record_groups
+from catalog.web.groups import Group, record_groups, template_groups
 from catalog.web.record_view import ORDER
 from tests.sample import REMOVE, place, said, sample
 from tests.strategies import records
@@ -201,3 +201,12 @@ def test_every_side_of_a_dispute_is_shown_with_its_source_the_protective_first()
 def test_not_stated_is_said_once() -> None:
     view = fact_view("restraints.wait", attribute_at("restraints.wait"), Fact(State.NOT_STATED), {})
     assert view.text == "not stated: treat as armed"
+
+
+@settings(max_examples=20)
+@given(records())
+def test_the_order_of_the_template_leaves_nothing_out_either(record: Record) -> None:
+    groups = template_groups(record, {})
+    shown = rows({group.key: group for group in groups})
+    assert sorted(row.path for row in shown) == sorted(line.path for line in lines(record))
+    assert [group.title.split(" ", 1)[0] for group in groups] == [str(number) for number in range(1, 10)]

@@ -8,9 +8,10 @@ from catalog.cli.terminal import Terminal
 @click.command(short_help="The emergency data of one record.")
 @click.argument("code")
 @click.option("--edition", type=click.IntRange(min=1), help="As it stood in this edition; left out, the newest.")
+@click.option("--order", type=click.Choice(["iso17840-3"]), help="Sections in the order of that guide template.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON document instead of a page.")
 @click.pass_obj
-def record(terminal: Terminal, code: str, edition: int | None, as_json: bool) -> None:
+def record(terminal: Terminal, code: str, edition: int | None, order: str | None, as_json: bool) -> None:
     """The emergency data of one record, in the order a crew needs it.
 
     CODE is the record's code, in capitals or not, with or without its hyphen.
@@ -26,4 +27,4 @@ def record(terminal: Terminal, code: str, edition: int | None, as_json: bool) ->
         refusal = (f"DO NOT USE this record: {view.withdrawn}",) if view.withdrawn else ()
         terminal.show_json(record_document(view, (*refusal, *told)))
         return
-    terminal.show([*terminal.masthead(view.edition), *record_lines(view, terminal.paper)])
+    terminal.show([*terminal.masthead(view.edition), *record_lines(view, terminal.paper, order or "")])

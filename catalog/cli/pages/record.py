@@ -10,6 +10,7 @@ from catalog.domain.cautions import FULL
 from catalog.domain.markets import MARKET
 from catalog.domain.record import Record
 from catalog.domain.spec import TREE, ListOf, Node, Section
+from catalog.domain.spec.template_order import ISO_17840_3, TemplateSection, template_sections
 from catalog.resolve.rows import subtitle
 from catalog.services.views import RecordView
 
@@ -46,15 +47,15 @@ _LIGHT = frozenset({"M1", "N1", "L6", "L7"})
 _SECTIONS = {section.key: section for section in TREE}
 
 
-def record_lines(view: RecordView, paper: Paper) -> list[str]:
-    """The whole record; for one that must not be used, only that and why."""
+def record_lines(view: RecordView, paper: Paper, order: str = "") -> list[str]:
+    """The whole record; for one that must not be used, only that and why. order: "", or that of ISO 17840-3."""
     if view.withdrawn:
         return [*_title(view, paper), *_do_not_use(view, paper), "", *_cautions(paper)]
     return [
         *_title(view, paper),
         *_identity(view.record, paper),
         "",
-        *(line for group in GROUPS for line in _group(group, view.record, paper)),
+        *_facts(view.record, paper, order),
         *_notes(view.record, paper),
         *_sources(view, paper),
         *_cautions(paper),
@@ -90,6 +91,24 @@ def _identity(record: Record, paper: Paper) -> Iterator[str]:
     for label, text in entries:
         if text:
             yield from paper.entry(label, text)
+
+
+def _facts(record: Record, paper: Paper, order: str) -> Iterator[str]:
+    if order == ISO_17840_3:
+        for section in template_sections():
+            yield from _template_section(section, record, paper)
+        return
+    for group in GROUPS:
+        yield from _group(group, record, paper)
+
+
+def _template_section(section: TemplateSection, record: Record, paper: Paper) -> Iterator[str]:
+    yield paper.across(f"{section.number} {section.title}", "", bold=True)
+    for part in section.parts:
+        if part.prefix == "" and part.nodes[0].key == "ports":
+            yield from paper.wrap(PORT_LINE, 2)
+        yield from fact_lines(FactBlock(record, part.prefix, part.nodes), paper)
+    yield ""
 
 
 def _group(group: Group, record: Record, paper: Paper) -> Iterator[str]:

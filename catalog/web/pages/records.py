@@ -5,6 +5,7 @@ from datetime import datetime
 from flask import Blueprint, redirect, request
 from werkzeug.wrappers import Response
 
+from catalog.domain.spec.template_order import ISO_17840_3
 from catalog.errors import BadInput, NotFound, Unavailable
 from catalog.services.fact_views import Lookalikes
 from catalog.services.lookalikes import find_lookalikes
@@ -31,7 +32,7 @@ def _record(code: str) -> str | Response:
     found = read_record(house(), known, edition=_edition(), at=_moment())
     if found.withdrawn:
         return page("withdrawn.html", view=found)
-    return page("record.html", view=found, record=record_view(found), alike=_alike(found))
+    return page("record.html", view=found, record=record_view(found, _order()), alike=_alike(found))
 
 
 def _alike(found: RecordView) -> Lookalikes | None:
@@ -49,6 +50,13 @@ def _history(code: str) -> str:
     latest = read_record(house(), code)
     shown = [(revision, delta_rows(revision.changes)) for revision in revisions]
     return page("history.html", view=latest, revisions=shown)
+
+
+def _order() -> str:
+    order = request.args.get("order", "")
+    if order not in ("", ISO_17840_3):
+        raise BadInput(f"order is {order!r}.", cure=f"Use {ISO_17840_3}, or leave it out.")
+    return order
 
 
 def _edition() -> int | None:
