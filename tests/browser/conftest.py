@@ -7,11 +7,16 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from flask import Flask
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from werkzeug.serving import WSGIRequestHandler, make_server
 
 from catalog.app import create_app
 from catalog.config import Settings
+from catalog.domain.roles import Role
+from catalog.store import people
+from catalog.store.engine import read
+from tests.people import signed_in, somebody
 
 _QUIET = (
     "--no-sandbox",
@@ -34,9 +39,27 @@ class Silent(WSGIRequestHandler):
 
 
 @pytest.fixture(scope="package")
-def address(demo_data: Path) -> Iterator[str]:
-    """Where the demo is served for the whole run."""
+def site(demo_data: Path) -> Iterator[Flask]:
+    """The demo as it is served for the whole run, with somebody in each role (PASSWORD of tests.people)."""
     app = create_app(Settings.from_environment({"CHOCKBOOK_DATA": str(demo_data)}))
+    with read(app.extensions["chockbook"].engine) as conn:
+        there = {account.name for account in people.all_accounts(conn)}
+    for role in Role:
+        if name_of(role) not in there:
+            somebody(app.extensions["chockbook"], name_of(role), role)
+    yield app
+    app.extensions["chockbook"].engine.dispose()
+
+
+def name_of(role: Role) -> str:
+    """Who is there in a role."""
+    return f"some.{role}"
+
+
+@pytest.fixture(scope="package")
+def address(site: Flask) -> Iterator[str]:
+    """Where the demo is served."""
+    app = site
     server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
     thread = threading.Thread(target=server.serve_forever, daemon=True)
     thread.start()
@@ -44,7 +67,6 @@ def address(demo_data: Path) -> Iterator[str]:
     server.shutdown()
     thread.join()
     server.server_close()
-    app.extensions["chockbook"].engine.dispose()
 
 
 @pytest.fixture(scope="package")
@@ -59,14 +81,21 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture
-def open_page(browser: Browser, address: str) -> Iterator[Open]:
-    """open_page(path, viewport=..., ...) -> Page. A script error or a refused resource fails the test."""
+def open_page(browser: Browser, address: str, site: Flask) -> Iterator[Open]:
+    """open_page(path, viewport=..., role=..., ...) -> Page. A script error or a refused resource fails the test.
+
+    role: of whoever is signed in, nobody where None.
+    """
     contexts: list[BrowserContext] = []
     faults: list[str] = []
 
-    def open_(path: str, *, viewport: dict[str, int] | None = None, **options: object) -> Page:
+    def open_(
+        path: str, *, viewport: dict[str, int] | None = None, role: Role | None = None, **options: object
+    ) -> Page:
         context = browser.new_context(base_url=address, viewport=viewport or DESK, **options)  # type: ignore[arg-type]
         contexts.append(context)
+        if role and (cookie := signed_in(site, name_of(role)).get_cookie("chockbook")):
+            context.add_cookies([{"name": "chockbook", "value": cookie.value, "url": address}])
         page = context.new_page()
         page.on("pageerror", lambda error: faults.append(str(error)))
         page.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)

@@ -7,6 +7,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
+from catalog.domain.roles import Role
 from catalog.web import wording
 from tests.browser.conftest import DESK, PHONE
 
@@ -35,7 +36,13 @@ PAGES = (
     "/records/QPW-TF3/history",
     "/records/QPW-TF3/steps?scene=fire%3Dyes",
     "/nothing",
+    "/sign-in",
+    "/account",
+    "/steward/accounts",
+    "/steward/trail",
 )
+# Whose page it is; the others anybody may open.
+ROLE_OF = {"/account": Role.STEWARD, "/steward/accounts": Role.ADMINISTRATOR, "/steward/trail": Role.APPROVER}
 
 
 def filled(page: Page, path: str) -> None:
@@ -49,7 +56,7 @@ def filled(page: Page, path: str) -> None:
 @pytest.mark.parametrize(("light", "viewport"), [("light", DESK), ("dark", PHONE)], ids=["day-desk", "night-phone"])
 @pytest.mark.parametrize("path", PAGES)
 def test_no_serious_accessibility_fault(open_page: Open, path: str, light: str, viewport: dict[str, int]) -> None:
-    page = open_page(path, viewport=viewport, color_scheme=light)
+    page = open_page(path, viewport=viewport, color_scheme=light, role=ROLE_OF.get(path))
     filled(page, path)
     found = Axe().run(page, options={"resultTypes": ["violations"]}).response["violations"]
     serious = [
@@ -62,7 +69,7 @@ def test_no_serious_accessibility_fault(open_page: Open, path: str, light: str, 
 
 @pytest.mark.parametrize("path", PAGES)
 def test_pages_reflow_at_320_pixels_with_headings_in_order(open_page: Open, path: str) -> None:
-    page = open_page(path, viewport={"width": 320, "height": 640})
+    page = open_page(path, viewport={"width": 320, "height": 640}, role=ROLE_OF.get(path))
     filled(page, path)
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
     levels = [int(name[1]) for name in page.locator("h1, h2, h3, h4").evaluate_all("all => all.map(n => n.tagName)")]
