@@ -93,11 +93,11 @@ def curl(operation: Operation, found: Mapping[str, Any], origin: str) -> str:
 
 def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
     """What the catalogue answers to the example, as indented JSON. Raises ChockbookError when it cannot."""
+    if operation.right and not operation.shown:
+        return "What is answered depends on who asks."
     needed = [*operation.path, *operation.sampled]
     if not all(name in found for name in needed):
         return "Nothing can be read from the catalogue now, so there is no example."
-    if operation.right and not operation.shown:
-        return "What is answered depends on who asks."
     given = {**operation.example, **{name: str(found[name]) for name in operation.sampled}}
     if operation.method == "GET":
         given = {name: str(value) for name, value in given.items()}
