@@ -9,7 +9,7 @@ from typing import Any
 
 from marshmallow import Schema, fields
 
-from schemas.answer_parts import CAUTIONS, EditionShort, many, share, texts, told
+from schemas.answer_parts import CAUTIONS, EditionShort, Time, many, share, texts, told
 from schemas.cue_answers import MASKED, CueAnswer, SpanAnswer, scene_field
 from schemas.fact_answers import GroupsAnswer, SharedFactAnswer
 from schemas.question_answers import ExcludedAnswer, questions_field
@@ -203,6 +203,19 @@ class SourceAnswer(Schema):
     cautions = texts(CAUTIONS)
 
 
+class DoubtAnswer(Schema):
+    """A fact that somebody took back to not stated, and why. It stands until the fact is stated again."""
+
+    code = told(fields.String, "The record's code.")
+    path = told(fields.String, "What is doubted: a fact, such as ports[a].place, or a whole item, such as ports[a].")
+    label = told(fields.String, "The same in words.")
+    since = told(Time, "Since when, UTC.", format="date-time")
+    edition = told(fields.Integer, "The edition published with it.", minimum=1)
+    revision = told(fields.String, "Hash of the revision that said it.")
+    author = told(fields.String, "Who doubts it.")
+    reason = told(fields.String, "Why.")
+
+
 def record_document(view: Any, cautions: tuple[str, ...]) -> dict[str, Any]:
     """A record as JSON holds it, every fact with its state. view: services' RecordView."""
     return {
@@ -211,6 +224,7 @@ def record_document(view: Any, cautions: tuple[str, ...]) -> dict[str, Any]:
         "latest": view.latest,
         "revision": {"seq": view.seq, "hash": view.hash},
         "withdrawn": view.withdrawn,
+        "doubts": [DoubtAnswer().dump(doubt) for doubt in view.doubts],
         **written_record(view.record, view.sources),
         "cautions": list(cautions),
     }

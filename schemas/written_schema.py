@@ -28,6 +28,7 @@ def components() -> Mapping[str, Json]:
         "Place": _place(),
         "ListState": _list_state(),
         "Record": _record(),
+        "RecordDoubt": _doubt(),
     }
 
 
@@ -133,6 +134,7 @@ def _record() -> Json:
         "latest": _said("Number of the newest edition; when it differs, this is not the newest state.", _count()),
         "revision": _object({"seq": _count(), "hash": _TEXT}, description="Which revision of the record it is."),
         "withdrawn": _said("Why the record must not be used; empty when it may."),
+        "doubts": _list(_ref("RecordDoubt"), "Facts taken back to not stated, newest first: to be shown."),
         "format": {"const": FORMAT},
         "identity": _identity(),
     }
@@ -144,6 +146,20 @@ def _record() -> Json:
     )
     parts["cautions"] = _list(_TEXT, "What must be said with this answer; show it with the answer.")
     return _object(parts, description="A record, every fact with its state.")
+
+
+def _doubt() -> Json:
+    parts = {
+        "code": _said("The record's code."),
+        "path": _said("What is doubted, such as ports[a].place; a whole item, such as ports[a]."),
+        "label": _said("The same in words."),
+        "since": _said("Since when, UTC.", {"type": "string", "format": "date-time"}),
+        "edition": {**_count(), "description": "The edition published with it."},
+        "revision": _said("Hash of the revision that said it."),
+        "author": _said("Who doubts it."),
+        "reason": _said("Why."),
+    }
+    return _object(parts, description="A fact that somebody took back to not stated, and why.")
 
 
 def _count() -> Json:

@@ -2,6 +2,7 @@
 
 from catalog.api import people_views, views
 from catalog.api.brief_operations import BRIEF_OPERATIONS
+from catalog.api.doubt_operations import DOUBTS
 from catalog.api.operation import Operation
 from catalog.api.review_operations import REVIEW
 from catalog.domain.roles import Right
@@ -101,4 +102,5 @@ OPERATIONS: tuple[Operation, ...] = (
         example={"action": "account add"},
     ),
     *REVIEW,
+    *DOUBTS,
 )  # fmt: skip

@@ -12,10 +12,12 @@ from catalog.cli import exits
 from catalog.cli.commands.account import account
 from catalog.cli.commands.calibration import calibration
 from catalog.cli.commands.demo import demo
+from catalog.cli.commands.doubt import doubt, restore
 from catalog.cli.commands.edition import edition
 from catalog.cli.commands.export import export
 from catalog.cli.commands.find import find
 from catalog.cli.commands.importing import import_
+from catalog.cli.commands.history import history
 from catalog.cli.commands.lookalikes import lookalikes
 from catalog.cli.commands.outcome import outcome
 from catalog.cli.commands.read import read
@@ -25,6 +27,7 @@ from catalog.cli.commands.review import review
 from catalog.cli.commands.sayings import sayings
 from catalog.cli.commands.schema import schema
 from catalog.cli.commands.serve import serve
+from catalog.cli.commands.shown import shown
 from catalog.cli.commands.sign_in import sign_in, sign_out
 from catalog.cli.commands.steps import steps
 from catalog.cli.commands.token import token
@@ -68,6 +71,7 @@ def chockbook(context: click.Context) -> None:
 for command in (
     demo, serve, resolve, read, steps, record, lookalikes, find, edition, export, import_, schema, sayings,
     unread, verify, outcome, calibration, review, watch, sign_in, sign_out, account, token, trail,
+    doubt, restore, shown, history,
 ):  # fmt: skip
     chockbook.add_command(command)
 

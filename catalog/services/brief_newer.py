@@ -15,6 +15,7 @@ from catalog.services.clock import moment_of
 from catalog.services.compiling import record_of
 from catalog.services.noticing import concerned
 from catalog.store import read as store
+from catalog.store.doubts import standing_doubts
 
 
 class Doubted(Protocol):
@@ -42,7 +43,8 @@ def newer_of(conn: Connection, composed: Composed) -> NewerView | None:
             reason = store.withdrawal(conn, vehicle.code, newest.number)
             gone.append(Gone(vehicle.code, reason or NO_REASON))
         elif now.hash != vehicle.revision:
-            facts += _changed(conn, composed, vehicle, record_of(now.document), ())
+            doubts = standing_doubts(conn, newest.number, vehicle.code)
+            facts += _changed(conn, composed, vehicle, record_of(now.document), doubts)
     return NewerView(newest.number, moment_of(newest.published_at_us), tuple(facts), tuple(gone))
 
 

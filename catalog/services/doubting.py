@@ -5,14 +5,13 @@ crew's screen costs more than a missing one. Putting it back takes two: whoever 
 The doubter may be either of the two and never both.
 """
 
+import hashlib
 import logging
-from dataclasses import dataclass
-from datetime import datetime
 
 from sqlalchemy import Connection
 
 from catalog.domain.documents import document_from_record
-from catalog.domain.doubt import may_be_doubted, said_at, without
+from catalog.domain.doubt import may_be_doubted, put_back, said_at, without
 from catalog.domain.record import Record
 from catalog.domain.roles import Right
 from catalog.errors import BadInput, ChockbookError, Conflict, NotFound
@@ -20,30 +19,18 @@ from catalog.services.acting import Actor, require
 from catalog.services.clock import now_us
 from catalog.services.compiling import compile_latest, record_of
 from catalog.services.house import House
+from catalog.services.proposing import Proposed, ProposedRecord, propose
 from catalog.services.records import parsed_code
 from catalog.services.trail import note
 from catalog.store import read as store
 from catalog.store.doubts import put_doubt, standing_doubts
-from catalog.store.engine import write
+from catalog.store.engine import read, write
 from catalog.store.publish import Publication, publish
 from catalog.store.rows import StoredDoubt, StoredRevision
 from catalog.store.turn import take_turn
 
 LONGEST_REASON = 400
 _log = logging.getLogger(__name__)
-
-
-@dataclass(frozen=True, slots=True)
-class DoubtView:
-    """A doubt as it is shown. since: UTC. edition: the one published with it. revision: the one that said it."""
-
-    code: str
-    path: str
-    edition: int
-    revision: str
-    since: datetime
-    author: str
-    reason: str
 
 
 def doubt(house: House, actor: Actor | None, code: str, path: str, reason: str, *, seen: str = "") -> int:
@@ -60,6 +47,33 @@ def doubt(house: House, actor: Actor | None, code: str, path: str, reason: str, 
         number = _published(conn, person, StoredDoubt(0, known, path, seen, person.name, now_us(), why))
     _compile(house)
     return number
+
+
+def restore(house: House, actor: Actor | None, code: str, path: str, reason: str) -> str:
+    """Propose that the fact says again what it said when it was doubted; returns the update's id.
+
+    Nothing is published: somebody other than the proposer accepts it in the review. Raises NotSignedIn, Forbidden,
+    BadInput, NotFound, Conflict (it is not doubted), Unavailable.
+    """
+    person = require(actor, Right.UPDATE)
+    known = parsed_code(code)
+    why = _checked(path, reason)
+    with read(house.engine) as conn:
+        edition = store.latest(conn)
+        number = edition.number if edition else 0
+        found = store.record_at(conn, known, number)
+        if found is None:
+            raise _unlisted(conn, known, number)
+        standing = next((each for each in standing_doubts(conn, number, known) if each.path == path), None)
+        if standing is None:
+            raise Conflict(f"{path} of {known} is not doubted.", cure="There is nothing to restore.")
+        doubted = store.revision(conn, standing.revision)
+        assert doubted is not None  # the doubt refers to it
+    document = document_from_record(put_back(record_of(found.document), path, record_of(doubted.document)))
+    name = f"Restore {path} of {known}, doubted in edition {standing.edition}"
+    mark = hashlib.sha256(f"{name}\n{found.hash}".encode()).hexdigest()
+    given = ProposedRecord(known, found.hash, document, f"Restored: {path}. {why}")
+    return propose(house, person, Proposed(name, mark, "restore", (given,)))
 
 
 def _checked(path: str, reason: str) -> str:

@@ -11,6 +11,7 @@ from catalog.resolve.field import Field
 from catalog.resolve.parameters import Parameters
 from catalog.resolve.tables import Tables, with_popularity
 from catalog.services.calibration_kept import Calibrations
+from catalog.services.counting import Counts
 from catalog.services.pace import Pace
 from catalog.services.popularity import UNKNOWN, Popularity, read_popularity
 from catalog.services.standing import Standing
@@ -24,6 +25,7 @@ class House:
 
     popularity: how common vehicles are on this site. calibrations: what this host knows of them. tally: of unread
     words, not written yet. pace: of outcomes sent. standing: of sign-ins seen lately.
+    counts: of records opened and editions fetched, not written yet.
     """
 
     settings: Settings
@@ -34,6 +36,7 @@ class House:
     tally: Tally = field(default_factory=Tally)
     pace: Pace = field(default_factory=Pace)
     standing: Standing = field(default_factory=Standing)
+    counts: Counts = field(default_factory=Counts)
 
 
 def open_house(settings: Settings) -> House:

@@ -16,6 +16,7 @@ from catalog.domain.sources import Source, parse_reference, source_from_document
 from catalog.errors import BadInput, NotFound, Unavailable
 from catalog.resolve.rows import subtitle
 from catalog.services.compiling import EPOCH, edition_view, moment, record_of, stored_edition_view
+from catalog.services.doubts import doubts_at, doubts_in
 from catalog.services.house import House
 from catalog.services.views import EditionView, RecordSummary, RecordView, RevisionView
 from catalog.store import read as store
@@ -120,7 +121,8 @@ def _from_compiled(compiled: Compiled, code: str) -> RecordView:
     digest, seq = compiled.revision(code)
     sources = {key: source_from_document(json.loads(compiled.source_bytes(key))) for key in _cited(document)}
     view = edition_view(compiled)
-    return RecordView(code, view, compiled.number, seq, digest, record_of(document), document, sources)
+    record, doubts = record_of(document), doubts_in(compiled, code)
+    return RecordView(code, view, compiled.number, seq, digest, record, document, sources, doubts=doubts)
 
 
 def _from_store(conn: Connection, code: str, edition: EditionView, newest: int) -> RecordView:
@@ -137,7 +139,8 @@ def _from_store(conn: Connection, code: str, edition: EditionView, newest: int) 
         if (stored := store.stored_source(conn, key)) is not None
     }
     record = record_of(found.document)
-    return RecordView(code, edition, newest, found.seq, found.hash, record, found.document, sources, reason)
+    doubts = () if reason else doubts_at(conn, code, edition.number)
+    return RecordView(code, edition, newest, found.seq, found.hash, record, found.document, sources, reason, doubts)
 
 
 def _edition(conn: Connection, compiled: Compiled, number: int | None, at: datetime | None) -> EditionView:

@@ -19,6 +19,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeVar
 
 from catalog.errors import ChockbookError
+from catalog.services.counting import flush_counts
 from catalog.services.keys import key_of
 from catalog.store import unread
 from catalog.store.engine import read, write
@@ -131,11 +132,12 @@ def _keep(house: "House", stop: threading.Event) -> None:
         ended = stop.wait(EVERY)
         try:
             flush(house)
+            flush_counts(house)
             complaint = ""
         except (ChockbookError, OSError) as error:  # a standby, a database that is away, a full disk
             if str(error) != complaint:
                 complaint = str(error)
-                _log.warning("Unread words cannot be written now: %s", complaint)
+                _log.warning("Counts cannot be written now: %s", complaint)
         if ended:
             return
 

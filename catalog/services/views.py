@@ -16,6 +16,7 @@ from catalog.resolve.cue import Cue, Span
 
 if TYPE_CHECKING:
     from catalog.services.asking_views import QuestionsView
+    from catalog.services.doubts import DoubtView
     from catalog.services.fact_views import GroupsView, SharedFact
 
 
@@ -140,7 +141,7 @@ class RecordSummary:
 
 @dataclass(frozen=True, slots=True)
 class RecordView:
-    """A record as it stood in one edition. withdrawn: the reason it must not be used, or ""."""
+    """A record as it stood in one edition. withdrawn: the reason it must not be used, or "". doubts: that stand."""
 
     code: str
     edition: EditionView
@@ -151,6 +152,7 @@ class RecordView:
     document: Mapping[str, Any]
     sources: Mapping[str, Source]
     withdrawn: str = ""
+    doubts: "tuple[DoubtView, ...]" = ()
 
 
 @dataclass(frozen=True, slots=True)

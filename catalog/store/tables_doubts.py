@@ -37,6 +37,20 @@ crew_reports = Table(
     Column("time_us", BigInteger, nullable=False),
 )
 
+# What the holders of briefs that rest on a fact are told: on the page of every brief about that revision.
+notices = Table(
+    "notices",
+    metadata,
+    Column("id", KEY, primary_key=True),
+    Column("code", KEY, ForeignKey("records.code"), nullable=False),
+    Column("path", Text, nullable=False),
+    Column("revision", HASH, ForeignKey("revisions.hash"), nullable=False),
+    Column("words", Text, nullable=False),
+    Column("author", Text, nullable=False),
+    Column("time_us", BigInteger, nullable=False),
+    Index("ix_notices_revision", "revision"),
+)
+
 # What was done about an entry of the work list; the last of an entry counts. key: of the entry within its kind.
 CLOSED, DRAFTED, OPENED = ACTIONS = ("closed", "drafted", "opened")
 work_decisions = Table(

@@ -15,6 +15,7 @@ from catalog.web.pages import (
     confidence,
     desk,
     desk_briefs,
+    doubts,
     editions,
     guides,
     outcomes,
@@ -38,7 +39,7 @@ def register(app: Flask) -> None:
     blueprint = Blueprint("pages", __name__, template_folder="templates")
     for module in (
         plain, desk, desk_briefs, search, steps, records, guides, editions, outcomes, confidence, signing, account,
-        accounts, trail, updates, watching,
+        accounts, trail, updates, watching, doubts,
     ):  # fmt: skip
         module.add(blueprint)
     acting.register(app, blueprint)

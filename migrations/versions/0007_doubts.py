@@ -15,6 +15,7 @@ depends_on = None
 _FIXED = {
     "doubts": ("A doubt is never changed or removed; restore the fact by a new revision.", [["edition"]]),
     "crew_reports": ("A crew report is never changed or removed; close it on the work list.", [["id"]]),
+    "notices": ("What holders of briefs were told is never changed or removed; tell them again.", [["id"]]),
     "work_decisions": ("A decision is never changed or removed; decide again.", [["id"]]),
     "files": ("A stored file is never changed or removed; store the right one beside it.", [["hash"]]),
     "source_files": ("A source file is never changed or removed; store the right one beside it.", [["key", "hash"]]),
@@ -69,6 +70,20 @@ def _make_evidence() -> None:
         sa.ForeignKeyConstraint(["code"], ["records.code"], name="fk_crew_reports_code"),
         sa.ForeignKeyConstraint(["revision"], ["revisions.hash"], name="fk_crew_reports_revision"),
     )
+    op.create_table(
+        "notices",
+        sa.Column("id", key, nullable=False),
+        sa.Column("code", key, nullable=False),
+        sa.Column("path", sa.Text(), nullable=False),
+        sa.Column("revision", digest, nullable=False),
+        sa.Column("words", sa.Text(), nullable=False),
+        sa.Column("author", sa.Text(), nullable=False),
+        sa.Column("time_us", sa.BigInteger(), nullable=False),
+        sa.PrimaryKeyConstraint("id", name="pk_notices"),
+        sa.ForeignKeyConstraint(["code"], ["records.code"], name="fk_notices_code"),
+        sa.ForeignKeyConstraint(["revision"], ["revisions.hash"], name="fk_notices_revision"),
+    )
+    op.create_index("ix_notices_revision", "notices", ["revision"])
     op.create_table(
         "work_decisions",
         sa.Column("id", key, nullable=False),

@@ -53,6 +53,7 @@ def record_lines(view: RecordView, paper: Paper, order: str = "") -> list[str]:
         return [*_title(view, paper), *_do_not_use(view, paper), "", *_cautions(paper)]
     return [
         *_title(view, paper),
+        *doubt_lines(view, paper),
         *_identity(view.record, paper),
         "",
         *_facts(view.record, paper, order),
@@ -67,6 +68,14 @@ def _title(view: RecordView, paper: Paper) -> Iterator[str]:
     yield paper.across(subtitle(view.record), f"revision {view.seq}, {view.hash[:12]}")
     if view.edition.number < view.latest:
         yield from paper.wrap(f"A newer edition is out: edition {view.latest}.")
+
+
+def doubt_lines(view: RecordView, paper: Paper) -> Iterator[str]:
+    """What was taken back, since when and why: it is not stated, which is not "none"."""
+    for doubt in view.doubts:
+        yield ""
+        yield from paper.wrap(f"DOUBTED since {doubt.since:%Y-%m-%d %H:%M} UTC: {doubt.label} ({doubt.path}).")
+        yield from paper.wrap(f"Not stated now. {doubt.author}: {doubt.reason}", 2)
 
 
 def _do_not_use(view: RecordView, paper: Paper) -> Iterator[str]:

@@ -5,12 +5,16 @@ from datetime import datetime
 from flask import Blueprint, redirect, request
 from werkzeug.wrappers import Response
 
+from catalog.domain.roles import RIGHTS, Right
 from catalog.domain.spec.template_order import ISO_17840_3
 from catalog.errors import BadInput, NotFound, Unavailable
+from catalog.services.doubts import doubter
+from catalog.services.fact_history import fact_history
 from catalog.services.fact_views import Lookalikes
 from catalog.services.lookalikes import find_lookalikes
 from catalog.services.records import parsed_code, read_record, record_history
 from catalog.services.views import RecordView
+from catalog.web.acting import seen
 from catalog.web.changes import delta_rows
 from catalog.web.record_view import record_view
 from catalog.web.render import house, page
@@ -32,7 +36,21 @@ def _record(code: str) -> str | Response:
     found = read_record(house(), known, edition=_edition(), at=_moment())
     if found.withdrawn:
         return page("withdrawn.html", view=found)
-    return page("record.html", view=found, record=record_view(found, _order()), alike=_alike(found))
+    house().counts.note_opened(found.code)
+    return page(
+        "record.html",
+        view=found,
+        record=record_view(found, _order()),
+        alike=_alike(found),
+        doubter=doubter(found.doubts),
+        may_doubt=found.code if _may_doubt(found) else "",
+    )
+
+
+def _may_doubt(found: RecordView) -> bool:
+    """Whether who is signed in may doubt what the page shows: the newest edition's facts only."""
+    visitor = seen()
+    return visitor is not None and found.edition.number == found.latest and Right.DOUBT in RIGHTS[visitor.role]
 
 
 def _alike(found: RecordView) -> Lookalikes | None:
@@ -46,6 +64,8 @@ def _alike(found: RecordView) -> Lookalikes | None:
 
 
 def _history(code: str) -> str:
+    if path := request.args.get("path"):
+        return page("fact_history.html", found=fact_history(house(), code, path))
     revisions = record_history(house(), code)
     latest = read_record(house(), code)
     shown = [(revision, delta_rows(revision.changes)) for revision in revisions]

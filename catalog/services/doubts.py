@@ -1,0 +1,100 @@
+"""Doubts as they are read: beside the facts of a record, without the database for the newest edition."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import Connection
+
+from catalog.compiled import Compiled
+from catalog.domain.doubt import Said
+from catalog.domain.record import attribute_at, list_at
+from catalog.domain.wording import fact_wording
+from catalog.services.clock import moment_of
+from catalog.store.doubts import standing_doubts
+from catalog.store.rows import StoredDoubt
+
+
+@dataclass(frozen=True, slots=True)
+class DoubtView:
+    """A doubt that stands. path: see `catalog.domain.doubt`. since: UTC. edition: the one published with it.
+
+    revision: hash of the one that said it. label: what is doubted, in words.
+    """
+
+    code: str
+    path: str
+    edition: int
+    revision: str
+    since: datetime
+    author: str
+    reason: str
+
+    @property
+    def label(self) -> str:
+        return path_words(self.path)
+
+
+def doubts_in(compiled: Compiled, code: str) -> tuple[DoubtView, ...]:
+    """The doubts that stand of a record in a compiled edition, newest first."""
+    return tuple(doubt for doubt in all_in(compiled) if doubt.code == code)
+
+
+def all_in(compiled: Compiled) -> tuple[DoubtView, ...]:
+    """Every doubt that stands in a compiled edition, newest first."""
+    return tuple(
+        DoubtView(code, path, edition, revision, moment_of(time_us), author, reason)
+        for code, path, edition, revision, time_us, author, reason in compiled.tables.meta.get("doubted", ())
+    )
+
+
+def doubts_at(conn: Connection, code: str, number: int) -> tuple[DoubtView, ...]:
+    """The doubts that stood of a record in an edition, newest first."""
+    return tuple(map(doubt_view, standing_doubts(conn, number, code)))
+
+
+def doubt_view(doubt: StoredDoubt) -> DoubtView:
+    """A stored doubt as it is shown."""
+    since = moment_of(doubt.time_us)
+    return DoubtView(doubt.code, doubt.path, doubt.edition, doubt.revision, since, doubt.author, doubt.reason)
+
+
+def doubter(doubts: Iterable[DoubtView]) -> Callable[[str], DoubtView | None]:
+    """Which doubt concerns a fact: one of the fact itself, or of the item it belongs to."""
+    known: Mapping[str, DoubtView] = {doubt.path: doubt for doubt in doubts}
+
+    def of(path: str) -> DoubtView | None:
+        item, inside, _ = path.rpartition("].")
+        return known.get(path) or (known.get(f"{item}]") if inside else None)
+
+    return of
+
+
+def path_words(path: str) -> str:
+    """ "ports[a].place" -> "charge port (a): where"."""
+    if path.startswith("notes."):
+        return f"note ({path.removeprefix('notes.')})"
+    if path.startswith("complete."):
+        return f"that these are all: {list_at(path.removeprefix('complete.')).label}"
+    name, bracket, rest = path.partition("[")
+    if not bracket:
+        return attribute_at(path).label
+    item, _, inside = rest.partition("]")
+    words = f"{list_at(name).item} ({item})"
+    return f"{words}: {attribute_at(path).label}" if inside else words
+
+
+def said_words(said: Said) -> str:
+    """What a record said there, in one run of words; "" where it said nothing."""
+    if said.note is not None:
+        return said.note.text
+    made = []
+    for path, fact in said.facts.items():
+        if path.startswith("complete."):
+            made.append("yes, these are all")
+            continue
+        attr = attribute_at(path)
+        wording = fact_wording(attr, fact)
+        text = " or ".join(side.text or side.state for side in wording.sides) or wording.text or wording.state
+        made.append(f"{attr.label}: {text}" if len(said.facts) > 1 else text)
+    return "; ".join(made)
