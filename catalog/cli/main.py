@@ -16,8 +16,8 @@ from catalog.cli.commands.doubt import doubt, restore
 from catalog.cli.commands.edition import edition
 from catalog.cli.commands.export import export
 from catalog.cli.commands.find import find
-from catalog.cli.commands.importing import import_
 from catalog.cli.commands.history import history
+from catalog.cli.commands.importing import import_
 from catalog.cli.commands.lookalikes import lookalikes
 from catalog.cli.commands.outcome import outcome
 from catalog.cli.commands.read import read
