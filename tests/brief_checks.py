@@ -116,11 +116,12 @@ def the_wait_is_the_longest(made: Composed) -> Iterator[str]:
         return
     longest = 0
     for group in made.asked.plan.groups:
-        for step in group.plan.steps:
-            if step.id in CUTS and step.item and step.id != "cut_power_off":
-                for member in group.members:
-                    values = subject_of(member.record, made.asked.scene).said(f"{step.item}.wait")
-                    longest = max([longest, *(value for value in values if isinstance(value, int))])
+        ways = [step for step in group.plan.steps if step.id in CUTS and step.item]
+        ways = [step for step in ways if step.id != "cut_power_off"] or ways
+        for step in ways:
+            for member in group.members:
+                values = subject_of(member.record, made.asked.scene).said(f"{step.item}.wait")
+                longest = max([longest, *(value for value in values if isinstance(value, int))])
     if longest and not any(words in made.text for words in _durations(longest)):
         yield f"{longest} s is not said: {made.line('cut') or made.text}"
 
@@ -137,7 +138,7 @@ def sides_are_the_vehicles(made: Composed) -> Iterator[str]:
     for at, word in enumerate(words):
         bare = word.strip(".,:")
         side = bare in ("left", "right", "Left", "Right") and words[at - 1 : at + 2] != ["be", "left", "out."]
-        if side and "vehicle's" not in words[max(0, at - 4) : at + 4]:
+        if side and "vehicle's" not in words[max(0, at - 6) : at + 4]:
             yield f"{bare} without whose: {made.text!r}"
 
 

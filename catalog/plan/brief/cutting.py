@@ -31,7 +31,7 @@ def cut_forms(each: Sequence[Each]) -> tuple[str, ...]:
     """
     if not_needed(each):
         return tuple(brief_words()["wait"]["not_needed"])
-    ways = [_first_way(one) for one in each]
+    ways = [way for one in each for way in _first_way(one)]
     places = list(dict.fromkeys(way.place for way in ways if way is not None))
     then = wait_words(each, "after")
     if len(places) > 1 or (places and None in ways):
@@ -105,17 +105,21 @@ def _ways(one: Each) -> Iterator[Step]:
     return (step for step in one.steps("cut_") if step.item and step.id != "cut_out_of_reach")
 
 
-def _first_way(one: Each) -> _Way | None:
-    """The first in the guide's order that is more than switching off; None where its kind or place is not plain."""
+def _first_way(one: Each) -> Sequence[_Way | None]:
+    """The first in the guide's order that is more than switching off: once, or once a place where guides disagree.
+
+    None where there is none, or its kind or place is not stated.
+    """
     step = next((step for step in _ways(one) if step.id != "cut_power_off"), None)
     if step is None:
-        return None
-    kind = str(one.subject.plainly(f"{step.item}.kind"))
-    place = one.subject.plainly(f"{step.item}.place")
-    if not isinstance(place, Place) or kind not in brief_words()["cut"]["kinds"]:
-        return None
+        return (None,)
+    kind, fact = str(one.subject.plainly(f"{step.item}.kind")), one.subject.fact(f"{step.item}.place")
+    places = [place for place in fact.values() if isinstance(place, Place)]
+    if fact.state not in (State.STATED, State.DISPUTED) or kind not in brief_words()["cut"]["kinds"]:
+        return (None,)
     cuts = one.subject.plainly(f"{step.item}.cuts")
-    return _Way(kind, place, "" if cuts is None else f"{cuts} {'cut' if cuts == 1 else 'cuts'}")
+    said = "" if cuts is None else f"{cuts} {'cut' if cuts == 1 else 'cuts'}"
+    return [_Way(kind, place, said) for place in places]
 
 
 def _before(each: Sequence[Each]) -> str:

@@ -9,21 +9,21 @@ _LONG = 4  # words of a name from which its make is left to the full text
 
 
 def who_forms(asked: BriefInput) -> tuple[str, ...]:
-    """Shortest form first; each asks for the badge, none is without its word of confidence."""
+    """Shortest form first, the second with the variant; each asks for the badge, each has its word of confidence."""
     words = brief_words()["who"]
     if not asked.vehicles:
-        return (words["unknown"], words["unknown_long"])
+        return (words["unknown"], words["unknown"], words["unknown_long"])
     first, rest = asked.vehicles[0], asked.vehicles[1:]
     lead = f"{_sure(first)} "
     if not rest:
-        short = f"{lead}{_without_make(first.record.identity)}, {words['confirm']}."
-        return short, f"{lead}{first.title}, {words['confirm']}."
+        names = (_short(first.record.identity), _without_make(first.record.identity), first.title)
+        return tuple(f"{lead}{name}, {words['confirm']}." for name in names)
     if len(rest) == 1:
         named = (_called_apart(first, rest[0]), _called_apart(rest[0], first))
         second = f"{_sure(rest[0]).lower()} {named[1]}" if first.sure.word else named[1]
-        short = f"{lead}{_without_make(first.record.identity)} or 1 other, {words['confirm']}."
-        return short, f"{lead}{named[0]}, {words['or']}{second}, {words['confirm']}."
-    name = _without_make(first.record.identity)
+        short = f"{lead}{_short(first.record.identity)} or 1 other, {words['confirm']}."
+        return short, short, f"{lead}{named[0]}, {words['or']}{second}, {words['confirm']}."
+    name = _short(first.record.identity)
     return (f"{lead}{name} or {len(rest)} others, {words['confirm']}.",)
 
 
@@ -44,6 +44,12 @@ def tell_forms(asked: BriefInput) -> tuple[str, ...]:
 def called(identity: Identity) -> str:
     """A vehicle's name as it is said; a long one without its make."""
     return identity.title if spoken_words(identity.title) <= _LONG else _without_make(identity)
+
+
+def _short(identity: Identity) -> str:
+    """The model alone where a variant would make it long: the badge is read anyway."""
+    name = _without_make(identity)
+    return name if spoken_words(name) < _LONG else identity.model
 
 
 def _without_make(identity: Identity) -> str:
