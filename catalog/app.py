@@ -13,6 +13,7 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 
 from catalog import api, web
 from catalog.config import Settings
+from catalog.services.brief_openings import keep_openings
 from catalog.services.following import follow
 from catalog.services.house import open_house
 from catalog.services.unread import keep_counts
@@ -32,6 +33,7 @@ def create_serving_app(settings: Settings) -> Flask:
     stop = threading.Event()
     follow(app.extensions["chockbook"], stop)
     keep_counts(app.extensions["chockbook"], stop)
+    keep_openings(app.extensions["chockbook"], stop)
     return app
 
 

@@ -266,6 +266,16 @@ class ReadBackAnswer(Schema):
     at = told(Time, "When.", format="date-time")
 
 
+class FollowerAnswer(Schema):
+    """What was composed to follow a brief."""
+
+    id = told(fields.String, "Its id.")
+    kind = told(fields.String, "What it is.", enum=list(KINDS))
+    composed_at = told(Time, "When.", format="date-time")
+    composed_by = told(fields.String, "By whom.")
+    changes = many(ChangedAnswer, "What a correction puts right.")
+
+
 def _or_null(schema: type[Schema], description: str) -> Any:
     return fields.Nested(schema, required=True, allow_none=True, metadata={"description": description})
 
@@ -339,7 +349,7 @@ class BriefAnswer(Schema):
     opened = fields.List(
         Time(), required=True, attribute="openings", metadata={"description": "Minutes in which its link was opened."}
     )
-    followed_by = texts("Ids of what was composed to follow it.")
+    followed_by = many(FollowerAnswer, "What was composed to follow it, first to last.")
     cautions = texts(CAUTIONS)
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import NamedTuple
 
-from catalog.plan.brief.model import Brief
+from catalog.plan.brief.model import Brief, Changed
 from catalog.services.brief_kept import Composed
 from catalog.services.step_views import FieldView
 from catalog.services.steps import known_fields
@@ -98,6 +98,17 @@ class BriefShort:
 
 
 @dataclass(frozen=True, slots=True)
+class FollowerView:
+    """What was composed to follow a brief. changes: of a correction, what it puts right."""
+
+    id: str
+    kind: str
+    composed_at: datetime
+    composed_by: str
+    changes: tuple[Changed, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class LinkView:
     """A link that was made just now. path: address below the server's own."""
 
@@ -129,7 +140,7 @@ class BriefView:
     sent: tuple[SentView, ...] = ()
     read_back: tuple[ReadBackView, ...] = ()
     openings: tuple[datetime, ...] = ()
-    followed_by: tuple[str, ...] = ()
+    followed_by: tuple[FollowerView, ...] = ()
 
     @property
     def stored(self) -> bool:

@@ -27,6 +27,7 @@ from catalog.services.brief_views import (
     BriefShort,
     BriefView,
     DayView,
+    FollowerView,
     IncidentView,
     ReadBackView,
     RecallView,
@@ -233,7 +234,7 @@ def whole_view(conn: Connection, kept: store.StoredBrief) -> BriefView:
             if told.kind == READ_BACK
         ),
         openings=tuple(moment_of(told.time_us) for told in events if told.kind == OPENED),
-        followed_by=tuple(one.id for one in store.corrections_of(conn, kept.id)),
+        followed_by=tuple(_follower(one) for one in store.corrections_of(conn, kept.id)),
     )
 
 
@@ -283,6 +284,11 @@ def _recall(events: Sequence[store.StoredEvent]) -> RecallView | None:
         if told.kind == RECALLED:
             return RecallView(told.detail["why"], told.detail["instead"], told.said_by or "", moment_of(told.time_us))
     return None
+
+
+def _follower(kept: store.StoredBrief) -> FollowerView:
+    changes = composed_of(kept.document).brief.changes
+    return FollowerView(kept.id, kept.kind, moment_of(kept.composed_us), kept.composed_by, changes)
 
 
 def _with_link(view: BriefView, token: str, house: House, now: int) -> BriefView:

@@ -12,6 +12,7 @@ from catalog.web.assets import read_assets
 from catalog.web.pages import (
     account,
     accounts,
+    briefs,
     confidence,
     desk,
     desk_briefs,
@@ -40,6 +41,7 @@ def register(app: Flask) -> None:
     for module in (
         plain, desk, desk_briefs, search, steps, records, guides, editions, outcomes, confidence, signing, account,
         accounts, trail, updates, watching, doubts,
+        briefs,
     ):  # fmt: skip
         module.add(blueprint)
     acting.register(app, blueprint)

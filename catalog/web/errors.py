@@ -69,8 +69,9 @@ def _unknown(error: Exception) -> Response | HTTPException:
         if error.code is None or error.code < 400:
             return error
         return _refused(error)
-    # The address only: bodies and query strings may hold what a caller said.
-    current_app.logger.error("page failed: %s", request.path, exc_info=error)
+    # The address only: bodies and query strings may hold what a caller said. Of a brief's link not even that.
+    path = "/b/..." if request.path.startswith("/b/") else request.path
+    current_app.logger.error("page failed: %s", path, exc_info=error)
     return _error_page(500, "", "")
 
 

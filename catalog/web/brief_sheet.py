@@ -1,0 +1,113 @@
+"""A brief as its page and its one printed sheet show it."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from catalog.plan.brief.model import Line, Section
+from catalog.services.brief_views import BriefView
+from catalog.services.qr import qr_svg
+
+# Sections that stand across the sheet; the others share its two columns.
+_ACROSS = ("changed", "danger", "scene", "confirm", "hand_over")
+# How many letters the columns of one sheet hold (the shorter of A4 and Letter) at each size of brief.css; measured on
+# the demo catalogue, and held by a test that prints it.
+_SIZES = (("", 3900), ("small", 4900), ("smallest", 5700))
+_TINY = "tiny"
+_ONLY_IF = "ONLY IF"
+_BESIDE = 4  # what a line takes beside its text
+
+
+@dataclass(frozen=True, slots=True)
+class SheetStep:
+    """A step, or a statement without a number, with the lines that belong to it."""
+
+    head: Line
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPart:
+    """A part of the sheet."""
+
+    key: str
+    title: str
+    steps: tuple[SheetStep, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """across: by key. parts: in the two columns. size: how small it is printed, so that it is one sheet."""
+
+    across: dict[str, SheetPart]
+    parts: tuple[SheetPart, ...]
+    size: str
+
+
+def sheet_of(view: BriefView) -> Sheet:
+    """The sheet of a brief: of lines under one lead the lead is said once."""
+    parts = [_part(section) for section in view.brief.sheet]
+    columns = tuple(part for part in parts if part.key not in _ACROSS)
+    return Sheet({part.key: part for part in parts if part.key in _ACROSS}, columns, _size(columns))
+
+
+def grouped(sections: tuple[Section, ...]) -> tuple[SheetPart, ...]:
+    """The full text with what belongs to a step below it."""
+    return tuple(SheetPart(section.key, section.title, tuple(_steps(section))) for section in sections)
+
+
+def qr_code(address: str) -> Markup:
+    """The address as a QR code, to stand in the page."""
+    return Markup(qr_svg(address, "Link to this brief"))  # noqa: S704 - drawn from an address of our own
+
+
+def merged(lines: Sequence[Line]) -> tuple[Line, ...]:
+    """Lines that follow each other under one lead as one; what is not plainly stated keeps a line of its own."""
+    made: list[Line] = []
+    for line in lines:
+        last = made[-1] if made else None
+        if last and line.lead and last.lead == line.lead and last.state == line.state == "stated":
+            made[-1] = replace(last, text=f"{last.text.removesuffix('.')}; {line.text}")
+        else:
+            made.append(line)
+    return tuple(made)
+
+
+def _part(section: Section) -> SheetPart:
+    steps = [SheetStep(step.head, merged(step.lines)) for step in _steps(section)]
+    return SheetPart(section.key, section.title, tuple(_said_once(steps)))
+
+
+def _steps(section: Section) -> Iterator[SheetStep]:
+    head: Line | None = None
+    lines: list[Line] = []
+    for line in section.lines:
+        if line.level and head is not None:
+            lines.append(line)
+            continue
+        if head is not None:
+            yield SheetStep(head, tuple(lines))
+        head, lines = line, []
+    if head is not None:
+        yield SheetStep(head, tuple(lines))
+
+
+def _size(parts: tuple[SheetPart, ...]) -> str:
+    """The largest print that holds all of it on one sheet."""
+    lines = [line for part in parts for step in part.steps for line in (step.head, *step.lines)]
+    needed = sum(len(line.text) + len(line.lead) + _BESIDE for line in lines)
+    return next((name for name, room in _SIZES if needed <= room), _TINY)
+
+
+def _said_once(steps: Sequence[SheetStep]) -> Iterator[SheetStep]:
+    """Conditions that a step has in common with the one before it are said there."""
+    before: SheetStep | None = None
+    for step in steps:
+        asked = [line for line in step.lines if line.lead == _ONLY_IF]
+        if before and asked and [line.text for line in before.lines if line.lead == _ONLY_IF] == [asked[0].text]:
+            same = replace(asked[0], text=f"the same holds as for step {before.head.number}.")
+            yield replace(step, lines=tuple(same if line is asked[0] else line for line in step.lines))
+        else:
+            before = step
+            yield step
