@@ -2,12 +2,12 @@
 
 from typing import Any
 
-from marshmallow import Schema, fields, validate
+from marshmallow import RAISE, Schema, fields, validate
 
 from schemas.answer_parts import CAUTIONS, EditionShort, Time, many, texts, told
 from schemas.cue_requests import cues_field, struck_field, whole_text
 from schemas.question_answers import excluded_field
-from schemas.request_fields import OneOf, Request
+from schemas.request_fields import OneOf, Request, list_of
 from schemas.steps import SceneFieldAnswer, StepsRequest
 
 LETTERS = tuple("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
@@ -98,6 +98,60 @@ class RecallRequest(Request):
         "What to do instead. Left out: the steps for any vehicle.",
         _AT_MOST.format(LONGEST_WORDS),
     )
+
+
+class TickGiven(Schema):
+    """A step that was ticked."""
+
+    class Meta:
+        unknown = RAISE
+
+    error_messages = {"type": "Not an object.", "unknown": "Unknown field."}  # noqa: RUF012
+
+    key = _said(80, "The step's key, as the brief's full text has it.", "Give the key of a step.", required=True)
+    state = fields.String(
+        required=True,
+        validate=OneOf(("done", "cannot")),
+        error_messages={"required": "Missing.", "null": "Null is neither.", "invalid": "Not text."},
+        metadata={"description": "What became of it.", "cure": "Give done or cannot."},
+    )
+    at = _said(40, "When, as it is to be read.", "Give a time such as 02:55, or leave it out.")
+
+
+class TemperatureGiven(Schema):
+    """A reading."""
+
+    class Meta:
+        unknown = RAISE
+
+    error_messages = {"type": "Not an object.", "unknown": "Unknown field."}  # noqa: RUF012
+
+    at = _said(40, "When, as it is to be read.", "Give a time such as 02:55, or leave it out.")
+    words = _said(LONGEST_WORDS, "The temperature and where.", _NEEDED.format(LONGEST_WORDS), required=True)
+
+
+class HandOverRequest(Request):
+    """What the crew ticked and typed."""
+
+    ticks = list_of(
+        fields.Nested(TickGiven), 60, "ticks", description="Steps that were ticked.",
+        cure='Give a list such as [{"key": "chock", "state": "done", "at": "02:55"}], or leave it out.',
+    )  # fmt: skip
+    typed = fields.Dict(
+        keys=_said(40, "", ""),
+        values=_said(LONGEST_WORDS, "", ""),
+        load_default=dict,
+        validate=validate.Length(max=40, error="Holds more than {max} fields."),
+        error_messages={"null": "Null is not an object.", "invalid": "Not an object."},
+        metadata={
+            "description": "What was typed: cuts, coupler, water and the like, by the keys of the sheet.",
+            "cure": 'Give an object such as {"cuts": "two, at the right front"}, or leave it out.',
+        },
+    )
+    temperatures = list_of(
+        fields.Nested(TemperatureGiven), 24, "temperatures", description="Temperatures with their times.",
+        cure='Give a list such as [{"at": "02:55", "words": "41 °C at the sill"}], or leave it out.',
+    )  # fmt: skip
 
 
 class BriefsRequest(Request):

@@ -45,6 +45,11 @@ BRIEF_OPERATIONS: tuple[Operation, ...] = (
         example={"why": "It was for vehicle B.", "instead": "Use brief B."},
     ),
     Operation(
+        name="hand_over", method="POST", rule="/briefs/<id>/hand-over", view=brief_views.hand_over, right=Right.BRIEF,
+        keyed=True, path=_BRIEF, request=briefs.HandOverRequest, answer=briefs.BriefAnswer, problems=(404, 409),
+        example={"ticks": [{"key": "chock", "state": "done", "at": "02:55"}], "typed": {}},
+    ),
+    Operation(
         name="brief_link", method="POST", rule="/briefs/<id>/link", view=brief_views.link, right=Right.BRIEF,
         path=_BRIEF, answer=briefs.BriefAnswer, problems=(404,),
     ),

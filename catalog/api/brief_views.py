@@ -7,6 +7,7 @@ from catalog.api.reply import PRIVATE, Reply
 from catalog.domain import cautions
 from catalog.services import asking, briefs
 from catalog.services import brief_acts as acts
+from catalog.services import handing_over as handing
 from catalog.services.amending import amendments_of
 from catalog.services.brief_views import BriefView
 from catalog.services.compiling import edition_view
@@ -79,6 +80,21 @@ def recall(house: House, given: Arguments) -> Reply:
     """
     told = acts.Recall(given["why"], given["instead"])
     return _reply(house, acts.recall(house, given["actor"], given["id"], told))
+
+
+def hand_over(house: House, given: Arguments) -> Reply:
+    """Write the hand-over slip of a brief.
+
+    For tow and yard, from the record, the steps ticked and what was typed; what nobody said reads so. It is kept and
+    linked as a brief is, and follows it.
+    """
+    asked = handing.SlipAsked(
+        tuple(handing.Tick(one["key"], one["state"], one["at"]) for one in given["ticks"]),
+        given["typed"],
+        tuple(handing.Temperature(one["at"], one["words"]) for one in given["temperatures"]),
+        given["key"],
+    )
+    return _reply(house, handing.write_slip(house, given["actor"], given["id"], asked))
 
 
 def link(house: House, given: Arguments) -> Reply:

@@ -10,6 +10,7 @@ import click
 from catalog import __version__
 from catalog.cli import exits
 from catalog.cli.commands.account import account
+from catalog.cli.commands.brief import brief
 from catalog.cli.commands.calibration import calibration
 from catalog.cli.commands.demo import demo
 from catalog.cli.commands.doubt import doubt, restore
@@ -69,7 +70,7 @@ def chockbook(context: click.Context) -> None:
 
 
 for command in (
-    demo, serve, resolve, read, steps, record, lookalikes, find, edition, export, import_, schema, sayings,
+    demo, serve, resolve, read, steps, brief, record, lookalikes, find, edition, export, import_, schema, sayings,
     unread, verify, outcome, calibration, review, watch, sign_in, sign_out, account, token, trail,
     doubt, restore, shown, history,
 ):  # fmt: skip

@@ -15,7 +15,7 @@ from catalog.services.amending import cue_of
 from catalog.services.brief_composing import BriefAsked, composed_on, ground_of
 from catalog.services.brief_kept import Composed, composed_of
 from catalog.services.brief_views import BriefView
-from catalog.services.briefs import keep, there, whole_view
+from catalog.services.briefs import Follows, keep, there, whole_view
 from catalog.services.clock import now_us
 from catalog.services.house import House
 from catalog.services.reading import without_personal
@@ -83,15 +83,15 @@ def follow_up(house: House, actor: Actor | None, id_: str, given: BriefAsked) ->
         if kept.kind == SLIP:
             raise BadInput(f"{kept.id} is a slip, not a brief.", cure="Write another slip.")
         earlier = composed_of(kept.document)
-    asked = replace(_again(earlier, given), letter=kept.letter, incident=kept.incident)
+    asked = replace(asked_again(earlier, given), letter=kept.letter, incident=kept.incident)
     ground = ground_of(house, asked)
     brief = correct(earlier.brief, ground.input)
     if not brief.changes:
         raise Conflict(f"Nothing in brief {kept.id} reads otherwise now.", cure="The brief holds; or compose another.")
-    return keep(house, by, asked, composed_on(ground, brief), (kept.id, CORRECTION))
+    return keep(house, by, asked, composed_on(ground, brief), Follows(kept.id, CORRECTION))
 
 
-def _again(earlier: Composed, given: BriefAsked) -> BriefAsked:
+def asked_again(earlier: Composed, given: BriefAsked) -> BriefAsked:
     """What was asked for before, with what is said now over it."""
     scene = {key: value.value for key, value in earlier.scene.values.items()}
     made = replace(

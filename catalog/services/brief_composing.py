@@ -132,9 +132,12 @@ def rules_hash(table: Table) -> str:
     return digest.hexdigest()
 
 
-def body_mac(asked: BriefAsked) -> str:
-    """HMAC of a request under its own key: tells the same request from another, and nothing to who lacks the key."""
-    whole = json.dumps(asdict(replace(asked, key="")), sort_keys=True)
+def body_mac(asked: BriefAsked, more: object = None) -> str:
+    """HMAC of a request under its own key: tells the same request from another, and nothing to who lacks the key.
+
+    more: what else was asked, as JSON takes it.
+    """
+    whole = json.dumps([asdict(replace(asked, key="")), more], sort_keys=True)
     return hmac.new(asked.key.encode(), whole.encode(), hashlib.sha256).hexdigest()
 
 

@@ -1,7 +1,6 @@
 """What a newer edition says otherwise than a brief: from the listings, by code and fact path."""
 
 from collections.abc import Iterator, Sequence
-from typing import Protocol
 
 from sqlalchemy import Connection
 
@@ -16,16 +15,7 @@ from catalog.services.compiling import record_of
 from catalog.services.noticing import concerned
 from catalog.store import read as store
 from catalog.store.doubts import standing_doubts
-
-
-class Doubted(Protocol):
-    """A doubt that stands. path: of a fact, an item of a list or a list."""
-
-    @property
-    def path(self) -> str: ...
-    @property
-    def time_us(self) -> int: ...
-
+from catalog.store.rows import StoredDoubt
 
 NO_REASON = "It is not in the newest edition."
 
@@ -49,7 +39,7 @@ def newer_of(conn: Connection, composed: Composed) -> NewerView | None:
 
 
 def _changed(
-    conn: Connection, composed: Composed, vehicle: AboutVehicle, new: Record, doubts: Sequence[Doubted]
+    conn: Connection, composed: Composed, vehicle: AboutVehicle, new: Record, doubts: Sequence[StoredDoubt]
 ) -> Iterator[NewerFact]:
     before = store.revision(conn, vehicle.revision)
     assert before is not None  # a foreign key holds it
@@ -62,7 +52,7 @@ def _changed(
             yield _fact(vehicle.code, change, doubts)
 
 
-def _fact(code: str, change: FactChange | PlainChange, doubts: Sequence[Doubted]) -> NewerFact:
+def _fact(code: str, change: FactChange | PlainChange, doubts: Sequence[StoredDoubt]) -> NewerFact:
     since = next((moment_of(one.time_us) for one in doubts if _covers(one.path, change.path)), None)
     if isinstance(change, PlainChange):
         label = change.path.partition(".")[2].replace("_", " ")

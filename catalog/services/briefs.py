@@ -7,7 +7,7 @@ import hashlib
 import re
 import secrets
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
@@ -77,13 +77,22 @@ def compose_unstored(house: House, asked: BriefAsked) -> BriefView:
     return unstored(compose_asked(house, asked), "")
 
 
-def keep(
-    house: House, by: Actor, asked: BriefAsked, composed: Composed, corrects: tuple[str, str] = ("", BRIEF)
-) -> BriefView:
-    """Store what was composed. corrects: id of the brief it follows, and its own kind. Raises Conflict."""
+@dataclass(frozen=True, slots=True)
+class Follows:
+    """That what is composed follows a brief. id: "" where it follows none. kind: its own. more: asked for besides."""
+
+    id: str = ""
+    kind: str = BRIEF
+    more: object = None
+
+
+_FIRST = Follows()
+
+
+def keep(house: House, by: Actor, asked: BriefAsked, composed: Composed, follows: Follows = _FIRST) -> BriefView:
+    """Store what was composed; unstored and marked where that cannot be. Raises Conflict."""
     now = now_us()
-    row = stored_row(by, asked, composed, now)
-    row = replace(row, corrects=corrects[0] or None, kind=corrects[1])
+    row = _row(by, asked, composed, follows, now)
     about = [store.AboutRecord(one.code, one.revision) for one in composed.vehicles]
     try:
         with write(house.engine) as conn:
@@ -96,7 +105,7 @@ def keep(
     return replace(view, again=kept.id != row.id)
 
 
-def stored_row(by: Actor, asked: BriefAsked, composed: Composed, now: int) -> store.StoredBrief:
+def _row(by: Actor, asked: BriefAsked, composed: Composed, follows: Follows, now: int) -> store.StoredBrief:
     """What is to be stored of a brief."""
     content = canonical_bytes(document_of(composed))
     key_hash = hashlib.sha256(f"{by.name}\0{asked.key}".encode()).hexdigest() if asked.key else None
@@ -106,8 +115,8 @@ def stored_row(by: Actor, asked: BriefAsked, composed: Composed, now: int) -> st
         incident=asked.incident or f"N-{_drawn(_ID) if key_hash is None else _drawn_from(key_hash)}",
         letter=asked.letter,
         number=0,
-        kind=BRIEF,
-        corrects=None,
+        kind=follows.kind,
+        corrects=follows.id or None,
         edition=composed.edition.number,
         rules=composed.rules,
         composed_us=now,
@@ -116,7 +125,7 @@ def stored_row(by: Actor, asked: BriefAsked, composed: Composed, now: int) -> st
         content=content,
         content_hash=hashlib.sha256(content).hexdigest(),
         key_hash=key_hash,
-        body_mac=body_mac(asked) if asked.key else None,
+        body_mac=body_mac(asked, [follows.id, follows.kind, follows.more]) if asked.key else None,
     )
 
 

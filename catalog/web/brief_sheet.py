@@ -47,6 +47,9 @@ class Sheet:
 
 def sheet_of(view: BriefView) -> Sheet:
     """The sheet of a brief: of lines under one lead the lead is said once."""
+    if view.kind == "slip":
+        whole = grouped(view.brief.full)
+        return Sheet({}, whole, _size(whole))
     parts = [_part(section) for section in view.brief.sheet]
     columns = tuple(part for part in parts if part.key not in _ACROSS)
     return Sheet({part.key: part for part in parts if part.key in _ACROSS}, columns, _size(columns))

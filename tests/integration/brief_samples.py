@@ -1,10 +1,13 @@
 """Houses with the demo catalogue to compose briefs in, on either database."""
 
 import shutil
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 
+import pytest
 from sqlalchemy import Engine
 
 from catalog.config import Settings
@@ -14,6 +17,7 @@ from catalog.services.briefs import BriefAsked
 from catalog.services.house import House, open_house
 from catalog.services.seeding import prepare_demo
 from seed_demo import load
+from tests.postgres import Cluster
 
 DISPATCHER = actor_of("jonah.tellwright", Role.DISPATCHER, "test")
 STEWARD = actor_of("tamsin.orrell", Role.STEWARD, "test")
@@ -26,12 +30,34 @@ ASKED = BriefAsked(text=SAID, scene={"trapped": "yes"}, incident="0417", key="k3
 
 
 @contextmanager
-def published_house(url: str, folder: Path) -> Iterator[House]:
-    """The demo published in a database of its own, and compiled."""
-    house = open_house(Settings(folder, url))
-    prepare_demo(house, load(), lambda text: None)
+def house_on(request: pytest.FixtureRequest, demo_data: Path, folder: Path) -> Iterator[House]:
+    """The demo, published and compiled, in a database of its own. request.param: sqlite or postgres."""
+    shutil.copytree(demo_data, folder)
+    if request.param == "sqlite":
+        with _opened(Settings(folder, f"sqlite:///{folder / 'chockbook.db'}")) as house:
+            yield house
+        return
+    running: Cluster = request.getfixturevalue("postgres")
+    name = running.create(_published(running))
+    with _opened(Settings(folder, running.url(name))) as house:
+        yield house
+    running.drop(name)
+
+
+@contextmanager
+def _opened(settings: Settings) -> Iterator[House]:
+    house = open_house(settings)
     yield house
     house.engine.dispose()
+
+
+@cache
+def _published(running: Cluster) -> str:
+    """A database with the demo, made once a cluster, for others to be cloned from."""
+    name = running.create()
+    with tempfile.TemporaryDirectory() as folder, _opened(Settings(Path(folder), running.url(name))) as house:
+        prepare_demo(house, load(), lambda text: None)
+    return name
 
 
 def without_database(house: House, folder: Path) -> House:

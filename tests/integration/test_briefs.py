@@ -25,25 +25,16 @@ from tests.integration.brief_samples import (
     READER,
     STEWARD,
     everything_stored,
-    published_house,
+    house_on,
     without_database,
 )
-from tests.postgres import Cluster
 
 
 @pytest.fixture(scope="module", params=["sqlite", pytest.param("postgres", marks=pytest.mark.postgres)])
-def house(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[House]:
+def house(request: pytest.FixtureRequest, demo_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[House]:
     """One for all: tests use incidents of their own."""
-    folder = tmp_path_factory.mktemp("briefs") / "data"
-    if request.param == "sqlite":
-        with published_house(f"sqlite:///{folder / 'chockbook.db'}", folder) as made:
-            yield made
-        return
-    running: Cluster = request.getfixturevalue("postgres")
-    name = running.create()
-    with published_house(running.url(name), folder) as made:
+    with house_on(request, demo_data, tmp_path_factory.mktemp("briefs") / "data") as made:
         yield made
-    running.drop(name)
 
 
 LONE = "2MP-XP4"  # briefed in one test only

@@ -44,7 +44,7 @@ def steps(terminal: Terminal, /, **typed: Any) -> None:
 
     chosen = _Chosen(**typed)
     carried = tuple(one for one in chosen.carried if one != "none") if chosen.carried else None
-    asked = StepsAsked(chosen.codes, chosen.text, _scene(chosen.scene), carried, chosen.caller)
+    asked = StepsAsked(chosen.codes, chosen.text, scene_of(chosen.scene), carried, chosen.caller)
     found = steps_of(terminal.house, asked)
     if chosen.as_json:
         from schemas.answers import with_cautions
@@ -58,7 +58,7 @@ def steps(terminal: Terminal, /, **typed: Any) -> None:
     terminal.show([*terminal.masthead(found.edition), *steps_lines(found, terminal.paper, short=chosen.short)])
 
 
-def _scene(pairs: tuple[str, ...]) -> dict[str, str]:
+def scene_of(pairs: tuple[str, ...]) -> dict[str, str]:
     """ "fire=yes" as a field and what is said of it. Raises BadInput."""
     made = {}
     for pair in pairs:

@@ -8,6 +8,7 @@ from catalog.services import brief_acts as acts
 from catalog.services.brief_openings import mark_opened
 from catalog.services.brief_views import BriefView
 from catalog.services.briefs import brief_by_token, list_briefs, new_link, read_brief, read_incident
+from catalog.services.handing_over import SlipAsked, Temperature, Tick, slip_form, typed_fields, write_slip
 from catalog.web import brief_wording
 from catalog.web.acting import actor
 from catalog.web.brief_sheet import grouped, qr_code, sheet_of
@@ -19,6 +20,7 @@ def add(blueprint: Blueprint) -> None:
     blueprint.add_url_rule("/b/<token>", "brief_link", _by_link)
     blueprint.add_url_rule("/briefs", "briefs", _day)
     blueprint.add_url_rule("/briefs/<id_>", "brief", lambda id_: _kept(read_brief(house(), actor(), id_)))
+    blueprint.add_url_rule("/briefs/<id_>/hand-over", "hand_over", _hand_over, methods=["GET", "POST"])
     blueprint.add_url_rule("/briefs/<id_>/<act>", "brief_act", _act, methods=["POST"])
     blueprint.add_url_rule("/incidents/<id_>", "incident", _incident)
 
@@ -58,6 +60,33 @@ def _act(id_: str, act: str) -> AnyResponse:
         made.status_code = 409 if isinstance(error, Conflict) else 400
         return made
     return redirect(f"/briefs/{id_}", 303)
+
+
+def _hand_over(id_: str) -> AnyResponse:
+    """What can be ticked and typed; then the slip, with its link."""
+    form, problem = request.form, ""
+    if request.method == "POST":
+        try:
+            return _kept(write_slip(house(), actor(), id_, _slip()))
+        except BadInput as error:
+            problem = f"{error.message} {error.cure}"
+    steps = slip_form(house(), actor(), id_)
+    shown = {"steps": steps, "typed": typed_fields(), "form": form, "problem": problem, "id": id_}
+    made = _private(page("hand_over.html", say=brief_wording, **shown))
+    made.status_code = 400 if problem else 200
+    return made
+
+
+def _slip() -> SlipAsked:
+    form = request.form
+    ticks = [(name.removeprefix("tick:"), state) for name, state in form.items() if name.startswith("tick:") and state]
+    typed = {name.removeprefix("typed:"): text for name, text in form.items() if name.startswith("typed:") and text}
+    temperatures = zip(form.getlist("temperature"), form.getlist("temperature_at"), strict=False)
+    return SlipAsked(
+        tuple(Tick(key, state, form.get(f"at:{key}", "")) for key, state in ticks),
+        typed,
+        tuple(Temperature(at, text) for text, at in temperatures if text.strip()),
+    )
 
 
 def _day() -> Response:
