@@ -11,10 +11,16 @@ ENTRIES = (
     "catalog.domain.folding",
     "catalog.plan.several",
     "catalog.plan.steps",
+    "catalog.resolve.fact_chances",
+    "catalog.resolve.posterior",
     "catalog.resolve.reading.reader",
 )
-# Rows of numbers are kept in another way on a phone.
-NATIVE = {"catalog.resolve.deletions": "deletions.js"}
+# Kept in another way on a phone, or made where the bundle is made.
+NATIVE = {
+    "catalog.resolve.deletions": "deletions.js",
+    "catalog.resolve.parameters": "parameters.js",
+    "catalog.resolve.tables": "tables.js",
+}
 FOLDERS = ("catalog/domain/data", "catalog/plan/data", "catalog/resolve/reading/data")
 
 

@@ -30,6 +30,8 @@ from catalog.resolve.tables import Tables
 
 SAME, AGREE, LISTED = 0.95, 0.95, 0.01
 _MOST_STATED = 0.5
+# Decimals of a share that count: in what order a sum was added up must not decide which of two comes first.
+_PLACES = 12
 
 
 class Verdict(StrEnum):
@@ -64,7 +66,7 @@ class _Weighed:
     def listed(self) -> tuple[tuple[ValueChance, ...], list[int]]:
         """The values to show of all facts, those of each likeliest first, and where each fact's begin."""
         told, columns = self.indexed.elements, self.indexed.columns
-        shares = self.indexed.per_element(self.shares)
+        shares = np.round(self.indexed.per_element(self.shares), _PLACES)
         numbers = np.flatnonzero((shares > LISTED) | told.protective)
         fact = told.fact[numbers]
         numbers = numbers[np.lexsort((-shares[numbers], fact))]
@@ -140,7 +142,7 @@ def fact_chances(result: Posterior, tables: Tables) -> tuple[FactChance, ...]:
         return ()
     indexed = indexed_facts(tables)
     disputed, starts = indexed.elements.disputed, indexed.starts
-    weighed = _Weighed(indexed, indexed.shares(result.records))
+    weighed = _Weighed(indexed, np.round(indexed.shares(result.records), _PLACES))
     said = weighed.shares.copy()
     said[indexed.silent] = 0.0
     bounds = np.maximum.reduceat(said, starts)

@@ -17,8 +17,13 @@ from catalog.domain.folding import fold_name
 from catalog.plan.scene import Said, Scene
 from catalog.plan.several import Field, Possible, plan_for_several
 from catalog.plan.steps import plan_for
+from catalog.resolve.evidence import gather
+from catalog.resolve.fact_chances import fact_chances
+from catalog.resolve.field import Field as Weighed
 from catalog.resolve.lexicon import Lexicon, Name
 from catalog.resolve.names import lexicon_of
+from catalog.resolve.parameters import shipped
+from catalog.resolve.posterior import posterior
 from catalog.resolve.reading.reader import read
 from catalog.resolve.rows import Entry, row_of
 from catalog.resolve.tables import tables_of
@@ -27,13 +32,13 @@ from tests.plan_cases import ALL, CARRIED, demo_records
 TESTS = Path(__file__).parents[1]
 SETS = (*sorted((TESTS / "eval" / "readings").glob("*.jsonl")), TESTS / "eval" / "sets" / "resolve.jsonl")
 VECTORS = json.loads((TESTS / "vectors" / "reading.json").read_text(encoding="utf-8"))
-PLANS = 400
+PLANS, WEIGHED, RATE = 400, 300, 0.12
 
 # Results come over as JSON, keys in order, so that a whole answer is compared as one text.
 _SETUP = """
 ([script, files]) => {
   const made = new Function(script + "\\nreturn engine;")()(files);
-  const { modules: m, py } = made;
+  const { modules: m, py, np } = made;
   const plain = (x) => {
     if (x === null || x === undefined) return null;
     if (Array.isArray(x)) return x.map(plain);
@@ -47,6 +52,25 @@ _SETUP = """
   window.names = (names) => { lexicon = new Lexicon(names.map((each) => new Name(...each))); };
   window.reading = ([text, side]) =>
     plain(m["catalog.resolve.reading.reader"].read(py.plainText(text), lexicon, side));
+  let field;
+  window.edition = ([arrays, meta, data, hash, rate]) => {
+    const rows = py.dict(Object.entries(arrays).map(([name, values]) => [name, np.array(values)]));
+    const tables = new (m["catalog.resolve.tables"].Tables)(rows, py.fromJson(meta));
+    const parameters = m["catalog.resolve.parameters"].parameters_from(py.fromJson(data), hash);
+    field = new (m["catalog.resolve.field"].Field)(tables, parameters, rate);
+    lexicon = m["catalog.resolve.names"].lexicon_of(tables);
+  };
+  window.weighed = ([text, side]) => {
+    const { cues } = m["catalog.resolve.reading.reader"].read(py.plainText(text), lexicon, side);
+    const found = m["catalog.resolve.evidence"].gather(cues, field.tables, field.parameters);
+    const result = m["catalog.resolve.posterior"].posterior(found, field);
+    const facts = m["catalog.resolve.fact_chances"].fact_chances(result, field.tables);
+    return {
+      records: result.records.tolist(), unlisted: result.unlisted, order: result.order(10).tolist(),
+      facts: facts.map((each) => [each.fact.key, each.verdict, each.words, each.lower_bound,
+        each.values.map((value) => [value.words, value.probability])]),
+    };
+  };
   window.plan = ([values, carried, documents]) => {
     const scene = new (m["catalog.plan.scene"].Scene)(py.fromJson(values), carried && py.frozenset(carried));
     const records = documents.map((each) => m["catalog.domain.documents"].record_from_document(py.fromJson(each)));
@@ -116,6 +140,42 @@ def test_odd_characters_are_read_alike(page: Page) -> None:
     pool = "aé ß\u0301Щ漢🚑\u200d\ud7ff\ufeff²³ⅷ٣\u00a0\u2028'’-.,!?0123456789 port left white bus"
     texts = [("".join(draw.choices(pool, k=draw.randint(1, 60))), draw.choice(("left", "right"))) for _ in range(300)]
     same_reading(page, texts, Lexicon())
+
+
+def test_every_probability_is_the_same(page: Page) -> None:
+    """Within a millionth, in the same order, with the same facts beside them in the same words."""
+    tables = tables_of(row_of(Entry(code, record)) for code, record in demo_records().items())
+    field, lexicon = Weighed(tables, shipped(), RATE), lexicon_of(tables)
+    arrays = {name: values.tolist() for name, values in tables.arrays.items()}
+    page.evaluate("all => window.edition(all)", [arrays, dict(tables.meta), parameter_set(), shipped().hash, RATE])
+    texts = Random("weighed").sample(written(), WEIGHED)
+    theirs = page.evaluate("texts => texts.map(window.weighed)", [list(text) for text in texts])
+    worst = 0.0
+    for (text, side), found in zip(texts, theirs, strict=True):
+        result = posterior(gather(read(text, lexicon, side).cues, tables, field.parameters), field)
+        ours = [*result.records.tolist(), result.unlisted]
+        told = [*found["records"], found["unlisted"]]
+        worst = max(worst, *(abs(a - b) for a, b in zip(ours, told, strict=True)))
+        assert found["order"] == result.order(10).tolist(), text
+        facts = [
+            [f.fact.key, f.verdict.value, f.words, f.lower_bound, [[v.words, v.probability] for v in f.values]]
+            for f in fact_chances(result, tables)
+        ]
+        assert near(found["facts"]) == near(facts), text
+    assert worst < 1e-6
+
+
+def near(value: Any) -> Any:
+    """The same with numbers to nine decimals."""
+    if isinstance(value, list):
+        return [near(each) for each in value]
+    return round(value, 9) if isinstance(value, float | int) else value
+
+
+def parameter_set() -> dict[str, Any]:
+    """The shipped set as one object, as a bundle holds it."""
+    plain_ = ("version", "origin", "temperature", "unlisted_bias", "cap", "floor", "kappa", "no_port")
+    return {**{name: getattr(shipped(), name) for name in plain_}, **shipped().tables}
 
 
 def test_steps_are_alike_for_every_record_in_many_scenes(page: Page) -> None:

@@ -16,8 +16,8 @@ const py = (() => {
     if (Array.isArray(x)) {
       let made = "\u0001";
       for (const each of x) {
-        const key = keyOf(each);
-        if (typeof key === "object") return x;
+        let key = keyOf(each);
+        if (typeof key === "object") key = `\u0004${py.id(key)}`; // by identity
         made += typeof key === "number" ? `#${key},` : `${key.length}:${key},`;
       }
       return made;
@@ -233,6 +233,39 @@ const py = (() => {
     x.splice(start, end - start, ...py.each(values));
   };
 
+  // With rows of numbers on one side the operators are elementwise (np.js); where there are none, nothing is asked.
+
+  py.rows = (np) => {
+    const isRows = (x) => x instanceof np.Rows;
+    for (const name of ["add", "sub", "mul", "div", "mod", "floordiv", "bitand", "bitor", "bitxor", "lt", "le", "gt", "ge"]) {
+      const plain = py[name];
+      py[name] = (a, b) => (isRows(a) || isRows(b) ? np.ops[name](a, b) : plain(a, b));
+    }
+    py.pow = (a, b) => (isRows(a) || isRows(b) ? np.ops.pow(a, b) : a ** b);
+    py.same = (a, b) => (isRows(a) || isRows(b) ? np.ops.same(a, b) : py.eq(a, b));
+    py.other = (a, b) => (isRows(a) || isRows(b) ? np.ops.other(a, b) : !py.eq(a, b));
+    py.neg = (a) => (isRows(a) ? np.ops.neg(a) : -a);
+    py.invert = (a) => (isRows(a) ? np.ops.invert(a) : ~a);
+    py.matmul = np.dot;
+    const [at, put, slice, len, abs] = [py.at, py.put, py.slice, py.len, py.abs];
+    py.at = (x, i) => (isRows(x) ? np.at(x, i) : at(x, i));
+    py.put = (x, i, v) => {
+      if (isRows(x)) np.put(x, i, v);
+      else if (Array.isArray(x) && i.cut) py.splice(x, ...i.cut, v);
+      else put(x, i, v);
+    };
+    py.slice = (x, from, to, step) => (isRows(x) ? np.at(x, { cut: [from, to] }) : slice(x, from, to, step));
+    py.abs = (x) => (isRows(x) ? np.abs(x) : abs(x));
+    // In place: whoever else holds the rows sees it.
+    py.onto = (x, made) => {
+      if (!isRows(x)) return made;
+      x.data.set(made.data);
+      return x;
+    };
+  };
+  py.cut = (from, to) => ({ cut: [from, to] });
+  py.pair = (...parts) => Object.assign(parts, { pair: true });
+
   // Built-in functions.
 
   py.len = (x) => {
@@ -299,7 +332,7 @@ const py = (() => {
   };
   py.float = (x = 0) => (x === "inf" ? Infinity : x === "-inf" ? -Infinity : Number(x));
   py.divmod = (a, b) => [Math.floor(a / b), py.mod(a, b)];
-  py.math = { ceil: Math.ceil, floor: Math.floor };
+  py.math = { ceil: Math.ceil, floor: Math.floor, log: Math.log, log1p: Math.log1p, exp: Math.exp, log2: Math.log2 };
   py.format = (x, form) => {
     if (form === ".1f") {
       // A tie (an odd number of quarters) goes to the even digit there, and away from zero here.
@@ -380,6 +413,8 @@ const py = (() => {
       return found;
     };
   };
+  py.intern = (x) => x;
+  py.partial = (f, ...given) => (...more) => f(...given, ...more);
   py.lru_cache = (most) => (f) => py.cache(f, most);
   py.replace = (x, changes) => new x.constructor(...x.constructor.fields.map((f) => (own.call(changes, f) ? changes[f] : x[f])));
 
@@ -407,7 +442,11 @@ const py = (() => {
     return x;
   };
   py.fromJson = fromJson;
-  py.json = { loads: (text) => fromJson(text.parsed) };
+  py.json = {
+    loads: (text) => fromJson(typeof text === "string" ? JSON.parse(text) : text.parsed),
+    // Tables are made where the bundle is made, never on a phone.
+    JSONEncoder: () => ({ encode: () => { throw py.error("OSError", "nothing is encoded here"); } }),
+  };
 
   // Classes.
 
@@ -447,6 +486,8 @@ const py = (() => {
         : get,
     });
   };
+  py.attr = (x, name) =>
+    typeof x === "object" && x.constructor.called !== undefined ? py.bound(x, name) : (...given) => py.m[name](x, ...given);
   py.bound = (x, name) => (typeof x[name] === "function" ? x[name].bind(x) : x[name]);
 
   // Methods of strings, lists, sets and dictionaries, by what the object is; of anything else its own.
@@ -471,6 +512,7 @@ const py = (() => {
     count: (x, v) => (isString(x) ? x.split(v).length - 1 : x.filter((each) => py.eq(each, v)).length),
     difference: (x, ...many) => many.reduce((made, other) => py.sub(made, asSet(other)), asSet(x)),
     discard: (x, v) => x.delete(v),
+    encode: (x) => Array.from(x, (c) => c.charCodeAt(0)),
     endswith: (x, what) => (Array.isArray(what) ? what.some((each) => x.endsWith(each)) : x.endsWith(what)),
     extend: (x, many) => { for (const each of [...py.each(many)]) x.push(each); return null; },
     find: (x, v, at) => x.indexOf(v, at),

@@ -25,6 +25,10 @@ def bundle(root: Path, entries: Sequence[str], native: Mapping[str, str], folder
     program = read_program(root, entries)
     parts = [(_ENGINE / "py.js").read_text(encoding="utf-8"), "const $m = {};"]
     parts += ["py.paths($files);"]
+    rows = any(home == "numpy" for module in program.modules.values() for home, _ in module.imports.values())
+    beside = ", np" if rows else ""
+    if rows:
+        parts.append(f"const np = (() => {{\n{(_ENGINE / 'np.js').read_text(encoding='utf-8')}\n}})();")
     for name, module in program.modules.items():
         if name in native:
             code = (_ENGINE / native[name]).read_text(encoding="utf-8")
@@ -32,7 +36,7 @@ def bundle(root: Path, entries: Sequence[str], native: Mapping[str, str], folder
         else:
             parts.append(_module(program, module))
     body = "\n".join(parts)
-    script = f'"use strict";\nfunction engine($files) {{\n{body}\nreturn {{ modules: $m, py }};\n}}\n'
+    script = f'"use strict";\nfunction engine($files) {{\n{body}\nreturn {{ modules: $m, py{beside} }};\n}}\n'
     return Unit(script, dict(_data(root, folders)))
 
 

@@ -13,7 +13,7 @@ _COMPARE = {ast.Lt: "lt", ast.LtE: "le", ast.Gt: "gt", ast.GtE: "ge"}
 _PLAIN = {ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">="}
 _BINARY = {
     ast.Add: "add", ast.Sub: "sub", ast.Mult: "mul", ast.BitOr: "bitor", ast.BitAnd: "bitand", ast.BitXor: "bitxor",
-    ast.Div: "div", ast.FloorDiv: "floordiv", ast.Mod: "mod",
+    ast.Div: "div", ast.FloorDiv: "floordiv", ast.Mod: "mod", ast.Pow: "pow", ast.MatMult: "matmul",
 }  # fmt: skip
 _NUMBERS = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*"}
 GENERIC = ("tuple", "dict", "list", "set", "frozenset")
@@ -28,6 +28,11 @@ class Expressions:
     program: Program
     module: Module
     local: list[set[str]] = field(default_factory=list)
+
+    @property
+    def vectors(self) -> bool:
+        """Whether the module reckons with rows of numbers: every operator may then be elementwise."""
+        return any(home == "numpy" for home, _ in self.module.imports.values())
 
     def refuse(self, node: ast.AST, what: str) -> NotTranslatable:
         """To be raised: what cannot be translated, and where it stands."""
@@ -142,7 +147,10 @@ class Expressions:
         if isinstance(node.op, ast.Not):
             return f"!{self.cond(node.operand)}"
         if isinstance(node.op, ast.USub):
-            return f"-{self.expr(node.operand)}"
+            operand = self.expr(node.operand)
+            return f"py.neg({operand})" if self.vectors and not _is_number(node.operand) else f"-{operand}"
+        if isinstance(node.op, ast.Invert):
+            return f"py.invert({self.expr(node.operand)})"
         raise self.refuse(node, "this sign")
 
     def _binop(self, node: ast.BinOp) -> str:
@@ -150,7 +158,7 @@ class Expressions:
         if isinstance(node.op, ast.LShift | ast.RShift):
             return f"({left} {'<<' if isinstance(node.op, ast.LShift) else '>>'} {right})"
         kind = type(node.op)
-        if kind in _NUMBERS and _is_number(node):
+        if kind in _NUMBERS and _is_number(node) and not self.vectors:
             return f"({left} {_NUMBERS[kind]} {right})"
         if kind is ast.Add and (_is_text(node.left) or _is_text(node.right)):
             return f"({left} + {right})"
@@ -173,6 +181,8 @@ class Expressions:
                 same = "==" if isinstance(op, ast.Is) else "!="
                 # Nothing returned is undefined here and None there.
                 return f"({a} {same}{'' if b == 'null' else '='} {b})"
+            case ast.Eq() | ast.NotEq() if self.vectors:
+                return f"py.{'same' if isinstance(op, ast.Eq) else 'other'}({a}, {b})"
             case ast.Eq() | ast.NotEq():
                 if _is_plain(left) or _is_plain(right):
                     return f"({a} {'===' if isinstance(op, ast.Eq) else '!=='} {b})"
@@ -182,7 +192,7 @@ class Expressions:
                 if isinstance(right, ast.Tuple | ast.Set | ast.List) and all(map(_is_plain, right.elts)):
                     return f"{no}[{', '.join(map(self.expr, right.elts))}].includes({a})"
                 return f"{no}py.in({a}, {b})"
-        if _is_number(left) or _is_number(right):
+        if (_is_number(left) or _is_number(right)) and not self.vectors:
             return f"({a} {_PLAIN[type(op)]} {b})"
         return f"py.{_COMPARE[type(op)]}({a}, {b})"
 
@@ -206,8 +216,8 @@ class Expressions:
             return f"py.word({owner}, {json.dumps(node.attr)})"
         if node.attr not in METHODS and self.program.methods(node.attr) and not self.program.is_property(node.attr):
             return f"py.bound({owner}, {json.dumps(node.attr)})"
-        if node.attr in METHODS and not self.program.is_property(node.attr):
-            return f"((...a) => py.m.{node.attr}({owner}, ...a))"
+        if node.attr in METHODS:  # asked for, not called: a method of a list or text, or a field of that name
+            return f"py.attr({owner}, {json.dumps(node.attr)})"
         return f"{owner}.{node.attr}"
 
     def _names_module(self, name: str) -> bool:
@@ -221,7 +231,15 @@ class Expressions:
             return value  # list[str]() makes a list
         if isinstance(node.slice, ast.Slice):
             return f"py.slice({', '.join([value, *self.slice_parts(node.slice)])})"
-        return f"py.at({value}, {self.expr(node.slice)})"
+        return f"py.at({value}, {self.index(node.slice)})"
+
+    def index(self, node: ast.expr) -> str:
+        """What stands in brackets; of tables of numbers it may be two things, one of them a slice."""
+        if isinstance(node, ast.Tuple) and self.vectors:
+            return f"py.pair({', '.join(map(self.index, node.elts))})"
+        if isinstance(node, ast.Slice):
+            return f"py.cut({', '.join(self.slice_parts(node)[:2])})"
+        return self.expr(node)
 
     def slice_parts(self, node: ast.Slice) -> list[str]:
         """Begin, end and, where there is one, step."""
@@ -260,6 +278,15 @@ class Expressions:
         if own == "replace" and from_ == "dataclasses":
             changes = ", ".join(f"{k.arg}: {self.expr(k.value)}" for k in node.keywords)
             return f"py.replace({self.expr(node.args[0])}, {{{changes}}})"
+        if own == "partial" and isinstance(node.args[0], ast.Name):
+            known = self.program.signature_of(self.module, node.args[0].id)
+            if known is not None:
+                given = ", ".join([*map(self._element, node.args[1:]), "...a"])
+                told = ", ".join(f"{k.arg}: {self.expr(k.value)}" for k in node.keywords)
+                made = (
+                    f"{self.expr(node.args[0])}(...py.placed([{given}], {json.dumps(list(known.names))}, {{{told}}}))"
+                )
+                return f"((...a) => {made})"
         if name not in BUILT_IN or name in self.module.names or name in self.module.imports:
             return None
         if name in ("any", "all") and isinstance(node.args[0], ast.GeneratorExp):
@@ -290,6 +317,8 @@ class Expressions:
     def _method(self, func: ast.Attribute, node: ast.Call) -> str:
         if isinstance(func.value, ast.Name) and self._names_module(func.value.id):
             home = self.module.imports[func.value.id][0]
+            if home == "numpy":
+                return self._of_rows(f"np.{func.attr}", node)
             if home == "json":
                 return f"py.json.{func.attr}({self._positional(node)})"
             if home in LIBRARY or home == "math":
@@ -304,9 +333,18 @@ class Expressions:
             raise self.refuse(node, "super")
         signature = self._method_signature(func.attr, node)
         owner = self.expr(func.value)
+        if isinstance(func.value, ast.Attribute) and ast.unparse(func.value) in ("np.add", "np.maximum"):
+            return self._of_rows(f"{ast.unparse(func.value)}.{func.attr}", node)
         if func.attr in METHODS:
             return f"py.m.{func.attr}({', '.join(filter(None, [owner, self._arguments(node, signature)]))})"
         return f"{owner}.{func.attr}({self._arguments(node, signature)})"
+
+    def _of_rows(self, name: str, node: ast.Call) -> str:
+        """A function of np.js; its names come in one object, but for the kind of number."""
+        kinds = [self.expr(k.value) for k in node.keywords if k.arg == "dtype"]
+        named = [f"{k.arg}: {self.expr(k.value)}" for k in node.keywords if k.arg not in ("dtype", "mode")]
+        given = [*map(self._element, node.args), *kinds, *([f"{{{', '.join(named)}}}"] if named else [])]
+        return f"{name}({', '.join(given)})"
 
     def _of_class(self, name: str, method: str, node: ast.Call) -> str | None:
         """A method asked of a class: `Record.fact(record, path)`, `frozenset.intersection(a, b)`."""
@@ -330,6 +368,8 @@ class Expressions:
             return fitting.pop()
         if wanted <= {"encoding"}:
             return Signature(("encoding",))
+        if wanted <= {"axis"}:
+            return Signature(("axis",))
         raise self.refuse(node, f"a call of .{name} with {', '.join(map(str, wanted))}")
 
     def _positional(self, node: ast.Call) -> str:

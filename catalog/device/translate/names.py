@@ -25,6 +25,7 @@ LIBRARY = {
     "itertools": ("pairwise", "product", "chain", "islice", "combinations", "groupby", "accumulate", "takewhile"),
     "pathlib": ("Path",),
     "operator": ("attrgetter", "itemgetter"),
+    "sys": ("intern",),
 }
 # What those take by name.
 TAKES = {
@@ -33,7 +34,7 @@ TAKES = {
 }  # fmt: skip
 # Methods of strings, lists, sets and dictionaries: called through the runtime, which asks what the object is.
 METHODS = frozenset((
-    "add", "append", "capitalize", "clear", "copy", "count", "difference", "discard", "endswith", "extend",
+    "add", "append", "encode", "capitalize", "clear", "copy", "count", "difference", "discard", "endswith", "extend",
     "find", "fromkeys", "get", "index", "insert", "intersection", "isalnum", "isalpha", "isascii", "isdecimal",
     "isdigit", "isdisjoint", "islower", "isspace", "issubset", "issuperset", "istitle", "isupper", "items",
     "join", "keys", "ljust", "lower", "lstrip", "partition", "pop", "popitem", "remove", "removeprefix",

@@ -58,6 +58,8 @@ class Statements(Expressions):
         if isinstance(node, ast.BinOp):
             leaves = (node.left, node.right)
             return isinstance(node.op, ast.BitOr) and any(self._is_type(e) or self._is_type_leaf(e) for e in leaves)
+        if isinstance(node, ast.Name):
+            return self.module.imports.get(node.id, ("", ""))[0] in TYPING
         if isinstance(node, ast.Subscript):
             return self._is_type_name(node.value, (*GENERIC, *TYPING_NAMES))
         return isinstance(node, ast.Call) and self._is_type_name(node.func, ("TypeVar", "NewType"))
@@ -273,11 +275,13 @@ class Statements(Expressions):
 
     def _one(self, target: ast.expr, value: str) -> Lines:
         if isinstance(target, ast.Subscript):
-            if isinstance(target.slice, ast.Slice):
+            if isinstance(target.slice, ast.Slice) and self.vectors:
+                yield f"py.put({self.expr(target.value)}, {self.index(target.slice)}, {value});"
+            elif isinstance(target.slice, ast.Slice):
                 parts = ", ".join([self.expr(target.value), *self.slice_parts(target.slice)[:2]])
                 yield f"py.splice({parts}, {value});"
             else:
-                yield f"py.put({self.expr(target.value)}, {self.expr(target.slice)}, {value});"
+                yield f"py.put({self.expr(target.value)}, {self.index(target.slice)}, {value});"
         elif isinstance(target, ast.Tuple | ast.List):
             yield from self._unpacked(target, value)
         else:
@@ -306,11 +310,11 @@ class Statements(Expressions):
             name = js(node.target.id)
             if self._growing and node.target.id in self._growing[-1] and isinstance(node.op, ast.Add):
                 return f"py.m.extend({name}, {self.expr(node.value)});"
-            return f"{name} = {value};"
+            return f"{name} = py.onto({name}, {value});" if self.vectors else f"{name} = {value};"
         if isinstance(node.target, ast.Attribute):
             return f"{self.target(node.target)} = {value};"
         assert isinstance(node.target, ast.Subscript)
-        return f"py.put({self.expr(node.target.value)}, {self.expr(node.target.slice)}, {value});"
+        return f"py.put({self.expr(node.target.value)}, {self.index(node.target.slice)}, {value});"
 
     def _if(self, node: ast.If, word: str = "if") -> Lines:
         yield f"{word} ({self.cond(node.test)}) {{"

@@ -5,7 +5,7 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Any
 
 # What a temperature rests on, by the parameters' origin.
@@ -78,7 +78,5 @@ def shipped_fit() -> Mapping[str, Any]:
 
 
 def _read(name: str) -> Mapping[str, Any]:
-    made: Mapping[str, Any] = json.loads(
-        resources.files(__package__).joinpath(f"{name}.json").read_text(encoding="utf-8")
-    )
+    made: Mapping[str, Any] = json.loads((Path(__file__).parent / f"{name}.json").read_text(encoding="utf-8"))
     return made
