@@ -20,7 +20,7 @@ def made_of(folder: Path, source: str) -> str:
     ("source", "said"),
     [
         ("def f(x):\n    with x:\n        pass\n", "one.py:2: With"),
-        ("def f(x):\n    return x ** 2\n", "this operator"),
+        ("def f(x):\n    return (x for x in ()).send(1 if x else (yield))\n", "Yield"),
         ("def f(x):\n    return unknown_thing(x)\n", "the name unknown_thing"),
         ("def f(x):\n    return f'{x:>10}'\n", "a format"),
         ("def f(g):\n    return g(named=1)\n", "names of arguments"),
