@@ -29,7 +29,7 @@ def test_each_role_has_its_rights_and_no_other(role: str, right: str) -> None:
     if MAY[role][RIGHTS.index(right)] == "+":
         assert require(actor, Right(right)) is actor
         return
-    with pytest.raises(Forbidden, match="some.body"):
+    with pytest.raises(Forbidden, match=r"some\.body"):
         require(actor, Right(right))
 
 
