@@ -12,6 +12,7 @@ from schemas.request_fields import Digits, Flag, Instant, Request, Whole, loaded
 LONGEST_TEXT = 2000
 LONGEST_QUERY = 200
 LAST_EDITION = 2**31 - 1  # what every database's integer column holds
+FORMS_OF_EXPORT = ("jsonl", "xlsx", "csv")
 INCLUDES = ("why", "facts", "groups", "questions")
 
 
@@ -104,6 +105,20 @@ def _edition() -> Digits:
             "cure": "Give an edition's number, as /api/v1/editions lists them, or leave it out for the newest.",
         },
     )
+
+
+class ExportRequest(Request):
+    """Which edition as which kind of file."""
+
+    format = fields.String(
+        load_default="jsonl",
+        validate=validate.OneOf(FORMS_OF_EXPORT, error=_ONE_OF),
+        metadata={
+            "description": "JSON Lines, a workbook, or a zip of CSV files.",
+            "cure": f"Use one of: {', '.join(FORMS_OF_EXPORT)}.",
+        },
+    )
+    edition = _edition()
 
 
 class RecordRequest(Request):

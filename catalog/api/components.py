@@ -53,6 +53,7 @@ def add(spec: Any) -> None:
     for name, component in written_schema.components().items():
         spec.components.schema(name, component)
     spec.components.security_scheme("token", _TOKEN)
+    spec.components.schema("ExportFile", {"type": "string", "format": "binary", "description": "A file to keep."})
     spec.components.schema("RecordSchema", {"type": "object", "description": "A JSON Schema 2020-12 document."})
 
 

@@ -1,6 +1,6 @@
 """Every operation of the API, in the order of the docs page."""
 
-from catalog.api import people_views, views
+from catalog.api import export_views, people_views, views
 from catalog.api.brief_operations import BRIEF_OPERATIONS
 from catalog.api.doubt_operations import DOUBTS
 from catalog.api.operation import Operation
@@ -95,6 +95,11 @@ OPERATIONS: tuple[Operation, ...] = (
     Operation(
         name="schema", method="GET", rule="/schema", view=views.schema, answer="RecordSchema",
         media_type="application/schema+json",
+    ),
+    Operation(
+        name="export", method="GET", rule="/export", view=export_views.export, right=Right.UPDATE,
+        request=requests.ExportRequest, answer="ExportFile", problems=(404,), example={"format": "xlsx"},
+        media_type="application/octet-stream",
     ),
     Operation(
         name="trail", method="GET", rule="/trail", view=people_views.trail, shown=people_views.trail_shown,

@@ -2,6 +2,8 @@
 
 SI: The International System of Units, BIPM, 9th edition (2019), tables 1, 4, 7 and 8.
 NIST: NIST Special Publication 811 (2008), appendix B.8 (factors) and B.6 (exact lengths).
+
+The figures are from memory of those tables: confirm there before changing one.
 """
 
 from fractions import Fraction
