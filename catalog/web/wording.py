@@ -218,6 +218,8 @@ DESK_SAYS = {
     "call": "Call",
     "vehicle": "vehicle",
     "alert": "changed",
+    "another_call": "call",
+    "another_vehicle": "vehicle",
     "copied": "Copied: {what}.",
     "copied_old": "It is what was composed; the draft reads otherwise.",
     "uncopied": "Not copied: mark the text and copy it by hand.",

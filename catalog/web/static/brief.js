@@ -32,6 +32,9 @@ export function briefs(form, store, words, { pairs, drawn }) {
     pane.dataset.state = !last() ? "draft" : changed() ? "changed" : "kept";
   }
 
+  // Danger and line stay where they are.
+  const focus = () => pane.focus({ preventScroll: true });
+
   function say(text) {
     pane.querySelector("[data-pane-said]").textContent = text;
   }
@@ -39,7 +42,7 @@ export function briefs(form, store, words, { pairs, drawn }) {
   // F4: to the pane; a first brief is composed at once, a correction only from within the pane.
   function go() {
     const inside = pane.contains(document.activeElement);
-    pane.focus();
+    focus();
     if (!last() || (inside && changed())) compose();
   }
 
@@ -74,7 +77,7 @@ export function briefs(form, store, words, { pairs, drawn }) {
       say(words.unkept);
     }
     busy = false;
-    if (pane.contains(document.activeElement) || document.activeElement === document.body) pane.focus();
+    if (pane.contains(document.activeElement) || document.activeElement === document.body) focus();
   }
 
   async function copy(what) {
@@ -98,7 +101,7 @@ export function briefs(form, store, words, { pairs, drawn }) {
     const done = await became("read-back", { id: last()?.id ?? "", who });
     if (done) pane.querySelector("[data-who-back]").hidden = true;
     say(done ? words.noted : words.unnoted);
-    pane.focus();
+    focus();
   }
 
   // Notes what was done with a brief and shows what became of it. Whether it was noted.
@@ -187,7 +190,7 @@ async function toClipboard(text, pane) {
     field.select();
     const done = document.execCommand("copy");
     field.remove();
-    pane.focus();
+    pane.focus({ preventScroll: true });
     return done;
   }
 }

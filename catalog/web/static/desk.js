@@ -36,8 +36,10 @@ clock(document.querySelector("[data-clock]"));
 
 // What stands in the form belongs to the vehicle in view.
 function keep(pairs) {
+  const before = said(store.vehicle());
   store.vehicle().fields = pairs;
   store.save();
+  if (before !== said(store.vehicle())) draw();
 }
 
 function placed() {
