@@ -157,14 +157,14 @@ def test_it_all_works_as_a_plain_form(open_page: Open) -> None:
     expect(page.locator(".answered .chip")).to_have_count(1)
 
 
-def test_on_a_phone_danger_and_vehicles_come_first_and_the_rest_is_folded(open_page: Open) -> None:
+def test_on_a_phone_danger_question_and_vehicles_come_first_and_the_rest_is_folded(open_page: Open) -> None:
     page = open_page("/desk", viewport=PHONE, has_touch=True)
     line(page, f"{SAID}, smoke")
-    tops = [page.locator(part).first.bounding_box() for part in (".line", ".signal", ".possible", ".unfold", ".ask")]
+    tops = [page.locator(part).first.bounding_box() for part in (".line", ".signal", ".ask", ".possible", ".unfold")]
     ys = [box["y"] for box in tops if box]
     assert len(ys) == len(tops)
     assert ys == sorted(ys)
-    assert ys[2] < PHONE["height"] / 2
+    assert ys[2] < PHONE["height"] * 0.6
     expect(page.locator(".meanings").first).to_be_hidden()
     page.locator(".unfold").click()
     expect(page.locator(".meanings").first).to_be_visible()

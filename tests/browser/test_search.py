@@ -200,12 +200,12 @@ def test_levels_of_the_leaders(
     open_page: Open, address: str, labels: list[tuple[int, int, int]], expected: list[int] | None
 ) -> None:
     page = open_page("/desk")
-    module = page.locator("script[type=module]").get_attribute("src")
+    module = page.locator("script[type=module]").last.get_attribute("src")
     assert module
     made = page.evaluate(
         "async ([module, labels]) => (await import(module)).levels("
         "labels.map(([x, start, end]) => ({x, start, end})), 3)",
-        [module.replace("search.js", "hang.js"), labels],
+        [module.replace("desk.js", "hang.js"), labels],
     )
     assert made == expected
 
