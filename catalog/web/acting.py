@@ -124,8 +124,15 @@ def end() -> None:
 
 
 def csrf_field() -> Markup:
-    """The hidden field that every form which changes something carries."""
-    return Markup('<input type="hidden" name="csrf_token" value="{}">').format(csrf_token())
+    """The hidden field that every form which changes something carries.
+
+    Empty where the host's key cannot be kept: the page is still read, and the form refused.
+    """
+    try:
+        token = csrf_token()
+    except Unavailable:
+        return Markup("")
+    return Markup('<input type="hidden" name="csrf_token" value="{}">').format(token)
 
 
 def csrf_token() -> str:

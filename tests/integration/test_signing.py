@@ -465,3 +465,20 @@ def test_an_outcome_is_kept_only_with_the_forms_token(tmp_path: Path, demo_data:
     assert "older than the sign-in" in client.post("/outcomes", data=form).text
     assert "older than the sign-in" not in client.post("/outcomes", data={**form, "csrf_token": token}).text
     app.extensions["chockbook"].engine.dispose()
+
+
+def test_a_host_that_cannot_keep_a_key_is_still_read(
+    tmp_path: Path, demo_data: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(data: Path, name: str) -> bytes:
+        raise OSError(28, "No space left on device")
+
+    app = made(Path(shutil.copytree(demo_data, tmp_path / "data")))
+    monkeypatch.setattr(acting, "key_of", full)
+    client = app.test_client()
+    assert "Brantock" in client.post("/desk/live", data={"said": "white pickup, port left rear"}).text
+    assert client.get("/sign-in").status_code == 200
+    answer = client.post("/sign-in", data={"name": "a.dorn", "password": PASSWORD})
+    assert answer.status_code == 503
+    assert "No space left" in answer.text
+    app.extensions["chockbook"].engine.dispose()
