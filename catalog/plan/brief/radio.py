@@ -63,6 +63,8 @@ def fitted(
     rest = rest or brief_words()["rest"]
     chosen = {slot.key: slot.forms[0] for slot in slots}
     by_key = {slot.key: slot for slot in slots}
+    if not fits(_lines(asked, chosen, rest)):
+        rest = ""  # a very long name: nothing that must be said gives way to it
     for word in order:
         key, _, most = word.partition(":")
         forms = by_key[key].forms if key in by_key else ()
