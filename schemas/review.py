@@ -155,6 +155,16 @@ class PublishedAnswer(Schema):
     cautions = texts(CAUTIONS)
 
 
+class ChangeFileAnswer(Schema):
+    """The lines of a change file."""
+
+    lines = fields.List(
+        fields.Dict(),
+        required=True,
+        metadata={"description": "The header, a line for each member that is closed or opened, the end."},
+    )
+
+
 class WatchAnswer(Schema):
     """One entry of the watch list."""
 

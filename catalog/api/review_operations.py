@@ -62,6 +62,11 @@ REVIEW: tuple[Operation, ...] = (
         example={"edition": 1, "reason": "The new guide was for another vehicle."},
     ),
     Operation(
+        name="change_file", method="GET", rule=f"/editions/<int(min=0, max={_LAST}):a>/changes/file",
+        view=views.change_file, path={"a": "The edition to follow from; 0 for all of it."},
+        request=requests.ChangesRequest, answer=review.ChangeFileAnswer, problems=(404,), sampled=("to",),
+    ),
+    Operation(
         name="watched", method="GET", rule="/watched", view=views.watched, right=Right.UPDATE,
         answer=review.WatchListAnswer,
     ),

@@ -3,9 +3,10 @@
 from collections.abc import Mapping
 from typing import Any
 
-from catalog.api.reply import PRIVATE, Reply
+from catalog.api.reply import FIXED, PRIVATE, Reply
 from catalog.domain import cautions
 from catalog.services import publishing, reviewing, updates, watch_list
+from catalog.services.change_file import change_lines
 from catalog.services.compiling import edition_view
 from catalog.services.house import House
 from catalog.services.records import parsed_code
@@ -113,6 +114,16 @@ def back(house: House, given: Arguments) -> Reply:
     """
     number = publishing.go_back(house, given["actor"], given["edition"], given["reason"])
     return _reply(house, review.PublishedAnswer, {"edition": number})
+
+
+def change_file(house: House, given: Arguments) -> Reply:
+    """What differs between two editions, for another site to follow.
+
+    A header, every member that is closed or opened with its document and hashes, and a last line that covers them
+    all. As canonical JSON, one a line, they are the file that `chockbook edition changes --file` writes.
+    """
+    lines = change_lines(house, given["a"], given["to"])
+    return Reply({"lines": list(lines)}, given["to"], FIXED)
 
 
 def watched(house: House, given: Arguments) -> Reply:

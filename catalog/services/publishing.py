@@ -5,13 +5,16 @@ kills the program finds the old edition or the new one; the compiled edition fol
 """
 
 import logging
+import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection
 
+from catalog.compiled import Compiled
+from catalog.compiled.shelf import LOOK_EVERY
 from catalog.domain.roles import Right
-from catalog.errors import BadInput, ChockbookError, Conflict
+from catalog.errors import BadInput, ChockbookError, Conflict, Unavailable
 from catalog.services.acting import Actor, require
 from catalog.services.candidates import Candidate, candidate_of
 from catalog.services.clock import now_us
@@ -29,6 +32,7 @@ from catalog.store.updates import StoredDecision, add_decision, change_lines, lo
 from catalog.store.watch_list import StoredRun, add_run, run_of, run_of_edition, watched
 
 LONGEST_NOTE = 2000
+_LOOKS = 12
 _log = logging.getLogger(__name__)
 
 
@@ -47,12 +51,10 @@ def check_publication(house: House, actor: Actor | None, numbers: Sequence[int])
     Raises what `candidate_of` raises, Unavailable where nothing was published yet.
     """
     who = require(actor, Right.UPDATE)
-    if is_behind(house):
-        compile_latest(house)
+    compiled = _caught_up(house)
     known = known_check(house, who, numbers)
     if known is not None:
         return known
-    compiled = house.shelf.current()
     with read(house.engine) as conn:
         candidate = candidate_of(conn, numbers)
     gates = run_gates(house, compiled, candidate)
@@ -138,6 +140,17 @@ def bring_up(house: House) -> None:
         compile_latest(house)
     except (ChockbookError, OSError):
         _log.exception("Published, and not compiled yet")
+
+
+def _caught_up(house: House) -> Compiled:
+    """The newest published edition as it is compiled. Raises Unavailable."""
+    if is_behind(house):
+        compile_latest(house)
+    for _ in range(_LOOKS):
+        if not is_behind(house):
+            return house.shelf.current()
+        time.sleep(LOOK_EVERY / 4)  # the shelf looks for another edition so often
+    raise Unavailable("The newest edition is being compiled.", cure="Try again in a moment.")
 
 
 def _publish(conn: Connection, who: Actor, checked: Checked, words: str) -> int:

@@ -146,6 +146,12 @@ def stored_source(conn: Connection, key: str) -> Member | None:
     return None if row is None else Member(SOURCE, row.key, row.hash, row.content, row.hash)
 
 
+def stored_vocabulary(conn: Connection, digest: str) -> Member | None:
+    """A vocabulary by its hash, whichever editions list it."""
+    row = conn.execute(select(t.vocabularies).where(t.vocabularies.c.hash == digest)).first()
+    return None if row is None else Member(VOCABULARY, row.key, row.hash, row.content, row.hash)
+
+
 def sequences(conn: Connection, number: int) -> dict[str, int]:
     """Which revision of each record an edition lists, by code."""
     statement = select(t.revisions.c.code, t.revisions.c.seq).join_from(

@@ -20,6 +20,7 @@ from tests.sample import sample
 STEWARD = actor_of("tamsin.orrell", Role.STEWARD, "test")
 APPROVER = actor_of("jorn.askely", Role.APPROVER, "test")
 OTHER_APPROVER = actor_of("mirel.dunt", Role.APPROVER, "test")
+ADMINISTRATOR = actor_of("edda.rimmel", Role.ADMINISTRATOR, "test")
 READER = actor_of("ilse.varn", Role.READER, "test")
 
 SOURCE = "KEL-7/1"

@@ -1,5 +1,7 @@
 """chockbook edition: the published editions and what changed between them."""
 
+from pathlib import Path
+
 import click
 
 from catalog.cli.acting import acting, as_option
@@ -32,11 +34,18 @@ def list_(terminal: Terminal, as_json: bool) -> None:
 
 
 @edition.command()
-@click.argument("a", type=click.IntRange(min=1))
+@click.argument("a", type=click.IntRange(min=0))
 @click.argument("b", type=click.IntRange(min=1))
+@click.option("--file", type=click.Path(dir_okay=False, path_type=Path), help="Write it as a file others can follow.")
 @click.pass_obj
-def changes(terminal: Terminal, a: int, b: int) -> None:
-    """What changed from edition A to edition B, fact by fact."""
+def changes(terminal: Terminal, a: int, b: int, file: Path | None) -> None:
+    """What changed from edition A to edition B, fact by fact; A is 0 for all of B."""
+    if file is not None:
+        from catalog.services.change_file import change_bytes
+
+        file.write_bytes(change_bytes(terminal.house, a, b))
+        click.echo(f"{file}: from edition {a} to edition {b}.")
+        return
     from catalog.cli.pages.editions import change_lines
     from catalog.services.editions import edition_changes, list_editions
 

@@ -1,8 +1,10 @@
 """Editions, what differs between two of them, and the steward's overview."""
 
-from flask import Blueprint, request
+from flask import Blueprint, make_response, request
+from werkzeug.wrappers import Response
 
 from catalog.domain.roles import Right
+from catalog.services.change_file import change_bytes
 from catalog.services.editions import edition_changes, list_editions
 from catalog.services.records import list_records, read_record
 from catalog.services.sayings import list_sayings
@@ -20,6 +22,7 @@ def add(blueprint: Blueprint) -> None:
     """Add /editions, the changes between two, /steward and its lists of unread words and of sayings."""
     blueprint.add_url_rule("/editions", "editions", _editions)
     blueprint.add_url_rule("/editions/<int:old>/changes", "changes", _changes)
+    blueprint.add_url_rule("/editions/<int:old>/changes.jsonl", "change_file", _change_file)
     blueprint.add_url_rule("/steward", "steward", _steward)
     blueprint.add_url_rule("/steward/unread", "unread", lambda: page("unread.html", found=often_unread(house())))
     blueprint.add_url_rule("/steward/sayings", "sayings", _sayings)
@@ -34,6 +37,14 @@ def _changes(old: int) -> str:
     changes = tuple(change_view(change) for change in edition_changes(house(), old, new))
     ordered = sorted(changes, key=lambda change: change.weight)
     return page("changes.html", old=old, new=new, changes=ordered, editions=list_editions(house()))
+
+
+def _change_file(old: int) -> Response:
+    new = asked_number("to")
+    made = make_response(change_bytes(house(), old, new))
+    made.headers["Content-Type"] = "application/jsonl"
+    made.headers["Content-Disposition"] = f'attachment; filename="changes-{old}-{new}.jsonl"'
+    return made
 
 
 def _steward() -> str:
