@@ -76,6 +76,22 @@ def restore(house: House, actor: Actor | None, code: str, path: str, reason: str
     return propose(house, person, Proposed(name, mark, "restore", (given,)))
 
 
+def keep_doubts(conn: Connection, person: Actor, before: int, number: int) -> int:
+    """Doubt again what stood doubted in edition `before` and is said again in the newest, `number`; the newest then.
+
+    For going back: one person may do that, and restoring takes two. An edition each, in the same transaction, so that
+    nobody is shown the fact in between.
+    """
+    for standing in reversed(standing_doubts(conn, before)):
+        found = store.record_at(conn, standing.code, number)
+        if found is not None and said_at(record_of(found.document), standing.path):
+            why = f"Kept on going back. {standing.reason}"[:LONGEST_REASON]
+            number = _published(
+                conn, person, StoredDoubt(0, standing.code, standing.path, "", person.name, now_us(), why)
+            )
+    return number
+
+
 def _checked(path: str, reason: str) -> str:
     if not may_be_doubted(path):
         raise BadInput(

@@ -19,6 +19,7 @@ from catalog.services.acting import Actor, require
 from catalog.services.candidates import Candidate, candidate_of
 from catalog.services.clock import now_us
 from catalog.services.compiling import compile_latest, is_behind
+from catalog.services.doubting import keep_doubts
 from catalog.services.gates import BLOCKS, MAY_BE_OVERRIDDEN, Gates, gates_from, run_gates, watching
 from catalog.services.house import House
 from catalog.services.trail import JSON, note
@@ -113,9 +114,10 @@ def publish_edition(
 
 
 def go_back(house: House, actor: Actor | None, to_edition: int, reason: str) -> int:
-    """Publish an earlier edition's members as the next edition; its number.
+    """Publish an earlier edition's members as the next edition; the number of the newest then.
 
-    One approver alone may: every member was published by two persons once, and a bad edition must go at once. Raises
+    One approver alone may: every member was published by two persons once, and a bad edition must go at once. What is
+    doubted stays doubted: each fact that would come back goes again in an edition of its own, at once. Raises
     NotSignedIn, Forbidden, BadInput, NotFound, Unavailable.
     """
     who = require(actor, Right.APPROVE)
@@ -123,6 +125,7 @@ def go_back(house: House, actor: Actor | None, to_edition: int, reason: str) -> 
     with write(house.engine) as conn:
         number = store_go_back(conn, to_edition, who.name, why, now_us())
         note(conn, who, "go back", f"edition {number}", {"to": to_edition, "reason": why})
+        number = keep_doubts(conn, who, number - 1, number)
     bring_up(house)
     return number
 

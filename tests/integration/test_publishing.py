@@ -12,6 +12,7 @@ import pytest
 from catalog.errors import BadInput, ChockbookError, Conflict, Forbidden, NotFound
 from catalog.services.acting import Actor
 from catalog.services.compiling import compile_latest, is_behind
+from catalog.services.doubting import doubt
 from catalog.services.gates import BLOCKS, CHAINS, LOOK, PASSED, SCHEMA, SIMULATED, SOURCES, WATCH
 from catalog.services.house import House, open_house
 from catalog.services.publishing import check_publication, gates_of_edition, go_back, known_check, publish_edition
@@ -20,6 +21,7 @@ from catalog.services.trail import TrailAsked, read_trail
 from catalog.services.updates import RecordsAsked, UpdatesAsked, list_updates, read_change, read_update, waiting
 from catalog.services.watch_list import unwatch, watch, watched
 from catalog.store import read as store
+from catalog.store.doubts import standing_doubts
 from catalog.store.engine import read, write
 from catalog.store.tables_updates import ACCEPT
 from catalog.store.updates import StoredDecision, add_decision, decisions, next_seq, standing_of
@@ -219,6 +221,18 @@ def test_going_back_is_a_new_edition_by_one_approver(house: House) -> None:
     assert listed(house).document == document(ALPHA)
     assert house.shelf.current().number == 3
     with read(house.engine) as conn:
+        assert verify(conn).faults == ()
+
+
+def test_going_back_restores_no_doubted_fact(house: House) -> None:
+    """Restoring takes two persons, and going back takes one."""
+    doubt(house, STEWARD, ALPHA, "cutoff.methods[b].wait", "A crew was shocked after it.")
+    publish_edition(house, APPROVER, [accepted(house, {BRAVO: SALOON})], "A body.")
+    assert go_back(house, APPROVER, 1, "Wrong body.") == 5
+    assert "wait" not in listed(house).document["cutoff"]["methods"][1]
+    assert listed(house, BRAVO).document == document(BRAVO)
+    with read(house.engine) as conn:
+        assert [(one.path, one.edition) for one in standing_doubts(conn, 5)] == [("cutoff.methods[b].wait", 5)]
         assert verify(conn).faults == ()
 
 
