@@ -10,6 +10,7 @@ from catalog.domain.documents import references
 from catalog.domain.roles import Right
 from catalog.domain.sources import Source, parse_reference, source_from_document
 from catalog.errors import NotFound
+from catalog.intake.finding import column_letters
 from catalog.services.acting import Actor, require
 from catalog.services.compiling import moment
 from catalog.services.house import House
@@ -183,7 +184,7 @@ def read_update(house: House, actor: Actor | None, number: int, asked: RecordsAs
         states=dict(Counter(one.state for one in lines)),
         lines=tuple(kept[asked.offset : asked.offset + asked.limit]),
         total=len(kept),
-        findings=tuple(findings),
+        findings=tuple(_placed(finding) for finding in findings),
         sources=tuple(sorted(sources)),
         remarks=tuple(remarks),
     )
@@ -278,6 +279,23 @@ def _line(one: Standing) -> RecordLine:
         more=line.more,
         moved=one.stale,
     )
+
+
+def cell_words(cell: str) -> str:
+    """Where a fact came from, as a person reads it: "cutoff methods!2:4" -> "cutoff methods, cell D2"."""
+    sheet, _, place = cell.rpartition("!")
+    row, _, column = place.partition(":")
+    if not sheet or not row.isdigit() or not column.isdigit():
+        return cell
+    return f"{sheet}, cell {column_letters(int(column))}{row}"
+
+
+def _placed(finding: Mapping[str, Any]) -> Mapping[str, Any]:
+    """With the cell as a workbook names it."""
+    row, column = finding.get("row"), finding.get("column")
+    if not isinstance(row, int) or not isinstance(column, int) or not row or not column:
+        return finding
+    return {**finding, "cell": f"{column_letters(column)}{row}"}
 
 
 def _asked_for(line: RecordLine, asked: RecordsAsked) -> bool:

@@ -11,7 +11,7 @@ from catalog.domain.sources import Source
 from catalog.domain.wording import sentence
 from catalog.services.edited import cell_of
 from catalog.services.review_state import WITHDRAWN, ReviewChange
-from catalog.services.updates import RecordReview
+from catalog.services.updates import RecordReview, cell_words
 from catalog.web.changes import path_words, plain_label
 from catalog.web.facts import FactView, fact_view
 
@@ -96,7 +96,7 @@ def _row(change: ReviewChange, sources: Mapping[str, Source]) -> ChangeRow:
         state=change.state,
         decided=change.decision.author if change.decision else "",
         own=False,
-        source=change.cell,
+        source=cell_words(change.cell),
         cell=None,
         comments=tuple((comment.author, comment.words) for comment in change.comments),
     )

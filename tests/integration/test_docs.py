@@ -2,23 +2,33 @@
 
 Every `$ chockbook ...` line of a fenced `console` block is run against the prepared demo; what
 follows it must be its output. A line of three dots stands for any lines left out. A block after
-`<!-- not run: reason -->` is left out, and the reason printed.
+`<!-- not run: reason -->` is left out, and the reason printed. Blocks after `<!-- own catalogue: names -->` are run
+in a copy of the demo of their own, one after the other, with these of its people signed in.
 """
 
 import re
 import shlex
+import shutil
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
 
+from catalog.cli.acting import keep
 from catalog.cli.main import chockbook, run
+from catalog.cli.terminal import Terminal
+from catalog.services.accounts import change_password
+from catalog.services.demo_people import make_people
+from catalog.services.signing import TERMINAL, Tried, sign_in
+from seed_demo.people import PEOPLE
 
 ROOT = Path(__file__).parents[2]
 DOCUMENTS = ("README.md", "DEVELOPERS.md")
 _BLOCK = re.compile(
-    r"(?:<!-- not run: (?P<reason>.+?) -->\s*\n)?```console\n(?P<text>.*?)^```", re.DOTALL | re.MULTILINE
+    r"(?:<!-- (?:not run: (?P<reason>.+?)|own catalogue: (?P<people>.+?)) -->\s*\n)?"
+    r"```console\n(?P<text>.*?)^```",
+    re.DOTALL | re.MULTILINE,
 )
 
 
@@ -29,6 +39,7 @@ class Example:
     where: str
     command: str
     shown: str
+    people: tuple[str, ...] = ()
 
 
 def examples(text: str, name: str) -> Iterator[Example]:
@@ -40,7 +51,7 @@ def examples(text: str, name: str) -> Iterator[Example]:
             continue
         for part in re.split(r"^\$ ", block["text"], flags=re.MULTILINE)[1:]:
             command, _, shown = part.partition("\n")
-            yield Example(f"{name}:{line}", command, shown)
+            yield Example(f"{name}:{line}", command, shown, tuple((block["people"] or "").split()))
 
 
 def matches(shown: str, printed: str) -> bool:
@@ -57,9 +68,39 @@ def test_every_documented_command_prints_what_is_shown(
     demo_data: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setenv("CHOCKBOOK_DATA", str(demo_data))
+    monkeypatch.setattr("catalog.cli.progress._SILENT", 3600)  # a slow machine is told how far it is
     with capsys.disabled():
-        found = documented()
+        found = [example for example in documented() if not example.people]
     assert found, "the documents show no command"
+    run_all(found, capsys)
+
+
+def test_every_walk_through_that_changes_the_catalogue_prints_what_is_shown(
+    demo_data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    data = Path(shutil.copytree(demo_data, tmp_path / "data"))
+    monkeypatch.setenv("CHOCKBOOK_DATA", str(data))
+    monkeypatch.setattr("catalog.cli.progress._SILENT", 3600)
+    with capsys.disabled():
+        found = [example for example in documented() if example.people]
+        signed_in({name for example in found for name in example.people})
+    assert found
+    run_all(found, capsys)
+
+
+def signed_in(names: set[str]) -> None:
+    """The demo's people, these of them signed in on this host."""
+    terminal = Terminal()
+    for one in make_people(terminal.house, PEOPLE):
+        if one.name in names:
+            tried = Tried(one.name, one.password, "terminal", TERMINAL)
+            change_password(terminal.house, tried, "lorries pass at a quarter to nine")
+            signed = sign_in(terminal.house, replace(tried, password="lorries pass at a quarter to nine"))
+            keep(terminal, signed.name, signed.secret)
+    terminal.house.engine.dispose()
+
+
+def run_all(found: list[Example], capsys: pytest.CaptureFixture[str]) -> None:
     for example in found:
         program, *arguments = shlex.split(example.command)
         assert program == "chockbook", f"{example.where}: mark this block: <!-- not run: reason -->"

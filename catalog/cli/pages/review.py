@@ -11,7 +11,7 @@ from catalog.domain.wording import fact_wording
 from catalog.services.change_sets import tally
 from catalog.services.gates import Gate
 from catalog.services.review_state import WITHDRAWN, ReviewChange
-from catalog.services.updates import RecordLine, RecordReview, UpdateSummary, UpdateView
+from catalog.services.updates import RecordLine, RecordReview, UpdateSummary, UpdateView, cell_words
 from catalog.services.watch_list import Watch
 
 # The margin says what the word beside it says: less cautious, more, or neither.
@@ -114,7 +114,7 @@ def _change(change: ReviewChange, paper: Paper) -> Iterator[str]:
     two = "; two persons" if one.weighed.critical else ""
     yield from paper.entry("for the crew", f"{one.weighed.caution}: {one.weighed.why}{two}", indent=4, column=20)
     if change.cell:
-        yield from paper.entry("cell", change.cell, indent=4, column=20)
+        yield from paper.entry("from", cell_words(change.cell), indent=4, column=20)
     for comment in change.comments:
         yield from paper.entry(comment.author, comment.words, indent=4, column=20)
 
@@ -131,8 +131,7 @@ def said(path: str, side: Fact | str) -> str:
     """A side of a change in words, with what it cites."""
     if isinstance(side, str):
         return side or "not said"
-    cited = f" ({', '.join(side.sources())})" if side.sources() else ""
-    return wording_text(fact_wording(attribute_at(path), side)) + cited
+    return wording_text(fact_wording(attribute_at(path), side))
 
 
 def _pressing(critical: int, less: int) -> str:
@@ -140,6 +139,6 @@ def _pressing(critical: int, less: int) -> str:
 
 
 def _finding(finding: Mapping[str, object]) -> str:
-    where = " ".join(str(finding[key]) for key in ("sheet", "row", "column") if finding.get(key))
+    where = ", ".join(f"{key} {finding[key]}" for key in ("sheet", "cell") if finding.get(key)) or "the file"
     told = "; ".join(f"{key} {finding[key]}" for key in ("found", "allowed", "cure") if finding.get(key))
     return f"{finding.get('severity', 'note')}: {where}: {told}"
