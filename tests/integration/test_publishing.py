@@ -26,6 +26,8 @@ from catalog.store.engine import read, write
 from catalog.store.tables_updates import ACCEPT
 from catalog.store.updates import StoredDecision, add_decision, decisions, next_seq, standing_of
 from catalog.store.verify import verify
+from schemas.findings import Finding, Invalid
+from schemas.record import check_record
 from tests.integration.killed_publisher import POINTS, PUBLISHED
 from tests.integration.review_samples import (
     ADMINISTRATOR,
@@ -176,17 +178,13 @@ def test_a_watch_list_changed_since_asks_for_new_checks(house: House) -> None:
 
 def test_a_record_that_no_longer_passes_is_in_the_way(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
     """Of every record listed, not only of those that change."""
-    from catalog.services import gates
-    from schemas.findings import Finding, Invalid
-
-    real = gates.check_record
 
     def stricter(found: dict[str, object]) -> object:
         if found["identity"]["model"] == "Morrow":  # type: ignore[index]
             raise Invalid([Finding("looks.doors", "5", "at most four")])
-        return real(found)
+        return check_record(found)
 
-    monkeypatch.setattr(gates, "check_record", stricter)
+    monkeypatch.setattr("catalog.services.gates.check_record", stricter)
     number = accepted(house, {ALPHA: SALOON})
     with pytest.raises(Conflict, match="Schema and plausibility is in the way"):
         publish_edition(house, APPROVER, [number], "x", {WATCH: "why"})
