@@ -118,9 +118,14 @@ def _blueprint() -> Any:
 def _allowed() -> None:
     """Whoever may not ask is told so before anything of what was sent is looked at."""
     name = (request.endpoint or "").removeprefix("api.")
-    right = next((operation.right for operation in OPERATIONS if operation.name == name), None)
-    if right:
-        require(acting.actor(), right)
+    asked = next((operation for operation in OPERATIONS if operation.name == name), None)
+    if asked and asked.right:
+        require(acting.actor(), asked.right)
+    if asked and asked.files:
+        # Only now, and only here: nobody else can make the server take so much.
+        request.max_content_length = problems.LARGEST_FILE
+        if request.mimetype not in asked.files:
+            raise UnsupportedMediaType(f"The body is declared as {request.mimetype or 'nothing'}.")
 
 
 def _refuse(error: Exception) -> Any:
@@ -141,12 +146,13 @@ def _add(blueprint: Any, operation: Operation) -> None:
         view = blueprint.alt_response(304, response="NOT_MODIFIED")(view)
     for status in operation.statuses:
         view = blueprint.alt_response(status, response=http.HTTPStatus(status).name)(view)
-    if operation.method == "POST":
+    if operation.takes_json:
         view = blueprint.arguments(operation.request, location="json", example=dict(operation.example))(view)
     # A query string beside a body is refused too: nothing sent may be passed over in silence.
-    query = NoArguments if operation.method == "POST" else operation.request
+    query = NoArguments if operation.takes_json else operation.request
     view = blueprint.arguments(query, location="query")(view)
-    view = blueprint.doc(operationId=operation.name, **components.security(operation))(view)
+    told = {**components.security(operation), **components.file_body(operation)}
+    view = blueprint.doc(operationId=operation.name, **told)(view)
     blueprint.add_url_rule(
         operation.rule,
         operation.name,
@@ -162,6 +168,8 @@ def _endpoint(operation: Operation) -> Callable[..., Response]:
         given = {**path, **{name: value for part in parts for name, value in part.items()}}
         if operation.right:
             given["actor"] = require(acting.actor(), operation.right)
+        if operation.files:
+            given["file"] = request.get_data(cache=False)
         if operation.keyed:
             given["key"] = request.headers.get(components.KEY, "").strip().strip('"')
         return reply.respond(operation.view(house, given), operation.media_type)

@@ -68,6 +68,14 @@ def security(operation: Operation) -> dict[str, Any]:
     return {"security": [{"token": []}]} if operation.right else {}
 
 
+def file_body(operation: Operation) -> dict[str, Any]:
+    """What the document says of a body that is a file."""
+    if not operation.files:
+        return {}
+    content: dict[str, Any] = {media_type: {} for media_type in operation.files}
+    return {"requestBody": {"required": True, "description": "The file.", "content": content}}
+
+
 def parameters(operation: Operation) -> list[Any]:
     """Path parameters with their meaning, and the conditional header of what may be kept."""
     made: list[Any] = [

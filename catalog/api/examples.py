@@ -84,6 +84,11 @@ def curl(operation: Operation, found: Mapping[str, Any], origin: str) -> str:
     """The example request as a command to paste."""
     address = origin + _RULE.sub(lambda name: quote(str(found.get(name[1], name[1].upper()))), operation.rule)
     token = ' -H "Authorization: Bearer $CHOCKBOOK_TOKEN"' if operation.right else ""
+    if operation.files:
+        query = urlencode(operation.example)
+        name = shlex.quote(str(operation.example["name"]))
+        kind = f"-H 'Content-Type: {operation.files[0]}'"
+        return f"curl -s {shlex.quote(f'{address}?{query}')}{token} {kind} \\\n  --data-binary @{name}"
     if operation.method == "POST":
         body = json.dumps(operation.example, ensure_ascii=False, sort_keys=False)
         return f"curl -s {address}{token} -H 'Content-Type: application/json' \\\n  -d {shlex.quote(body)}"

@@ -25,7 +25,8 @@ class Operation:
     path parameters and those named in `sampled` are taken from the running catalogue. shown: the view that
     answers the docs page's example where asking would write something down or needs somebody signed in. right: what
     whoever asks must have; the view's arguments then hold "actor", and 401 and 403 are among the problems. keyed: takes
-    an Idempotency-Key header, which the view's arguments hold as "key".
+    an Idempotency-Key header, which the view's arguments hold as "key". files: media types of a file that is the body
+    of a POST, which the view's arguments hold as "file"; request is then the schema of the query.
     """
 
     name: str
@@ -42,6 +43,12 @@ class Operation:
     media_type: str = "application/json"
     right: Right | None = None
     keyed: bool = False
+    files: tuple[str, ...] = ()
+
+    @property
+    def takes_json(self) -> bool:
+        """Whether the body is a JSON document."""
+        return self.method == "POST" and not self.files
 
     @property
     def statuses(self) -> tuple[int, ...]:

@@ -3,6 +3,7 @@
 from catalog.api import export_views, people_views, views
 from catalog.api.brief_operations import BRIEF_OPERATIONS
 from catalog.api.doubt_operations import DOUBTS
+from catalog.api.import_operations import IMPORTS
 from catalog.api.operation import Operation
 from catalog.api.review_operations import REVIEW
 from catalog.domain.roles import Right
@@ -106,6 +107,7 @@ OPERATIONS: tuple[Operation, ...] = (
         right=Right.ADMINISTER, request=people.TrailRequest, answer=people.TrailAnswer,
         example={"action": "account add"},
     ),
+    *IMPORTS,
     *REVIEW,
     *DOUBTS,
 )  # fmt: skip

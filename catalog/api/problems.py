@@ -28,6 +28,7 @@ from schemas.request_fields import Refusal
 MEDIA_TYPE = "application/problem+json"
 DOCS = "/api/v1/docs"
 LARGEST_BODY = 64 * 1024
+LARGEST_FILE = 64 * 1024 * 1024  # where the body is a guide update
 RETRY_AFTER = 5  # seconds; a restarted database or a rebuilt edition is there again by then
 
 _SAFE = "/:@!$&'()*+,;=~-._"  # what a path may hold unescaped, RFC 3986 section 3.3
@@ -54,7 +55,9 @@ NOT_FOUND = Kind("not-found", 404, "There is nothing there", "No such record, ed
 NOT_ALLOWED = Kind("method", 405, "The method does not work here", "The address answers another method; see Allow.")
 CONFLICT = Kind("conflict", 409, "The state has moved on", "The change was made against something that has changed.")
 TOO_LARGE = Kind("too-large", 413, "The request is too large", f"The body is over {LARGEST_BODY // 1024} KiB.")
-NOT_JSON = Kind("not-json", 415, "The body is not declared as JSON", "Content-Type is not application/json.")
+NOT_JSON = Kind(
+    "not-json", 415, "The body is not declared as what is taken", "Content-Type is not what the address takes."
+)
 TOO_OFTEN = Kind("too-often", 429, "Tried too often", "Tried more often than may be just now; see Retry-After.")
 INTEGRITY = Kind("integrity", 500, "Stored data does not match its hash", "Do not use the answer; tell the steward.")
 FAULT = Kind("fault", 500, "Something failed on the server", "A fault of ours; its request id finds it in the log.")
@@ -180,7 +183,13 @@ def _words(error: Exception, kind: Kind) -> tuple[str, str]:
             methods = ", ".join(sorted(getattr(error, "valid_methods", None) or ()))
             return f"{request.method} does not work here.", f"Use {methods}." if methods else ""
         case HTTPException(code=413):
-            return f"The body is over {LARGEST_BODY // 1024} KiB.", "Send less: a description has 2,000 characters."
+            most = (request.max_content_length or LARGEST_BODY) // 1024
+            cure = (
+                "Send less: a description has 2,000 characters." if most == LARGEST_BODY // 1024 else "Split the file."
+            )
+            return f"The body is over {most:,} KiB.", cure
+        case HTTPException(code=415, description=str(said)) if said.startswith("The body is declared as"):
+            return said, f"Send the file's media type in Content-Type; {DOCS} lists them."
         case HTTPException(code=415):
             return "The body is not declared as JSON.", "Send the header Content-Type: application/json."
         case HTTPException() if kind is not FAULT:

@@ -28,7 +28,7 @@ def parameters(document: Mapping[str, Any], operation: Operation) -> list[Row]:
     path = document["paths"][path_of(operation)]
     told = path[operation.method.lower()]
     rows = [_parameter(entry) for entry in [*path.get("parameters", ()), *told.get("parameters", ())]]
-    if "requestBody" in told:
+    if operation.takes_json:
         body = told["requestBody"]["content"]["application/json"]["schema"]
         rows += [Row(row.name, "body", row.allowed, row.needed, row.meaning) for row in fields(document, body)]
     return [row for row in rows if row.where != "header"]

@@ -14,6 +14,7 @@ from catalog.intake.tree import put
 
 Sources = Mapping[str, Source]
 _CURE = "Decide in review which holds, or keep it as disputed: both sides are then shown."
+_OLDER, _OTHER = "is older than what is stated now", "another source says"
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,11 @@ def keep_disputed(document: dict[str, Any], sides: Sides) -> Finding:
     return Finding(sides.path, sides.finding.found, kept, "", Severity.NOTE)
 
 
+def is_sides(allowed: str) -> bool:
+    """Whether what a finding says is allowed is the other side of a fact."""
+    return _OLDER in allowed or _OTHER in allowed
+
+
 def said(path: str, fact: Fact) -> str:
     """A claim in words, as short as it can be."""
     if fact.state is State.NOT_FITTED:
@@ -68,12 +74,12 @@ def _told(change: FactChange, sources: Sources) -> tuple[str, bool] | None:
     same = {number: issue for number, issue in new.items() if number in old}
     older = [issue for number, issue in same.items() if issue < old[number]]
     if older:
-        return f"issue {older[0]} is older than what is stated now: {stated}", True
+        return f"issue {older[0]} {_OLDER}: {stated}", True
     if same:
         return None
     earlier = _newest(new, sources) < _newest(old, sources)
     dated = f"issued {_newest(new, sources)}, before {_newest(old, sources)}; " if earlier else ""
-    return f"{dated}another source says: {stated}", earlier
+    return f"{dated}{_OTHER}: {stated}", earlier
 
 
 def _documents(refs: Collection[str], exclude: Collection[str] = ()) -> dict[str, int]:

@@ -26,6 +26,7 @@ from catalog.web.pages import (
     signing,
     steps,
     trail,
+    update_new,
     updates,
     watching,
 )
@@ -40,7 +41,7 @@ def register(app: Flask) -> None:
     blueprint = Blueprint("pages", __name__, template_folder="templates")
     for module in (
         plain, desk, desk_briefs, search, steps, records, guides, editions, outcomes, confidence, signing, account,
-        accounts, trail, updates, watching, doubts,
+        accounts, trail, update_new, updates, watching, doubts,
         briefs,
     ):  # fmt: skip
         module.add(blueprint)

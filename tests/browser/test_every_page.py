@@ -35,6 +35,7 @@ PAGES = (
     "/records/QPW-TF3?order=iso17840-3",
     "/records/QPW-TF3/history",
     "/records/QPW-TF3/steps?scene=fire%3Dyes",
+    "/steward/updates/new",
     "/nothing",
     "/sign-in",
     "/account",
