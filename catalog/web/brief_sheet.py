@@ -11,10 +11,12 @@ from catalog.services.qr import qr_svg
 
 # Sections that stand across the sheet; the others share its two columns.
 _ACROSS = ("changed", "danger", "scene", "confirm", "hand_over")
-# How many letters the columns of one sheet hold (the shorter of A4 and Letter) at each size of brief.css; measured on
-# the demo catalogue, and held by a test that prints it.
-_SIZES = (("", 3900), ("small", 4900), ("smallest", 5700))
+# How much one sheet holds (the shorter of A4 and Letter) at each size of tokens.css, in letters: measured on the demo
+# catalogue, and held by a test that prints it.
+_SIZES = (("", 4900), ("small", 5500), ("smallest", 6250))
 _TINY = "tiny"
+# What a step, a row of a slip and a change of a correction take beside their letters.
+_STEP, _ROW, _CHANGE = 20, 40, 120
 _ONLY_IF = "ONLY IF"
 _BESIDE = 4  # what a line takes beside its text
 
@@ -49,10 +51,12 @@ def sheet_of(view: BriefView) -> Sheet:
     """The sheet of a brief: of lines under one lead the lead is said once."""
     if view.kind == "slip":
         whole = grouped(view.brief.full)
-        return Sheet({}, whole, _size(whole))
+        return Sheet({}, whole, _size(whole, each=_ROW))
     parts = [_part(section) for section in view.brief.sheet]
     columns = tuple(part for part in parts if part.key not in _ACROSS)
-    return Sheet({part.key: part for part in parts if part.key in _ACROSS}, columns, _size(columns))
+    across = {part.key: part for part in parts if part.key in _ACROSS}
+    said = [part for part in across.values() if part.key != "hand_over"]
+    return Sheet(across, columns, _size(columns, said))
 
 
 def grouped(sections: tuple[Section, ...]) -> tuple[SheetPart, ...]:
@@ -96,10 +100,13 @@ def _steps(section: Section) -> Iterator[SheetStep]:
         yield SheetStep(head, tuple(lines))
 
 
-def _size(parts: tuple[SheetPart, ...]) -> str:
+def _size(parts: Sequence[SheetPart], across: Sequence[SheetPart] = (), each: int = _STEP) -> str:
     """The largest print that holds all of it on one sheet."""
-    lines = [line for part in parts for step in part.steps for line in (step.head, *step.lines)]
-    needed = sum(len(line.text) + len(line.lead) + _BESIDE for line in lines)
+    needed = sum(each * len(part.steps) for part in parts)
+    needed += sum(_CHANGE * len(part.steps) for part in across if part.key == "changed")
+    for part in (*parts, *across):
+        lines = [line for step in part.steps for line in (step.head, *step.lines)]
+        needed += sum(len(line.text) + len(line.lead) + _BESIDE for line in lines)
     return next((name for name, room in _SIZES if needed <= room), _TINY)
 
 

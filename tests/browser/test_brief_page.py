@@ -1,0 +1,210 @@
+"""A brief's page on the phone in every light, and its one sheet on A4 and Letter."""
+
+import re
+import shutil
+import threading
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, expect
+from werkzeug.serving import make_server
+
+from catalog.app import create_app
+from catalog.config import Settings
+from catalog.domain.roles import Role
+from catalog.services import brief_acts as acts
+from catalog.services.acting import actor_of
+from catalog.services.brief_views import BriefView
+from catalog.services.briefs import BriefAsked, compose_brief
+from catalog.services.handing_over import SlipAsked, Temperature, Tick, slip_form, write_slip
+from catalog.services.house import House
+from catalog.web.brief_sheet import sheet_of
+from tests.browser.conftest import DESK, PHONE, Silent
+from tests.people import PASSWORD, somebody
+
+pytestmark = pytest.mark.browser
+
+BY = actor_of("jonah.tellwright", Role.DISPATCHER, "test")
+CODE = "QPW-TF3"
+SCENES: tuple[dict[str, str], ...] = (
+    {},
+    {"fire": "yes", "trapped": "yes"},
+    {"water": "yes", "on_roof": "yes", "danger_to_life": "yes"},
+)
+PAPERS = ("A4", "Letter")
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """The demo, with briefs of its own."""
+
+    house: House
+    address: str
+
+
+@pytest.fixture(scope="module")
+def served(demo_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    data = Path(shutil.copytree(demo_data, tmp_path_factory.mktemp("brief-pages") / "data"))
+    app = create_app(Settings(data, f"sqlite:///{data / 'chockbook.db'}"))
+    house: House = app.extensions["chockbook"]
+    somebody(house, BY.name, Role.DISPATCHER)
+    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield Served(house, f"http://127.0.0.1:{server.server_port}")
+    server.shutdown()
+    thread.join()
+    server.server_close()
+    house.engine.dispose()
+
+
+@pytest.fixture(scope="module")
+def views(served: Served) -> dict[str, BriefView]:
+    """One of every kind."""
+    house = served.house
+    plain = compose_brief(house, BY, BriefAsked(codes=(CODE,), scene=SCENES[1], incident="0417"))
+    several = compose_brief(house, BY, BriefAsked(text="white pickup, port left rear, badge brantok"))
+    anything = compose_brief(house, BY, BriefAsked())
+    recalled = compose_brief(house, BY, BriefAsked(codes=(CODE,)))
+    acts.recall(house, BY, recalled.id, acts.Recall("The cut point is wrong.", "Leave the bonnet shut."))
+    followed = compose_brief(house, BY, BriefAsked(codes=(CODE,)))
+    correction = acts.follow_up(house, BY, followed.id, BriefAsked(scene={"fire": "yes"}))
+    key = slip_form(house, BY, plain.id)[4].key
+    slip = write_slip(
+        house, BY, plain.id, SlipAsked((Tick(key, "done", "02:55"),), {}, (Temperature("03:10", "41 at the sill"),))
+    )
+    return {
+        "plain": plain, "several": several, "any vehicle": anything, "recalled": recalled, "followed": followed,
+        "correction": correction, "slip": slip,
+    }  # fmt: skip
+
+
+KINDS = ("plain", "several", "any vehicle", "recalled", "followed", "correction", "slip")
+LIGHTS = ("day", "night", "glare")
+
+
+def opened(browser: Browser, served: Served, path: str, light: str = "day", **more: object) -> Page:
+    options = {"viewport": PHONE, "color_scheme": "dark" if light == "night" else "light", **more}
+    page = browser.new_context(base_url=served.address, **options).new_page()  # type: ignore[arg-type]
+    if light == "glare":
+        page.goto("/steps")
+        page.get_by_role("radio", name="glare").check()
+    page.goto(path)
+    return page
+
+
+@pytest.mark.parametrize("light", LIGHTS)
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_page_holds_on_a_phone_in_every_light(
+    browser: Browser, served: Served, views: dict[str, BriefView], kind: str, light: str
+) -> None:
+    page = opened(browser, served, views[kind].link, light)
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    found = Axe().run(page, options={"resultTypes": ["violations"]}).response["violations"]
+    serious = [(fault["id"], [node["html"] for node in fault["nodes"]][:3]) for fault in found]
+    assert [fault for fault in serious if fault] == []
+    small = page.locator("a:visible, button:visible, summary:visible").evaluate_all(
+        "all => all.filter(n => !n.closest('.foot-page, .skip, p') && n.getBoundingClientRect().height < 48)"
+        ".map(n => n.outerHTML)"
+    )
+    assert [one for one in small if "skip" not in one] == []
+    page.context.close()
+
+
+def test_what_must_not_be_missed_is_on_the_first_screen(
+    browser: Browser, served: Served, views: dict[str, BriefView]
+) -> None:
+    for kind, words in (("plain", "Pack fire"), ("recalled", "RECALLED"), ("followed", "CORRECTION")):
+        page = opened(browser, served, views[kind].link)
+        box = page.get_by_text(re.compile(words)).first.bounding_box()
+        assert box is not None
+        assert box["y"] + box["height"] <= PHONE["height"], kind
+        page.context.close()
+    page = opened(browser, served, views["recalled"].link)
+    # What it said is one tap away, not in view: nobody goes by it unawares.
+    expect(page.locator(".columns")).not_to_be_visible()
+    page.locator("summary", has_text="What it said").click()
+    expect(page.locator(".columns")).to_be_visible()
+    page.context.close()
+
+
+def pages(page: Page, paper: str) -> int:
+    return len(re.findall(rb"/Type\s*/Page[^s]", page.pdf(format=paper)))
+
+
+def test_the_count_of_pages_can_fail(browser: Browser, served: Served) -> None:
+    page = opened(browser, served, "/records/QPW-TF3")
+    assert pages(page, "A4") > 1
+    page.context.close()
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_it_is_printed_on_one_sheet(browser: Browser, served: Served, views: dict[str, BriefView], kind: str) -> None:
+    page = opened(browser, served, views[kind].link, "night")
+    assert [pages(page, paper) for paper in PAPERS] == [1, 1]
+    page.emulate_media(media="print")
+    ink = page.evaluate("[getComputedStyle(document.body).color, getComputedStyle(document.querySelector('h1')).color]")
+    assert set(ink) == {"rgb(0, 0, 0)"}
+    if kind == "plain":
+        assert page.locator(".tick:visible").count() == page.locator(".disc:visible").count() > 5
+        expect(page.locator("svg.qr")).to_be_visible()
+        expect(page.get_by_text("DEMO - INVENTED VEHICLES")).to_be_visible()
+        expect(page.locator(".cautions")).to_be_visible()
+    page.context.close()
+
+
+def test_every_length_of_sheet_is_one_sheet(browser: Browser, served: Served) -> None:
+    """Of the sheets of all demo records in three scenes: the longest of each size, on both papers.
+
+    Whether a sheet fits hangs on its letters; those that are longest among the ones printed alike are the hardest.
+    """
+    longest: dict[str, list[tuple[int, BriefView]]] = {}
+    for code in served.house.shelf.current().codes:
+        for scene in SCENES:
+            view = compose_brief(served.house, BY, BriefAsked(codes=(code,), scene=scene))
+            sheet = sheet_of(view)
+            length = sum(
+                len(line.text) for part in sheet.parts for step in part.steps for line in (step.head, *step.lines)
+            )
+            longest.setdefault(sheet.size, []).append((length, view))
+    assert set(longest) >= {"", "small"}
+    page = opened(browser, served, "/steps")
+    wrong = []
+    for size, found in longest.items():
+        for length, view in sorted(found, key=lambda one: -one[0])[:6]:
+            page.goto(view.link)
+            counts = [pages(page, paper) for paper in PAPERS]
+            if counts != [1, 1]:
+                wrong.append((view.composed.codes, size, length, counts))
+    assert wrong == []
+    page.context.close()
+
+
+def test_briefs_are_looked_after_by_keyboard_and_without_a_fault(
+    browser: Browser, served: Served, views: dict[str, BriefView]
+) -> None:
+    page = opened(browser, served, "/sign-in", viewport=DESK)
+    page.get_by_label("Name").fill(BY.name)
+    page.get_by_label("Password").fill(PASSWORD)
+    page.keyboard.press("Enter")
+    page.wait_for_url(lambda url: not url.endswith("/sign-in"))
+    for path in (
+        "/briefs",
+        "/incidents/0417",
+        f"/briefs/{views['plain'].id}",
+        f"/briefs/{views['plain'].id}/hand-over",
+    ):
+        page.goto(path)
+        found = Axe().run(page, options={"resultTypes": ["violations"]}).response["violations"]
+        assert [(fault["id"], [node["html"] for node in fault["nodes"]][:3]) for fault in found] == []
+        page.set_viewport_size({"width": 320, "height": 640})
+        assert page.evaluate("document.documentElement.scrollWidth") <= 320, path
+        page.set_viewport_size({"width": DESK["width"], "height": DESK["height"]})
+    page.goto(f"/briefs/{views['plain'].id}")
+    page.get_by_label("Read back by (call sign)").fill("Engine 4")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("Read back by Engine 4")).to_be_visible()
+    page.context.close()
