@@ -6,6 +6,7 @@ from typing import Any
 
 from catalog.domain.findings import Finding as RecordFinding
 from catalog.domain.findings import Severity
+from catalog.domain.folding import fold
 from catalog.domain.record import FORMAT, list_paths
 from catalog.intake.claims import Claim
 from catalog.intake.finding import Finding
@@ -39,6 +40,7 @@ class _Laying:
     def __init__(self, base: Mapping[str, Any] | None, given: Given) -> None:
         self._new = base is None
         self._made: Document = {"format": FORMAT} if base is None else _copied(base)
+        self._title = _title(base or {})
         self._given = given
         self._findings: list[Finding] = []
         self._ids: dict[str, str] = {}  # "ports[?1]" -> "ports[a]"
@@ -58,7 +60,17 @@ class _Laying:
                 self._fact(path, fact)
         for path in list_paths():
             self._complete(path, states.get(path))
+        self._other_vehicle()
         return self._made, tuple(self._findings)
+
+    def _other_vehicle(self) -> None:
+        """Whether the file calls the record by another vehicle's name: the code may be a slip."""
+        told = fold(self._given.name)
+        titles = [fold(title) for title in (self._title, _title(self._made)) if title]
+        if self._given.code and told and titles and not any(told.startswith(title) for title in titles):
+            cure = "Look whether the code is the right one."
+            allowed = f"{self._given.code} is {self._title}"
+            self._say("", f'"{self._given.name}" as the vehicle', allowed, cure, Severity.LOOK)
 
     def _items(self, path: str, entries: list[tuple[str, GivenItem]]) -> None:
         there: list[Document] = get(self._made, path) or []
@@ -213,6 +225,11 @@ def _copied(document: Mapping[str, Any]) -> Document:
     # Ten times faster than a deep copy, and documents are JSON.
     made: Document = json.loads(json.dumps(document))
     return made
+
+
+def _title(document: Mapping[str, Any]) -> str:
+    who = document.get("identity", {})
+    return " ".join(str(who[key]) for key in ("make", "model", "variant") if key in who)
 
 
 def _sides(stored: Document | None) -> list[Document]:

@@ -5,7 +5,7 @@ rest of the row is read all the same.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from catalog.domain import codes
@@ -125,6 +125,12 @@ class Records:
                 continue
             entry = self._rows.setdefault(code or f"{NEW} {fold(named)}", (code, name or named, []))
             entry[2].extend((which, number))
+            if code and name and fold(name) != fold(entry[1]) and Holds.VEHICLE in at:
+                cure = "Look whether the code or the name is wrong."
+                told = Finding(
+                    file, sheet.name, row[0].row, at[Holds.VEHICLE], f'"{name}"', f"{code}, elsewhere {entry[1]}"
+                )
+                yield replace(told, cure=cure, severity=Severity.LOOK, path="vehicle", record=code)
 
     def _no_code(self, file: str, sheet: Sheet, row: Row, column: int, said: str) -> Finding:
         known = [code for code, _, _ in self._rows.values() if code]

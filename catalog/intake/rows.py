@@ -45,24 +45,28 @@ def source_rows(document: Document) -> Iterator[tuple[Group, Row]]:
 def _row(group: Group, code: str, vehicle: str, held: Document, position: int = 0) -> Row:
     stored = [_at(held, column) for column in group.columns]
     cited = [
-        sources_text(fact) if column.holds is Holds.FACT_SOURCE and fact is not None else ""
+        "" if fact is None or column.holds is not Holds.FACT_SOURCE else sources_text(fact)
         for column, fact in zip(group.columns, stored, strict=True)
     ]
     shared = _shared(cited, stored)
+    ours = {
+        Holds.CODE: code,
+        Holds.VEHICLE: vehicle,
+        Holds.ITEM: str(held.get("id", "")),
+        Holds.POSITION: str(position),
+        Holds.ROW_SOURCE: shared,
+    }
     made: Row = []
-    for column, held_there, said in zip(group.columns, stored, cited, strict=True):
-        match column.holds:
-            case Holds.FACT:
-                made.append(NOT_STATED if held_there is None else _fact(column, held_there))
-            case Holds.FACT_SOURCE:
-                made.append("" if said == shared else said)
-            case Holds.PLAIN:
-                made.append(_plain(column, held_there))
-            case Holds.ITEM:
-                made.append(str(held["id"]))
-            case _:
-                ours = {Holds.CODE: code, Holds.VEHICLE: vehicle, Holds.POSITION: str(position)}
-                made.append(shared if column.holds is Holds.ROW_SOURCE else ours.get(column.holds, ""))
+    for column, there, said in zip(group.columns, stored, cited, strict=True):
+        holds = column.holds
+        if holds is Holds.FACT:
+            made.append(NOT_STATED if there is None else _fact(column, there))
+        elif holds is Holds.FACT_SOURCE:
+            made.append("" if said == shared else said)
+        elif holds is Holds.PLAIN:
+            made.append(_plain(column, there))
+        else:
+            made.append(ours.get(holds, ""))
     return made
 
 

@@ -11,12 +11,16 @@ from catalog.intake.synonyms import nearest, table
 from catalog.intake.synonyms import words as listed
 
 BETWEEN = "; "
+_WRITTEN: dict[tuple[str, str], str] = {}  # as many as there are terms
 
 
 def term_text(vocabulary: Vocabulary, key: str) -> str:
     """A term as it is written out: its label; its key where the label would read as a finding ("none")."""
-    label = vocabulary.label_of(key)
-    return key if label.lower() in listed("empty") else label
+    found = _WRITTEN.get((vocabulary.key, key))
+    if found is None:
+        label = vocabulary.label_of(key)
+        found = _WRITTEN[vocabulary.key, key] = key if label.lower() in listed("empty") else label
+    return found
 
 
 def terms_text(vocabulary: Vocabulary, keys: list[str]) -> str:

@@ -4,20 +4,24 @@ import io
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+import openpyxl
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 
 from catalog.domain.canonical import content_hash
+from catalog.errors import BadInput
 from catalog.intake.applying import apply
 from catalog.intake.book import write_workbook
 from catalog.intake.csv_files import write_csv
 from catalog.intake.files import read_file
 from catalog.intake.groups import Group
 from catalog.intake.mapping import Records
+from catalog.intake.packing import LONGEST_CELL
 from catalog.intake.rows import rows_of, source_rows
 from catalog.intake.sheets import Contents
 from catalog.intake.sourcing import sources_of
 from seed_demo.files import read_families, read_sources
+from tests.sample import sample
 from tests.strategies import documents
 
 # Every example starts a process: a failure is shown as it was drawn, not made smaller.
@@ -73,3 +77,47 @@ def test_any_document_comes_back(form: str, drawn: dict[str, Any]) -> None:
     made, found = apply(None, one)
     assert (one.findings, found) == ((), ())
     assert content_hash(made) == content_hash(drawn)
+
+
+def _one_note(text: str) -> Iterator[tuple[Group, list[str]]]:
+    document = sample({"notes": [{"id": "a", "lang": "en", "text": text, "src": ["KEL-7/1:4"]}]})
+    return rows_of(CODE, document)
+
+
+TEXTS = (
+    "=1+1", "+4", "-3 is what it says", "@x", "'tick", "two\nlines", "_x0041_", "x005F_", "_x005F_x0041_", "<&>\"'",
+    "\uffff at the end of the plane", "\U0001f692", "a" * 20_000,
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_texts_that_files_trip_over_come_back(form: str) -> None:
+    notes = [{"id": f"n{at}", "lang": "en", "text": text, "src": ["KEL-7/1:4"]} for at, text in enumerate(TEXTS)]
+    contents = _through(form, {CODE: sample({"notes": notes})})
+    (one,) = Records(contents.sheets, contents.file)
+    made, found = apply(None, one)
+    assert (one.findings, found) == ((), ())
+    assert [note["text"] for note in made["notes"]] == list(TEXTS)
+
+
+def test_a_text_beyond_a_cell_s_limit_is_refused_not_cut() -> None:
+    for text in ("a" * (LONGEST_CELL + 1), "\U0001f692" * (LONGEST_CELL // 2 + 1)):
+        with pytest.raises(BadInput, match="32,767 characters"):
+            write_workbook(_one_note(text), io.BytesIO())
+
+
+def test_no_cell_of_a_workbook_is_a_formula_or_a_number() -> None:
+    held = io.BytesIO()
+    write_workbook(_one_note("=1+1"), held)
+    book = openpyxl.load_workbook(held)
+    cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row if cell.value is not None]
+    assert cells
+    assert {cell.data_type for cell in cells} == {"s"}
+
+
+def test_letters_and_marks_become_one_character() -> None:
+    (one,) = Records(
+        read_file("code,note id,language,text,source\nQK7-M3M,a,en,Me\u0301lo,KEL-7/1:4".encode(), "notes.csv").sheets,
+        "notes.csv",
+    )
+    assert one.sets["notes[a].text"].claims == ({"value": "M\u00e9lo"},)

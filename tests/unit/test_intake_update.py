@@ -396,3 +396,27 @@ def test_the_template_offers_words_and_takes_its_example_in_never() -> None:
     (one,), findings = given_of(named, "template.xlsx")
     document, more = apply(None, one)
     assert (findings, more, structure_findings(document)) == ((), (), [])
+
+
+def test_a_code_under_another_vehicle_s_name_is_looked_at() -> None:
+    base = full()
+    group = BY_KEY["motion"]
+    table = {"motion": edited(table_of({CODE: base}), group, column_of(group, "vehicle"), "Ansgrove Wrenlow")["motion"]}
+    made, (finding,) = brought(table, base)
+    assert made == base
+    assert (finding.severity, "Ondru Kella" in finding.allowed) == (Severity.LOOK, True)
+    whole = edited(table_of({CODE: base}), group, column_of(group, "vehicle"), "Ansgrove Wrenlow")
+    _, (finding,) = brought(whole, base)
+    assert (finding.sheet, finding.row, finding.severity) == ("motion", 2, Severity.LOOK)
+
+
+def test_another_model_year_s_name_may_come_with_its_identity() -> None:
+    base = full()
+    group = BY_KEY["identity"]
+    table = edited(table_of({CODE: base}), group, column_of(group, "model"), "Kella Two")
+    for key, rows in table.items():
+        if rows[0][1] == "vehicle":
+            table[key] = [rows[0], *[[row[0], "Ondru Kella Two", *row[2:]] for row in rows[1:]]]
+    made, findings = brought(table, base)
+    assert findings == ()
+    assert made["identity"]["model"] == "Kella Two"
