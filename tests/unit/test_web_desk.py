@@ -1,6 +1,8 @@
 """Briefs from the desk without a browser: unstored and marked, never without a brief, never written by who may not."""
 
 from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -9,8 +11,12 @@ from flask.testing import FlaskClient
 
 from catalog.app import create_app
 from catalog.config import Settings
-from catalog.services.brief_views import UNSTORED
+from catalog.services.brief_views import UNSTORED, NewerFact, NewerView, ReadBackView
+from catalog.services.briefs import BriefAsked, compose_unstored
+from catalog.services.house import House
 from catalog.web import wording
+from catalog.web.brief_shown import sent_shown
+from catalog.web.render import page
 
 SAID = "white pickup, port left rear"
 
@@ -70,3 +76,21 @@ def test_a_text_too_long_has_its_reason_in_the_pane(client: FlaskClient) -> None
     html = client.post("/desk/unstored", data={"said": "x" * 2001, "key": "k" * 32}).text
     assert "2001 characters" in html
     assert "data-kept" not in html
+
+
+def test_what_a_newer_edition_says_otherwise_stands_beside_the_brief(app: Flask) -> None:
+    house: House = app.extensions["chockbook"]
+    view = compose_unstored(house, BriefAsked(text=SAID))
+    at = datetime(2026, 3, 2, 3, 11, tzinfo=UTC)
+    fact = NewerFact("QPW-TF3", "cutoff.wait", "Wait after it", "2 min", "not stated: treat as live", at)
+    newer = NewerView(4, at, (fact,), (("2MP-XP4", "Cut point wrong."),))
+    told = replace(view, id="B-TEST", newer=newer, read_back=(ReadBackView("Rescue 2", "", "jonah.tellwright", at),))
+    with app.test_request_context("/desk"):
+        html = page("became.html", **sent_shown(told))
+    assert "data-newer" in html
+    assert "was 2 min; now not stated: treat as live" in html
+    assert f"<b>{wording.DO_NOT_USE}</b> 2MP-XP4: Cut point wrong." in html
+    assert "by Rescue 2" in html
+    with app.test_request_context("/desk"):
+        quiet = page("became.html", **sent_shown(replace(told, newer=NewerView(4, at, (), ()))))
+    assert "data-newer" not in quiet
