@@ -11,7 +11,7 @@ from flask.testing import FlaskClient
 
 from catalog.app import create_app
 from catalog.config import Settings
-from catalog.services.brief_views import UNSTORED, NewerFact, NewerView, ReadBackView
+from catalog.services.brief_views import UNSTORED, Gone, NewerFact, NewerView, ReadBackView
 from catalog.services.briefs import BriefAsked, compose_unstored
 from catalog.services.house import House
 from catalog.web import wording
@@ -83,7 +83,7 @@ def test_what_a_newer_edition_says_otherwise_stands_beside_the_brief(app: Flask)
     view = compose_unstored(house, BriefAsked(text=SAID))
     at = datetime(2026, 3, 2, 3, 11, tzinfo=UTC)
     fact = NewerFact("QPW-TF3", "cutoff.wait", "Wait after it", "2 min", "not stated: treat as live", at)
-    newer = NewerView(4, at, (fact,), (("2MP-XP4", "Cut point wrong."),))
+    newer = NewerView(4, at, (fact,), (Gone("2MP-XP4", "Cut point wrong."),))
     told = replace(view, id="B-TEST", newer=newer, read_back=(ReadBackView("Rescue 2", "", "jonah.tellwright", at),))
     with app.test_request_context("/desk"):
         html = page("became.html", **sent_shown(told))
