@@ -25,6 +25,7 @@ UPDATES = Path("seed_demo/updates")
 BAD, GOOD = "quellorne-2026-10.xlsx", "quellorne-2026-10-corrected.xlsx"
 CODE, PLACE = "KDF-F3R", "cutoff.methods[loop].place"
 STEWARD, APPROVER = "p.lovage", "i.marrable"
+SLOW = 60_000  # milliseconds; checks, publications and files take seconds, more on a busy machine
 
 Sign = Callable[..., Page]
 
@@ -57,6 +58,7 @@ def sign(app: Flask, browser: Browser) -> Iterator[Sign]:
         assert cookie is not None
         context.add_cookies([{"name": "chockbook", "value": cookie.value, "url": address}])
         page = context.new_page()
+        page.set_default_timeout(SLOW)
         page.on("pageerror", lambda error: faults.append(str(error)))
         return page
 
@@ -94,21 +96,21 @@ def publish(page: Page, number: int, note: str, edition: int) -> None:
     page.goto(f"/steward/updates/{number}")
     page.get_by_role("link", name="Checks and publishing").click()
     press(page, says.GATES_RUN)
-    expect(page.get_by_role("heading", name=says.PUBLISH.format(number=edition))).to_be_visible()
+    expect(page.get_by_role("heading", name=says.PUBLISH.format(number=edition))).to_be_visible(timeout=SLOW)
     page.get_by_label(says.PUBLISH_NOTE).fill(note)
     sound(page)
     press(page, says.PUBLISH.format(number=edition))
-    expect(page.locator("h1")).to_have_text(f"From edition {edition - 1} to edition {edition}")
+    expect(page.locator("h1")).to_have_text(f"From edition {edition - 1} to edition {edition}", timeout=SLOW)
 
 
 def test_a_month(sign: Sign) -> None:
     steward, approver = sign(STEWARD), sign(APPROVER)
 
     bring(steward, BAD)
-    expect(steward.locator("main")).to_contain_text("Did you mean CCS1?")
+    expect(steward.locator("main")).to_contain_text("Did you mean CCS1?", timeout=SLOW)
     bring(steward, GOOD)
     steward.locator("#send button[type=submit]").click()
-    expect(steward.locator("h1")).to_contain_text(GOOD)
+    expect(steward.locator("h1")).to_contain_text(GOOD, timeout=SLOW)
     number = int(steward.url.rstrip("/").rpartition("/")[2].partition("?")[0])
 
     # Whoever brought it in is told so, and has nothing to accept it with.
@@ -136,7 +138,7 @@ def test_a_month(sign: Sign) -> None:
     steward.goto(f"/records/{CODE}/doubt?path={PLACE}")
     steward.get_by_label("Why", exact=False).fill("A crew found it on the other side.")
     press(steward, "Doubt it now")
-    expect(steward.locator("main")).to_contain_text("A crew found it on the other side.")
+    expect(steward.locator("main")).to_contain_text("A crew found it on the other side.", timeout=SLOW)
 
     steward.goto(f"/records/{CODE}/restore?path={PLACE}")
     steward.get_by_label("Why", exact=False).fill("The crew had another vehicle.")
@@ -152,7 +154,7 @@ def test_a_month(sign: Sign) -> None:
     approver.get_by_role("row", name="3 ", exact=False).get_by_role("link", name="go back to it").first.click()
     approver.get_by_label(says.BACK_REASON, exact=True).fill("Issue 3 was for another vehicle.")
     press(approver, says.BACK_DO)
-    expect(approver.locator("h1")).to_have_text("From edition 6 to edition 7")
+    expect(approver.locator("h1")).to_have_text("From edition 6 to edition 7", timeout=SLOW)
     expect(approver.locator("main")).to_contain_text("right front quarter")
 
 
@@ -160,7 +162,7 @@ def test_the_review_on_a_phone_and_the_watch_list(sign: Sign) -> None:
     steward = sign(STEWARD, PHONE)
     bring(steward, GOOD)
     steward.locator("#send button[type=submit]").click()
-    expect(steward.locator("h1")).to_contain_text(GOOD)
+    expect(steward.locator("h1")).to_contain_text(GOOD, timeout=SLOW)
     sound(steward)
     for path in ("/steward", "/steward/updates", "/steward/watch"):
         steward.goto(path)
