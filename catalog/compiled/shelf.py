@@ -46,6 +46,10 @@ class Shelf:
         """The edition that is open now, without a look for another; None before the first `current`."""
         return self._held
 
+    def look(self) -> None:
+        """Have the next `current` look for a newer edition, however lately one was looked for."""
+        self._looked = -float("inf")
+
     def current(self) -> Compiled:
         """The newest edition that opens. Looks for a newer one at most once a second.
 

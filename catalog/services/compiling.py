@@ -44,6 +44,7 @@ def record_of(document: Mapping[str, Any]) -> Record:
 def compile_latest(house: House) -> None:
     """Compile the newest published edition and make it current. Raises Unavailable when there is none."""
     build(house.settings.data / "compiled", lambda earlier: _input(house, earlier), house.shelf.held)
+    house.shelf.look()  # whoever published sees it on the next page
 
 
 def is_behind(house: House) -> bool:
