@@ -6,6 +6,7 @@ from catalog.api.doubt_operations import DOUBTS
 from catalog.api.import_operations import IMPORTS
 from catalog.api.operation import Operation
 from catalog.api.review_operations import REVIEW
+from catalog.api.work_operations import WORK
 from catalog.domain.roles import Right
 from schemas import answers, cue_answers, fact_answers, history, outcomes, people, requests
 from schemas import steps as step_schemas
@@ -110,4 +111,5 @@ OPERATIONS: tuple[Operation, ...] = (
     *IMPORTS,
     *REVIEW,
     *DOUBTS,
+    *WORK,
 )  # fmt: skip

@@ -30,12 +30,14 @@ from catalog.cli.commands.schema import schema
 from catalog.cli.commands.serve import serve
 from catalog.cli.commands.shown import shown
 from catalog.cli.commands.sign_in import sign_in, sign_out
+from catalog.cli.commands.source import source
 from catalog.cli.commands.steps import steps
 from catalog.cli.commands.token import token
 from catalog.cli.commands.trail import trail
 from catalog.cli.commands.unread import unread
 from catalog.cli.commands.verify import verify
 from catalog.cli.commands.watch import watch
+from catalog.cli.commands.work import work
 from catalog.cli.terminal import Terminal
 from catalog.errors import ChockbookError
 
@@ -72,7 +74,7 @@ def chockbook(context: click.Context) -> None:
 for command in (
     demo, serve, resolve, read, steps, brief, record, lookalikes, find, edition, export, import_, schema, sayings,
     unread, verify, outcome, calibration, review, watch, sign_in, sign_out, account, token, trail,
-    doubt, restore, shown, history,
+    doubt, restore, shown, history, work, source,
 ):  # fmt: skip
     chockbook.add_command(command)
 

@@ -43,14 +43,15 @@ KEPT = 2  # older editions beside the current one
 _log = logging.getLogger(__name__)
 
 
-def build(root: Path, newest: Callable[[Compiled | None], EditionInput], held: Compiled | None = None) -> Path:
+def build(root: Path, newest: Callable[[Compiled | None], EditionInput | None], held: Compiled | None = None) -> Path:
     """Compile the newest edition under `root`, point CURRENT to it, and return its folder.
 
     One builder per host: a second waits. `newest` is called once the lock is held, so whoever
     comes last points to what is newest then. It is handed the edition compiled last, if this very
     program made it, to take from it what did not change; the files are the same as without it, the
     library under the text index excepted. held: an edition this process has open, checked when it was opened: where it
-    is the one compiled last it is not checked again. A finished folder made from the same input is returned as it is.
+    is the one compiled last it is not checked again. A finished folder made from the same input is returned as it is;
+    so is the one handed out where `newest` says, with None, that it is the newest: whoever waited finds the work done.
     Raises ValueError for input that cannot be stored (a code twice, an array
     of objects), and whatever `newest` raises.
     """
@@ -59,7 +60,11 @@ def build(root: Path, newest: Callable[[Compiled | None], EditionInput], held: C
     with locked(root / LOCK):
         _sweep(root)
         earlier = _earlier(root, held)
-        edition = newest(earlier).settled()
+        given = newest(earlier)
+        if given is None:
+            assert earlier is not None  # nobody can say so of nothing
+            return earlier.folder
+        edition = given.settled()
         inputs = edition.digest()
         folder = root / EDITIONS / edition_name(edition.number, edition.hash)
         finished = _is_finished(folder, inputs)

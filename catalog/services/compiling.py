@@ -83,11 +83,14 @@ def stored_edition_view(edition: StoredEdition, records: int) -> EditionView:
     )
 
 
-def _input(house: House, earlier: Compiled | None) -> EditionInput:
+def _input(house: House, earlier: Compiled | None) -> EditionInput | None:
+    """What the newest edition is compiled from; None where this program compiled it already."""
     with read(house.engine) as conn:
         edition = latest(conn)
         if edition is None:
             raise Unavailable("Nothing has been published yet.", cure="Set up the demo: chockbook demo --no-serve")
+        if earlier is not None and earlier.hash == edition.hash:
+            return None
         parts = _amended(conn, earlier, edition) if earlier is not None else None
         if parts is None:
             parts = _whole(conn, _Known(earlier), edition.number)

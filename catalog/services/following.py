@@ -2,6 +2,7 @@
 
 import logging
 import threading
+import time
 from collections.abc import Callable
 
 from catalog.errors import ChockbookError, IntegrityError, Unavailable
@@ -10,6 +11,7 @@ from catalog.services.compiling import compile_latest, is_behind
 from catalog.services.house import House
 
 EVERY = 1.0  # seconds between looks at the newest edition's number
+SETTLED = 5.0  # seconds an edition is out before its calibration is checked: until then other processes open it
 
 _log = logging.getLogger(__name__)
 
@@ -42,12 +44,17 @@ def follow(house: House, stop: threading.Event) -> threading.Thread:
 
 def _follow(house: House, stop: threading.Event) -> None:
     complaint = ""
+    seen, since = "", time.monotonic()
     while not stop.wait(EVERY):
         try:
             if is_behind(house):
                 compile_latest(house)
             bring_calibration(house)
-            check_current(house)
+            current = house.shelf.current().hash
+            if current != seen:
+                seen, since = current, time.monotonic()
+            elif time.monotonic() - since >= SETTLED:
+                check_current(house)
             complaint = ""
         except (ChockbookError, OSError) as error:  # a full disk must not end it either
             if str(error) != complaint:  # said once, not every second

@@ -34,10 +34,7 @@ def read_record(house: House, code: str, *, edition: int | None = None, at: date
     BadInput, NotFound, Unavailable.
     """
     known = parsed_code(code)
-    if edition is not None and at is not None:
-        raise BadInput("edition and at are both given.", cure="Leave one of them out.")
-    if at is not None and at.tzinfo is None:
-        raise BadInput("The time has no offset.", cure="Write it as RFC 3339, such as 2026-03-01T09:00:00Z.")
+    _check_asked(edition, at)
     compiled = house.shelf.current()
     if at is None and edition in (None, compiled.number) and known in compiled.codes:
         return _from_compiled(compiled, known)
@@ -94,6 +91,28 @@ def list_records(house: House, *, edition: int | None = None) -> tuple[RecordSum
         number = _edition(conn, compiled, edition, None).number
         listed = [_summary(m.key, m.content, "") for m in store.members(conn, number, "record")]
         return (*listed, *_withdrawn(conn, store.withdrawals(conn, number), number))
+
+
+def named_edition(house: House, edition: int | None, at: datetime | None) -> EditionView:
+    """The edition asked for by number or by an aware time; else the current one. Raises BadInput, NotFound."""
+    _check_asked(edition, at)
+    compiled = house.shelf.current()
+    if at is None and edition in (None, compiled.number):
+        return edition_view(compiled)
+    with read(house.engine) as conn:
+        return _edition(conn, compiled, edition, at)
+
+
+def _check_asked(edition: int | None, at: datetime | None) -> None:
+    if edition is not None and at is not None:
+        raise BadInput("edition and at are both given.", cure="Leave one of them out.")
+    if at is not None and at.tzinfo is None:
+        raise BadInput("The time has no offset.", cure="Write it as RFC 3339, such as 2026-03-01T09:00:00Z.")
+
+
+def withdrawn_records(conn: Connection, number: int) -> Iterable[RecordSummary]:
+    """The records an edition says must not be used, with the reason."""
+    return _withdrawn(conn, store.withdrawals(conn, number), number)
 
 
 def read_source(house: House, key: str) -> Source:

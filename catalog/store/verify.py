@@ -7,7 +7,7 @@ hash elsewhere hands it in as `expect`.
 """
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
@@ -43,15 +43,20 @@ class StoreReport:
     faults: tuple[StoreFault, ...]
 
 
-def verify(conn: Connection, expect: str | None = None) -> StoreReport:
+def verify(
+    conn: Connection, expect: str | None = None, progress: Callable[[int], None] = lambda _: None
+) -> StoreReport:
     """Check the whole store inside one `engine.read`. expect: an edition's hash kept elsewhere.
+
+    progress: told how many of CHECKS are done.
 
     Holds one edition's members in memory; everything else streams.
     """
     with reading_damaged(conn):
         faults: list[StoreFault] = []
-        for check in (_file, _revisions, _records, _sources, _vocabularies, _listings, _editions, trail.faults):
+        for done, check in enumerate((*_CHECKS, trail.faults), 1):
             faults.extend(_as_far_as_readable(check(conn)))
+            progress(done)
         published = _readable(conn, select(t.editions.c.hash).order_by(t.editions.c.number))
         if expect is not None and expect.strip().lower() not in published:
             problem = "No published edition has this hash: what was published has been rewritten or cut short."
@@ -255,3 +260,7 @@ def _readable(conn: Connection, statement: Select[_Value]) -> list[_Value]:
         if not is_damage(error):
             raise
         return []
+
+
+_CHECKS = (_file, _revisions, _records, _sources, _vocabularies, _listings, _editions)
+CHECKS = len(_CHECKS) + 1  # and the trail

@@ -19,6 +19,7 @@ from catalog.web.pages import (
     doubts,
     editions,
     guides,
+    looking_back,
     outcomes,
     plain,
     records,
@@ -29,6 +30,7 @@ from catalog.web.pages import (
     update_new,
     updates,
     watching,
+    work,
 )
 from catalog.web.render import ASSETS
 
@@ -43,6 +45,7 @@ def register(app: Flask) -> None:
         plain, desk, desk_briefs, search, steps, records, guides, editions, outcomes, confidence, signing, account,
         accounts, trail, update_new, updates, watching, doubts,
         briefs,
+        work, looking_back,
     ):  # fmt: skip
         module.add(blueprint)
     acting.register(app, blueprint)

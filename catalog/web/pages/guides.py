@@ -2,8 +2,10 @@
 
 from flask import Blueprint, request
 
+from catalog.domain.roles import RIGHTS, Right
 from catalog.services.finding import find_text
 from catalog.services.records import read_source
+from catalog.web.acting import seen
 from catalog.web.render import house, page
 
 
@@ -20,4 +22,9 @@ def _find() -> str:
 
 
 def _source(key: str) -> str:
-    return page("source.html", source=read_source(house(), key))
+    return page("source.html", source=read_source(house(), key), key=key, may_store=_may_store())
+
+
+def _may_store() -> bool:
+    visitor = seen()
+    return visitor is not None and Right.UPDATE in RIGHTS[visitor.role]

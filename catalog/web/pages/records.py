@@ -33,7 +33,7 @@ def _record(code: str) -> str | Response:
     if known != code:
         query = request.query_string.decode("ascii", "ignore")
         return redirect(f"/records/{known}?{query}" if query else f"/records/{known}")
-    found = read_record(house(), known, edition=_edition(), at=_moment())
+    found = read_record(house(), known, edition=asked_edition(), at=asked_moment())
     if found.withdrawn:
         return page("withdrawn.html", view=found)
     house().counts.note_opened(found.code)
@@ -79,7 +79,8 @@ def _order() -> str:
     return order
 
 
-def _edition() -> int | None:
+def asked_edition() -> int | None:
+    """The edition the address asks for. Raises BadInput."""
     text = request.args.get("edition")
     if text is None:
         return None
@@ -88,7 +89,8 @@ def _edition() -> int | None:
     return int(text)
 
 
-def _moment() -> datetime | None:
+def asked_moment() -> datetime | None:
+    """The time the address asks for; a naive one is refused by the service. Raises BadInput."""
     text = request.args.get("at")
     if text is None:
         return None

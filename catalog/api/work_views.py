@@ -1,0 +1,57 @@
+"""Crew reports and the work list over the API. Docstrings are what the docs page says."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from catalog.api.reply import PRIVATE, Reply
+from catalog.errors import BadInput
+from catalog.services.crew_reports import Reported
+from catalog.services.crew_reports import report as keep_report
+from catalog.services.house import House
+from catalog.services.work_list import WorkAsked, close_work, draft_work, list_work, open_work, work_entry
+from schemas import reports
+
+Arguments = Mapping[str, Any]
+
+
+def report(house: House, given: Arguments) -> Reply:
+    """Report what a crew saw that a record does not say.
+
+    With the revision they had before them. A steward looks at it on the work list; nothing changes by it. Sent again
+    under its id it is stored once. At most 60 a minute are taken.
+    """
+    names = ("id", "code", "path", "revision", "words", "device")
+    new = keep_report(house, Reported(**{name: given[name] for name in names}))
+    return _reply(house, reports.ReportAnswer().dump({"id": given["id"], "again": not new}))
+
+
+def report_shown(house: House, given: Arguments) -> Reply:
+    """What `report` answers the first time, with nothing written down: for the docs page."""
+    return _reply(house, reports.ReportAnswer().dump({"id": given["id"], "again": False}))
+
+
+def work(house: House, given: Arguments) -> Reply:
+    """The work list: crew reports, cues of vehicles not in the catalogue, words nobody reads, records that grow old."""
+    found = list_work(house, given["actor"], WorkAsked(given["kind"], given["state"], given["words"]))
+    part = found[given["offset"] : given["offset"] + given["limit"]]
+    return _reply(house, reports.WorkAnswer().dump({"total": len(found), "entries": part}))
+
+
+def decide_work(house: House, given: Arguments) -> Reply:
+    """Close an entry, open it again, or make a draft change of it."""
+    kind, slash, key = given["entry"].partition("/")
+    if not slash or not key:
+        raise BadInput("That names no entry.", cure="Give KIND/KEY, as the list does.")
+    person = given["actor"]
+    match given["action"]:
+        case "draft":
+            draft_work(house, person, kind, key, given["code"])
+        case "open":
+            open_work(house, person, kind, key, given["reason"])
+        case _:
+            close_work(house, person, kind, key, given["reason"])
+    return _reply(house, reports.WorkEntryAnswer().dump(work_entry(house, person, kind, key)))
+
+
+def _reply(house: House, document: Mapping[str, Any]) -> Reply:
+    return Reply(document, house.shelf.current().number, PRIVATE)
