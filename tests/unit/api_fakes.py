@@ -11,7 +11,7 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from catalog.api import register
+from catalog.api import doubt_views, register, work_views
 from catalog.config import Settings
 from catalog.domain.delta import FactChange, PlainChange, RecordDelta
 from catalog.domain.facts import NOT_STATED, Fact, State, stated
@@ -42,6 +42,7 @@ from catalog.services import step_views as sv
 from catalog.services import views as v
 from catalog.services.brief_kept import BriefEdition, Composed
 from catalog.services.brief_views import UNSTORED, BriefView
+from catalog.services.fact_history import FactHistory, FactStep
 
 CODE, OTHER = "QK7-M3M", "RTV-4BP"
 KEY = "AB-1/2"
@@ -192,6 +193,10 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
         return noted(steps_view())
 
     monkeypatch.setattr(steps, "steps_of", steps_of)
+    step = FactStep(2, "c" * 64, "A. Steward", EDITIONS[2].published_at, "Seen.", "", "pickup", (), ((1, None),))
+    fact = FactHistory(CODE, "looks.body", "body", "Ondal Tarrow", (step,))
+    monkeypatch.setattr(work_views, "keep_report", lambda house, given: True)
+    monkeypatch.setattr(doubt_views, "fact_history", lambda house, code, path: noted(fact))
     monkeypatch.setattr(briefs, "compose_unstored", lambda house, asked: noted(brief_view()))
     monkeypatch.setattr(lookalikes, "find_lookalikes", find_lookalikes)
     found = sayings.Sayings(3, (Saying("tailpipe", "none", ("no exhaust",), {}),), (), ("tailpipe",), 900)
@@ -210,8 +215,9 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
 def house(*, demo: bool = True) -> Any:
     """A house whose shelf holds edition 3."""
     newest = SimpleNamespace(
-        number=3, hash="3" * 64, published_at=EDITIONS[2].published_at, author="A. Steward", reason="", codes=(CODE,)
-    )
+        number=3, hash="3" * 64, published_at=EDITIONS[2].published_at, author="A. Steward", reason="", codes=(CODE,),
+        tables=SimpleNamespace(meta={"codes": [CODE], "titles": ["Ondal Tarrow"], "doubted": []}),
+    )  # fmt: skip
     settings = Settings(Path("/nowhere/chockbook"), "sqlite://", demo=demo)
     return SimpleNamespace(settings=settings, shelf=SimpleNamespace(current=lambda: newest))
 

@@ -13,8 +13,8 @@ API = "/api/v1"
 def test_a_record_has_its_edition_revision_and_every_section(monkeypatch: pytest.MonkeyPatch) -> None:
     client, _ = make_client(monkeypatch)
     answer = client.get(f"{API}/records/{CODE}").get_json()
-    assert list(answer)[:8] == [
-        "code", "edition", "latest", "revision", "withdrawn", "format", "identity", "looks",
+    assert list(answer)[:9] == [
+        "code", "edition", "latest", "revision", "withdrawn", "doubts", "format", "identity", "looks",
     ]  # fmt: skip
     assert (answer["code"], answer["edition"]["number"], answer["latest"]) == (CODE, 3, 3)
     assert answer["revision"] == {"seq": 2, "hash": "c" * 64}
