@@ -158,7 +158,7 @@ def test_it_all_works_as_a_plain_form(open_page: Open) -> None:
     page.get_by_role("button", name="Why these").click()
     expect(page.locator(".row .why").first).to_contain_text("body pickup")
     expect(page.locator(".chip.struck")).to_have_count(1)
-    expect(page.locator(".scene-bar .cell.yes")).to_have_count(0)
+    expect(page.locator(".scene-bar .cell", has_text="fire or smoke")).to_contain_text("not said")
     chip(page, "van").select_option(label="van (as read)")
     search.click()
     expect(page.locator(".chip.corrected")).to_have_count(0)

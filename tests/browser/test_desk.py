@@ -17,7 +17,7 @@ from werkzeug.serving import make_server
 from catalog.app import create_app
 from catalog.config import Settings
 from catalog.domain.roles import Role
-from catalog.services.accounts import NewAccount, add_account, add_first_administrator
+from catalog.services.accounts import NewAccount, add_account
 from catalog.services.acting import actor_of
 from catalog.services.brief_views import UNSTORED
 from catalog.services.house import House
@@ -27,7 +27,7 @@ from tests.browser.conftest import Silent
 pytestmark = pytest.mark.browser
 
 SAID = "white pickup, port left rear"
-NAME, PASSWORD = "jonah.tellwright", "heron lantern quarry 81"
+NAME, PASSWORD = "orla.vennmoor", "heron lantern quarry 81"
 KEPT = "chockbook.desk"
 NAMED = re.compile("Brantock|Muldrake Electric")
 
@@ -46,7 +46,6 @@ def served(demo_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterato
     shutil.copytree(demo_data, data)
     app = create_app(Settings.from_environment({"CHOCKBOOK_DATA": str(data)}))
     house: House = app.extensions["chockbook"]
-    add_first_administrator(house, NewAccount("petra.vandermoor", Role.ADMINISTRATOR, password=PASSWORD))
     by = actor_of("petra.vandermoor", Role.ADMINISTRATOR, "test")
     add_account(house, by, NewAccount(NAME, Role.DISPATCHER, password=PASSWORD))
     server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
