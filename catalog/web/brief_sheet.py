@@ -17,6 +17,7 @@ _SIZES = (("", 4900), ("small", 5500), ("smallest", 6250))
 _TINY = "tiny"
 # What a step, a row of a slip and a change of a correction take beside their letters.
 _STEP, _ROW, _CHANGE = 20, 40, 120
+MOST_NEWER = 12  # facts of a newer edition that are shown
 _ONLY_IF = "ONLY IF"
 _BESIDE = 4  # what a line takes beside its text
 
@@ -56,7 +57,7 @@ def sheet_of(view: BriefView) -> Sheet:
     columns = tuple(part for part in parts if part.key not in _ACROSS)
     across = {part.key: part for part in parts if part.key in _ACROSS}
     said = [part for part in across.values() if part.key != "hand_over"]
-    return Sheet(across, columns, _size(columns, said))
+    return Sheet(across, columns, _size(columns, (*said, *_beside(view))))
 
 
 def grouped(sections: tuple[Section, ...]) -> tuple[SheetPart, ...]:
@@ -98,6 +99,17 @@ def _steps(section: Section) -> Iterator[SheetStep]:
         head, lines = line, []
     if head is not None:
         yield SheetStep(head, tuple(lines))
+
+
+def _beside(view: BriefView) -> Iterator[SheetPart]:
+    """What has come to stand beside the brief since, as far as it takes room on the sheet."""
+    changes = [change for one in view.followed_by for change in one.changes]
+    said = [f"{change.label} {change.was} {change.now}" for change in changes]
+    if view.newer:
+        said += [f"{fact.label} {fact.was} {fact.now}" for fact in view.newer.facts[:MOST_NEWER]]
+        said += [f"{gone.code} {gone.reason}" for gone in view.newer.gone]
+    if said:
+        yield SheetPart("changed", "", tuple(SheetStep(Line(text), ()) for text in ("", *said)))
 
 
 def _size(parts: Sequence[SheetPart], across: Sequence[SheetPart] = (), each: int = _STEP) -> str:

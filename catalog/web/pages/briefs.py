@@ -11,7 +11,7 @@ from catalog.services.briefs import brief_by_token, list_briefs, new_link, read_
 from catalog.services.handing_over import SlipAsked, Temperature, Tick, slip_form, typed_fields, write_slip
 from catalog.web import brief_wording
 from catalog.web.acting import actor
-from catalog.web.brief_sheet import grouped, qr_code, sheet_of
+from catalog.web.brief_sheet import MOST_NEWER, grouped, qr_code, sheet_of
 from catalog.web.render import house, page
 
 
@@ -102,6 +102,7 @@ def _incident(id_: str) -> Response:
 def _page(view: BriefView, *, own: bool, address: str, problem: str = "") -> Response:
     sheet, code = sheet_of(view), qr_code(address) if address else ""
     shown = {"view": view, "own": own, "address": address, "problem": problem, "sheet": sheet, "code": code}
+    shown["most_newer"] = MOST_NEWER
     return _private(page("brief.html", say=brief_wording, full=grouped(view.brief.full), forms=acts.FORMS, **shown))
 
 
