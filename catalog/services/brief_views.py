@@ -117,6 +117,16 @@ class LinkView:
 
 
 @dataclass(frozen=True, slots=True)
+class ToldView:
+    """What whoever holds a brief is told of a fact it rests on."""
+
+    label: str
+    words: str
+    said_by: str
+    time: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class BriefView:
     """A brief with what became of it. id, incident: "" where it is not stored; mark: then says so. corrects: id of
     what it puts right. link: address below the server's own, only for who has just made it; expires_at: of that one, or
@@ -140,6 +150,7 @@ class BriefView:
     sent: tuple[SentView, ...] = ()
     read_back: tuple[ReadBackView, ...] = ()
     openings: tuple[datetime, ...] = ()
+    told: tuple[ToldView, ...] = ()
     followed_by: tuple[FollowerView, ...] = ()
 
     @property

@@ -32,13 +32,16 @@ from catalog.services.brief_views import (
     ReadBackView,
     RecallView,
     SentView,
+    ToldView,
     title_of,
 )
 from catalog.services.clock import moment_of, now_us, us_of
+from catalog.services.doubts import noted_as, path_words
 from catalog.services.house import House
 from catalog.services.trail import note
 from catalog.store import briefs as store
 from catalog.store.engine import read, write
+from catalog.store.shown import notices_about
 from catalog.store.tables_briefs import BRIEF, CORRECTION, OPENED, READ_BACK, RECALLED, SENT
 
 __all__ = [
@@ -170,11 +173,15 @@ def briefs_with(conn: Connection, code: str, path: str = "") -> Iterator[BriefSh
 
     Call inside `engine.read`. A path of a list or its item counts where the list was looked through.
     """
-    shape = shape_of(path)
     for kept in store.briefs_about(conn, code):
         composed = composed_of(kept.document)
-        if not path or shape in composed.shapes or f"{shape.removesuffix('[]')}[]" in composed.shapes:
+        if _rests_on(composed, path):
             yield short(conn, kept, composed)
+
+
+def _rests_on(composed: Composed, path: str) -> bool:
+    shape = shape_of(path)
+    return not path or shape in composed.shapes or f"{shape.removesuffix('[]')}[]" in composed.shapes
 
 
 def list_briefs(house: House, actor: Actor | None, day: str = "") -> DayView:
@@ -232,6 +239,11 @@ def whole_view(conn: Connection, kept: store.StoredBrief) -> BriefView:
         view,
         recalled=_recall(events),
         newer=newer_of(conn, view.composed),
+        told=tuple(
+            ToldView(path_words(one.path), one.words, one.author, moment_of(one.time_us))
+            for one in notices_about(conn, [vehicle.revision for vehicle in view.composed.vehicles])
+            if _rests_on(view.composed, noted_as(one.path))
+        ),
         sent=tuple(
             SentView(told.detail["form"], told.detail["to"], told.said_by or "", moment_of(told.time_us))
             for told in events

@@ -84,6 +84,13 @@ def path_words(path: str) -> str:
     return f"{words}: {attribute_at(path).label}" if inside else words
 
 
+def noted_as(path: str) -> str:
+    """How a brief notes what it read there: completeness with the list, a note with the whole record."""
+    if path.startswith("notes."):
+        return ""
+    return f"{path.removeprefix('complete.')}[]" if path.startswith("complete.") else path
+
+
 def said_words(said: Said) -> str:
     """What a record said there, in one run of words; "" where it said nothing."""
     if said.note is not None:

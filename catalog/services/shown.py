@@ -14,7 +14,7 @@ from catalog.services.brief_views import BriefShort
 from catalog.services.briefs import briefs_with
 from catalog.services.clock import moment_of, now_us
 from catalog.services.compiling import record_of
-from catalog.services.doubts import path_words, said_words
+from catalog.services.doubts import noted_as, path_words, said_words
 from catalog.services.house import House
 from catalog.services.records import parsed_code
 from catalog.services.trail import note
@@ -86,7 +86,7 @@ def who_was_shown(house: House, actor: Actor | None, code: str, path: str, editi
         alike = [one for one in store.history(conn, found.code) if _says(one, known) == said]
         spans = tuple(sorted((each.from_edition, each.to_edition) for one in alike for each in one.listed))
         hashes = {one.revision.hash for one in alike}
-        briefs = tuple(brief for brief in briefs_with(conn, found.code, _fact_of(known)) if _about(conn, brief, hashes))
+        briefs = tuple(brief for brief in briefs_with(conn, found.code, noted_as(known)) if _about(conn, brief, hashes))
         count, devices = devices_with(conn, spans, MOST_DEVICES)
         told = tuple(
             NoticeView(each.id, each.path, each.words, each.author, moment_of(each.time_us))
@@ -145,13 +145,6 @@ def _path(path: str) -> str:
     if not may_be_doubted(path):
         raise BadInput(f"{path!r} names no fact.", cure="Name it as the record's history does, such as ports[a].place.")
     return path
-
-
-def _fact_of(path: str) -> str:
-    """What a brief may have noted of it: a list's completeness is noted with the list, a note with the record."""
-    if path.startswith("notes."):
-        return ""
-    return f"{path.removeprefix('complete.')}[]" if path.startswith("complete.") else path
 
 
 def _says(one: RevisionHistory, path: str) -> Said:

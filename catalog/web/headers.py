@@ -17,6 +17,7 @@ def secure(response: Response) -> Response:
     """Set every header on a page or static file. The API sets its own."""
     if request.path.startswith("/api/"):
         return response
-    response.headers.update(_HEADERS)
+    for name, value in _HEADERS.items():
+        response.headers.setdefault(name, value)
     response.headers.setdefault("Cache-Control", "private, no-cache")
     return response

@@ -1,5 +1,6 @@
 """A doubt by the API and on the pages: who may, what is said beside the fact, what open pages are told."""
 
+import io
 import re
 from collections.abc import Iterator
 from dataclasses import replace
@@ -18,7 +19,7 @@ from catalog.services import reviewing
 from catalog.services.acting import actor_of
 from catalog.services.doubting import doubt, restore
 from catalog.services.house import House
-from catalog.services.records import read_record
+from catalog.services.records import read_record, read_source
 from catalog.services.seeding import prepare_demo
 
 STEWARD = actor_of("tamsin.orrell", Role.STEWARD, "test")
@@ -141,3 +142,32 @@ def test_restoring_takes_another_person(app: Flask) -> None:
         reviewing.decide(house, STEWARD, reviewing.Judgement(int(update), CODE, "accept", None, "", ""))
     assert house.shelf.current().number == number
     assert fact.src
+
+
+def test_a_guides_file_is_stored_from_its_page_and_served_harmless(app: Flask, monkeypatch: pytest.MonkeyPatch) -> None:
+    house: House = app.extensions["chockbook"]
+    monkeypatch.setattr("catalog.web.pages.work.actor", lambda: STEWARD)
+    client = app.test_client()
+    key = next(key for key in house.shelf.current().source_keys if read_source(house, key).sha256 is None)
+    assert client.get(f"/source-files/{key}").status_code == 404
+    monkeypatch.setattr("catalog.web.pages.doubts.actor", lambda: STEWARD)
+    page = client.get(f"/records/{CODE}/doubt?path=looks.body").text
+    found = re.search(r'name="csrf_token" value="([^"]+)"', page)
+    assert found is not None
+    content = b"%PDF-1.7 " + b"invented " * 20_000  # larger than anything typed may be
+    data = {"csrf_token": found[1], "is_its_file": "yes", "file": (io.BytesIO(content), "guide.pdf")}
+    sent = client.post(f"/source-files/{key}", data=data)
+    assert (sent.status_code, sent.headers.get("Location")) == (303, f"/sources/{key}")
+    served = client.get(f"/source-files/{key}")
+    assert served.data == content
+    assert served.mimetype == "application/pdf"
+    assert served.headers["X-Content-Type-Options"] == "nosniff"
+    assert "default-src 'none'" in served.headers["Content-Security-Policy"]
+
+
+def test_the_records_of_another_time_and_a_naive_one(client: FlaskClient) -> None:
+    assert "As it stood from" in client.get("/records?edition=1").text
+    refused = client.get("/records?at=2026-03-01T09:00:00")
+    assert refused.status_code == 400
+    assert "Write it as RFC 3339" in refused.text
+    assert client.get("/records?sort=nothing").status_code == 400

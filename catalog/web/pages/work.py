@@ -44,7 +44,16 @@ def add(blueprint: Blueprint) -> None:
     rule("/steward/work/<kind>/<path:key>", "work_entry", _entry, methods=["GET", "POST"])
     rule("/steward/sources", "sources", _sources)
     rule("/steward/sources/old", "sources_old", _old)
-    rule("/source-files/<number>/<int:issue>", "source_file", _file, methods=["GET", "POST"])
+    rule("/source-files/<number>/<int:issue>", "source_file", _file)
+    rule("/source-files/<number>/<int:issue>", "source_file_kept", _stored, methods=["POST"])
+    blueprint.before_app_request(_room)
+
+
+def _room() -> None:
+    """A guide's file may be larger than what is typed; only here, and only for who may store one."""
+    if request.endpoint == "pages.source_file_kept":
+        require(actor(), Right.UPDATE)
+        request.max_content_length = LARGEST + 64 * 1024
 
 
 def _work() -> str:
@@ -93,25 +102,24 @@ def _old() -> str:
     return page("sources_old.html", years=years, before=before, total=len(found), paged=paged(found))
 
 
-def _file(number: str, issue: int) -> Answer | tuple[str, int]:
-    key = f"{number.upper()}/{issue}"
-    if not KEY_PATTERN.fullmatch(key):
-        raise NotFound(f"{key} is no source.", cure="Take number and issue from a fact.")
-    if request.method == "POST":
-        return _stored(key)
-    found = source_file(house(), key)
+def _file(number: str, issue: int) -> Answer:
+    found = source_file(house(), _key(number, issue))
     made = Response(found.content, mimetype=found.media_type)
     how = "attachment" if found.media_type == OTHER else "inline"
-    made.headers["Content-Disposition"] = f'{how}; filename="{found.name.encode("ascii", "replace").decode()}"'
+    name = found.name.encode("ascii", "replace").decode().replace('"', "_")
+    made.headers["Content-Disposition"] = f'{how}; filename="{name}"'
     made.headers["X-Content-Type-Options"] = "nosniff"
-    # Whatever is in it runs nothing, loads nothing and is in no frame of ours.
-    made.headers["Content-Security-Policy"] = "default-src 'none'; sandbox; frame-ancestors 'none'"
+    # Whatever is in it runs no script, loads nothing and is in no frame; a PDF is shown by the browser's own viewer.
+    made.headers["Content-Security-Policy"] = (
+        "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; "
+        "frame-ancestors 'none'"
+    )
     made.headers["Cache-Control"] = "private, max-age=3600"
     return made
 
 
-def _stored(key: str) -> Answer | tuple[str, int]:
-    person = require(actor(), Right.UPDATE)
+def _stored(number: str, issue: int) -> Answer | tuple[str, int]:
+    person, key = require(actor(), Right.UPDATE), _key(number, issue)
     given = request.files.get("file")
     try:
         if given is None or not given.filename:
@@ -121,6 +129,13 @@ def _stored(key: str) -> Answer | tuple[str, int]:
     except (BadInput, Conflict) as error:
         return _refused(key, error)
     return redirect(f"/sources/{key}", 303)
+
+
+def _key(number: str, issue: int) -> str:
+    key = f"{number.upper()}/{issue}"
+    if not KEY_PATTERN.fullmatch(key):
+        raise NotFound(f"{key} is no source.", cure="Take number and issue from a fact.")
+    return key
 
 
 def _refused(key: str, error: ChockbookError) -> tuple[str, int]:

@@ -2,7 +2,7 @@
 // Without a script a page is as new as when it was loaded.
 
 const EVERY = 15000; // milliseconds between looks
-const FEWEST = 4000;
+const FEWEST = 4000; // before the first look
 const here = document.querySelector("[data-edition]");
 
 if (here) {
@@ -10,6 +10,9 @@ if (here) {
   const codes = new Set((here.dataset.codes || "").split(" ").filter(Boolean));
   let told = 0;
   let shown = new Set();
+
+  // A page that names no records concerns those it leads to.
+  const isHere = (code) => document.querySelector(`main [href*="/records/${CSS.escape(code)}"]`) !== null;
 
   const line = (text, link) => {
     const made = document.createElement("p");
@@ -67,7 +70,7 @@ if (here) {
       const answer = await fetch(`/api/v1/editions/newest?since=${known}`, { headers: { Accept: "application/json" } });
       if (answer.ok) {
         const newest = await answer.json();
-        const mine = newest.doubts.filter((doubt) => !codes.size || codes.has(doubt.code));
+        const mine = newest.doubts.filter((doubt) => codes.has(doubt.code) || isHere(doubt.code));
         const fresh = mine.filter((doubt) => !shown.has(doubt.edition));
         if (newest.number > known && newest.number !== told) {
           told = newest.number;
