@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from flask import Flask
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Locator, Page, expect
 from werkzeug.serving import make_server
 
 from catalog.app import create_app
@@ -80,10 +80,14 @@ def sound(page: Page) -> None:
 
 
 def press(page: Page, name: str) -> None:
-    """By the keyboard, as whoever has no mouse."""
-    button = page.get_by_role("button", name=name, exact=True).first
+    """By the keyboard, as whoever has no mouse; until the next page is there."""
+    enter(page, page.get_by_role("button", name=name, exact=True).first)
+
+
+def enter(page: Page, button: Locator) -> None:
     button.focus()
-    page.keyboard.press("Enter")
+    with page.expect_navigation():
+        page.keyboard.press("Enter")
 
 
 def bring(page: Page, name: str) -> None:
@@ -109,7 +113,7 @@ def test_a_month(sign: Sign) -> None:
     bring(steward, BAD)
     expect(steward.locator("main")).to_contain_text("Did you mean CCS1?", timeout=SLOW)
     bring(steward, GOOD)
-    steward.locator("#send button[type=submit]").click()
+    enter(steward, steward.locator("#send button[type=submit]"))
     expect(steward.locator("h1")).to_contain_text(GOOD, timeout=SLOW)
     number = int(steward.url.rstrip("/").rpartition("/")[2].partition("?")[0])
 
@@ -127,10 +131,10 @@ def test_a_month(sign: Sign) -> None:
     expect(row).to_contain_text("right front quarter")
     expect(row).to_contain_text("left front quarter")
     sound(approver)
-    approver.get_by_role("button", name="leave out Open or remove first", exact=False).press("Enter")
+    enter(approver, approver.get_by_role("button", name="leave out Open or remove first", exact=False))
     press(approver, says.ACCEPT_REST)
     approver.goto(f"/steward/updates/{number}?record={CODE}")
-    row.get_by_role("button", name="accept").press("Enter")
+    enter(approver, row.get_by_role("button", name="accept"))
     expect(row).to_contain_text(f"accepted by {APPROVER}")
     publish(approver, number, "QLN-118 issue 3: a cut point moves.", 4)
     expect(approver.locator("main")).to_contain_text("left front quarter")
@@ -151,7 +155,7 @@ def test_a_month(sign: Sign) -> None:
     expect(approver.locator("main")).to_contain_text("left front quarter")
 
     approver.goto("/editions")
-    approver.get_by_role("row", name="3 ", exact=False).get_by_role("link", name="go back to it").first.click()
+    approver.locator('a[href="/editions/3/back"]').click()
     approver.get_by_label(says.BACK_REASON, exact=True).fill("Issue 3 was for another vehicle.")
     press(approver, says.BACK_DO)
     expect(approver.locator("h1")).to_have_text("From edition 6 to edition 7", timeout=SLOW)
@@ -161,7 +165,7 @@ def test_a_month(sign: Sign) -> None:
 def test_the_review_on_a_phone_and_the_watch_list(sign: Sign) -> None:
     steward = sign(STEWARD, PHONE)
     bring(steward, GOOD)
-    steward.locator("#send button[type=submit]").click()
+    enter(steward, steward.locator("#send button[type=submit]"))
     expect(steward.locator("h1")).to_contain_text(GOOD, timeout=SLOW)
     sound(steward)
     for path in ("/steward", "/steward/updates", "/steward/watch"):
