@@ -43,13 +43,23 @@ PAGES = (
     "/records/QPW-TF3/steps?scene=fire%3Dyes",
     "/steward/updates/new",
     "/nothing",
+    "/steward/updates",
+    "/steward/watch",
+    "/editions/1/back",
     "/sign-in",
     "/account",
     "/steward/accounts",
     "/steward/trail",
 )
 # Whose page it is; the others anybody may open.
-ROLE_OF = {"/account": Role.STEWARD, "/steward/accounts": Role.ADMINISTRATOR, "/steward/trail": Role.APPROVER}
+ROLE_OF = {
+    "/account": Role.STEWARD,
+    "/steward/accounts": Role.ADMINISTRATOR,
+    "/steward/trail": Role.APPROVER,
+    "/steward/updates": Role.STEWARD,
+    "/steward/watch": Role.STEWARD,
+    "/editions/1/back": Role.APPROVER,
+}
 
 
 def filled(page: Page, path: str) -> None:
