@@ -17,6 +17,7 @@ from catalog.services import sayings as saying
 from catalog.services import steps as stepping
 from catalog.services.amending import amendments_of
 from catalog.services.compiling import edition_view
+from catalog.services.doubts import all_in
 from catalog.services.house import House
 from catalog.services.views import EditionView
 from schemas import answers, cue_answers, fact_answers, history
@@ -52,7 +53,9 @@ def resolve(house: House, given: Arguments) -> Reply:
     )
     answer = resolving.resolve_description(house, description)
     _settle(house, given)
-    told = (*_cautions(house, answer.edition), cautions.LIKELY)
+    codes = {candidate.code for candidate in answer.candidates}
+    doubted = (doubt.words for doubt in all_in(house.shelf.current()) if doubt.code in codes)
+    told = (*_cautions(house, answer.edition), cautions.LIKELY, *doubted)
     return Reply(answers.resolve_document(answer, told, include), answer.edition.number, PRIVATE)
 
 
@@ -83,7 +86,7 @@ def steps(house: House, given: Arguments) -> Reply:
     carried = None if given.get("carried") is None else tuple(given["carried"])
     asked = stepping.StepsAsked(tuple(given["codes"]), given["text"], given["scene"], carried, given.get("caller"))
     found = stepping.steps_of(house, asked)
-    more = (found.notice, cautions.LIKELY if found.vehicles else "")
+    more = (found.notice, cautions.LIKELY if found.vehicles else "", *(doubt.words for doubt in found.doubts))
     told = (*_cautions(house, found.edition), *filter(None, more))
     return Reply(answers.with_cautions(StepsAnswer, found, told), found.edition.number, PRIVATE)
 

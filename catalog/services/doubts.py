@@ -34,6 +34,14 @@ class DoubtView:
     def label(self) -> str:
         return path_words(self.path)
 
+    @property
+    def words(self) -> str:
+        """In one run of words, for where there is no page to show it on."""
+        return (
+            f"DOUBTED since {self.since:%Y-%m-%d %H:%M} UTC, {self.code}: {self.label} ({self.path}). "
+            f"Not stated now. {self.author}: {self.reason}"
+        )
+
 
 def doubts_in(compiled: Compiled, code: str) -> tuple[DoubtView, ...]:
     """The doubts that stand of a record in a compiled edition, newest first."""

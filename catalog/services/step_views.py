@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from catalog.plan.steps import Plan, Step
 from catalog.plan.table import PARTS
+from catalog.services.doubts import DoubtView
 from catalog.services.fact_views import chance_of
 from catalog.services.views import Chance, EditionView
 
@@ -92,7 +93,7 @@ class BranchView:
 class StepsView:
     """What `steps_of` returns. scene: what is known of it. unlisted: that it is in no record of the catalogue.
 
-    notice: why this site's own steps are left out, "" where they are not.
+    notice: why this site's own steps are left out, "" where they are not. doubts: that stand of its vehicles.
     """
 
     edition: EditionView
@@ -106,6 +107,7 @@ class StepsView:
     scene: tuple[FieldView, ...]
     caller: str
     notice: str = ""
+    doubts: tuple[DoubtView, ...] = ()
 
 
 def step_views(plan: Plan) -> tuple[StepView, ...]:

@@ -3,6 +3,7 @@
 from catalog.plan.scene import DONE, FIELDS, Scene, field_words
 from catalog.plan.several import Branch
 from catalog.services.compiling import edition_view
+from catalog.services.doubts import all_in
 from catalog.services.fact_views import chance_of
 from catalog.services.house import House
 from catalog.services.resolving import Description, Weighed, weigh
@@ -48,6 +49,9 @@ def steps_view(found: Planned) -> StepsView:
         scene=known_fields(found.scene),
         caller=found.scene.caller,
         notice=found.notice,
+        doubts=tuple(
+            doubt for doubt in all_in(found.compiled) if doubt.code in {each.code for each in found.possible.values()}
+        ),
     )
 
 

@@ -171,3 +171,18 @@ def test_the_records_of_another_time_and_a_naive_one(client: FlaskClient) -> Non
     assert refused.status_code == 400
     assert "Write it as RFC 3339" in refused.text
     assert client.get("/records?sort=nothing").status_code == 400
+
+
+def test_steps_and_possible_vehicles_say_what_is_doubted(app: Flask, client: FlaskClient) -> None:
+    house: House = app.extensions["chockbook"]
+    path = next_fact(house)
+    doubt(house, STEWARD, CODE, path, "The bonnet hides it.")
+    fresh(house)
+    steps = client.post("/api/v1/steps", json={"codes": [CODE]}).json
+    assert steps is not None
+    assert any("DOUBTED since" in told and "The bonnet hides it." in told for told in steps["cautions"])
+    assert "The bonnet hides it." in client.get(f"/records/{CODE}/steps").text
+    title = read_record(house, CODE).record.identity.title
+    found = client.post("/api/v1/resolve", json={"text": title}).json
+    assert found is not None
+    assert any("The bonnet hides it." in told for told in found["cautions"])

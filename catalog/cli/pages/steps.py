@@ -24,6 +24,7 @@ def steps_lines(found: StepsView, paper: Paper, *, short: bool = False) -> list[
     """The vehicles, the scene, then the steps by phase. short: what to do, where and the waits only."""
     return [
         *(paper.wrap(found.notice) if found.notice else ()),
+        *(line for doubt in found.doubts for line in paper.wrap(doubt.words)),
         paper.heading(_HEADINGS[found.kind]),
         *(line for line in _vehicles(found, paper)),
         *paper.wrap(f"Scene: {joined(_scene(found)) or 'nothing known'}. What is not said is unknown.", 0, hang=2),
