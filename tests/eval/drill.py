@@ -10,7 +10,8 @@ by kind of call:
   same_on_all_wrong: facts that cost most (weight 3) shown as the same on all at the end, and not so on the vehicle;
   protective_missing: the most protective value among the vehicles that it may be is not shown beside a fact that
   differs, or the brief offers a charge port without its condition;
-  wrong_vehicle: what only the other vehicle shows is weighed for ours, or the brief names another letter;
+  wrong_vehicle: the brief at the end does not say its letter, or holds a vehicle "about even" or likelier that looks as
+  only the other one does; beside it, in how many calls anything of the other one was weighed for ours;
   vehicles not in the catalogue that are shown as a record with "very likely" or more, at the end and at any moment.
 
 A call's facts are not independent: the exact bounds over facts are what they would be if they were. `--list` names
@@ -52,6 +53,8 @@ def gates(made: Sequence[Marks]) -> list[Gate]:
     shown, wrong = sum(each.shown for each in made), sum(len(each.wrong) for each in made)
     low, high = exact_bounds(wrong, shown)
     print(f"same on all and wrong: {wrong} of {shown}, exact bounds {low:.4f} to {high:.4f}")
+    mixed = sum(bool(each.mixed) for each in made)
+    print(f"something of the other vehicle weighed for ours: {mixed} of {sum(bool(e.call.other) for e in made)} calls")
     unlisted = [each for each in made if not each.call.listed]
     for name, count in (("at the end", sum(e.sure for e in unlisted)), ("ever", sum(e.ever for e in unlisted))):
         low, high = exact_bounds(count, len(unlisted))
@@ -59,8 +62,12 @@ def gates(made: Sequence[Marks]) -> list[Gate]:
     return [
         Gate("same_on_all_wrong", wrong / shown if shown else float("nan"), SAME_WRONG, most=True),
         Gate("protective_missing", sum(len(each.missing) for each in made), 0, most=True),
-        Gate("wrong_vehicle", sum(len(each.mixed) for each in made), 0, most=True),
+        Gate("wrong_vehicle", sum(len(each.taken) for each in made), 0, most=True),
     ]
+
+
+def _what(each: Marks) -> tuple[tuple[str, list[str]], ...]:
+    return (("wrong", each.wrong), ("missing", each.missing), ("mixed", each.mixed), ("taken", each.taken))
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -77,7 +84,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     table(made)
     if options.list:
         for each in made:
-            for what, things in (("wrong", each.wrong), ("missing", each.missing), ("mixed", each.mixed)):
+            for what, things in _what(each):
                 if things:
                     print(f"{each.call.id}: {what}: {'; '.join(things)}")
             if each.until is None:

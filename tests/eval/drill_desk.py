@@ -21,6 +21,7 @@ from catalog.resolve.fact_chances import LISTED, FactChance, Verdict, fact_chanc
 from catalog.resolve.posterior import Posterior, posterior
 from catalog.resolve.rows import Entry, Row, row_of
 from catalog.services.asking import Answers, questions_of
+from catalog.services.briefs import BriefAsked, compose_unstored
 from catalog.services.compiling import compile_latest
 from catalog.services.house import House, open_house
 from catalog.services.reading import Understood, understand
@@ -35,6 +36,8 @@ SAFETY = 3  # weight of a fact whose wrong value may kill
 FIRST = ("motion.switch_off", "ports.place", "cutoff.methods.place", "structure.no_cut.place")
 MOST_ASKED = 3  # questions after the last thing said
 SURE = ("nearly sure", "very likely")
+EVEN = 0.35  # from here on a vehicle is "about even" or likelier
+LETTERS = "ABC"
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,13 +89,15 @@ def _kin(record: Record) -> str:
 
 @dataclass(frozen=True, eq=False)
 class Moment:
-    """The desk at one moment of a call. things: how many things were said by then. asked: the question it puts next."""
+    """The desk at one moment of a call. things: how many things were said by then. asked: the question it puts next.
+    given: answers by then."""
 
     call: Call
     things: int
     found: Understood
     result: Posterior
     asked: str | None
+    given: Mapping[str, str]
 
     @cached_property
     def facts(self) -> tuple[FactChance, ...]:
@@ -121,7 +126,7 @@ def _moment(call: Call, things: int, given: Mapping[str, str], house: House) -> 
     found = understand(house, " ".join(call.utterances[:things]), call.driving_side, answers=answers)
     result = posterior(found.evidence, found.field)
     asked = questions_of(result, found.reading, found.field, answers).questions
-    return Moment(call, things, found, result, asked[0].id if asked else None)
+    return Moment(call, things, found, result, asked[0].id if asked else None, dict(given))
 
 
 @dataclass(slots=True)
@@ -129,7 +134,8 @@ class Marks:
     """What one call came to. until: things said until the facts were right to the end; None: never.
 
     shown, wrong: facts of weight 3 that are the same on all at the end, and those that are not so on the vehicle.
-    missing: protective values that stand nowhere. mixed: things of another vehicle weighed for ours.
+    missing: protective values that stand nowhere. mixed: things of another vehicle weighed for ours. taken: what the
+    brief at the end says of another vehicle than ours.
     sure: shown as a record with "very likely" or more at the end; ever: at any moment.
     """
 
@@ -139,6 +145,7 @@ class Marks:
     wrong: list[str] = field(default_factory=list)
     missing: list[str] = field(default_factory=list)
     mixed: list[str] = field(default_factory=list)
+    taken: list[str] = field(default_factory=list)
     sure: bool = False
     ever: bool = False
 
@@ -157,6 +164,7 @@ def marks(call: Call, where: Catalogues) -> Marks:
     for moment in seen:
         made.missing += [key for key in missing(moment, where.records) if key not in made.missing]
         made.mixed += [thing for thing in mixed(moment) if thing not in made.mixed]
+    made.taken += taken(seen[-1], where)
     return made
 
 
@@ -212,3 +220,19 @@ def mixed(moment: Moment) -> Iterator[str]:
         theirs = moment.call.other.get(cue.attribute, ())
         if cue.vehicle == ASKED and not cue.denied and cue.spans and set(cue.values) & set(theirs):
             yield f"{cue.attribute} {', '.join(cue.values)}"
+
+
+def taken(moment: Moment, where: Catalogues) -> Iterator[str]:
+    """What a brief composed now says of another vehicle: its letter, or a record that looks as only that one does."""
+    call, letter = moment.call, LETTERS[len(moment.call.id) % len(LETTERS)]
+    given = Answers(dict(moment.given))
+    asked = BriefAsked(" ".join(call.utterances[: moment.things]), letter=letter, answers=given)
+    brief = compose_unstored(where.of(call), asked).composed.brief
+    if f"Vehicle {letter}." not in brief.radio_text:
+        yield f"the letter {letter} is not said"
+    likeliest = int(moment.result.records.argmax())
+    if float(moment.result.records[likeliest]) >= EVEN:
+        code = moment.found.field.tables.meta["codes"][likeliest]
+        shown = set(where.records[code].fact("looks.body").values())
+        if code != call.code and shown & set(call.other.get("body", ())):
+            yield code
