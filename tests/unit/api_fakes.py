@@ -11,7 +11,7 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from catalog.api import doubt_views, register, work_views
+from catalog.api import doubt_views, register, review_views, work_views
 from catalog.config import Settings
 from catalog.domain.delta import FactChange, PlainChange, RecordDelta
 from catalog.domain.facts import NOT_STATED, Fact, State, stated
@@ -197,6 +197,7 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
     fact = FactHistory(CODE, "looks.body", "body", "Ondal Tarrow", (step,))
     monkeypatch.setattr(work_views, "keep_report", lambda house, given: True)
     monkeypatch.setattr(doubt_views, "fact_history", lambda house, code, path: noted(fact))
+    monkeypatch.setattr(review_views, "change_lines", lambda house, a, b: noted(({"line": "header"}, {"line": "end"})))
     monkeypatch.setattr(briefs, "compose_unstored", lambda house, asked: noted(brief_view()))
     monkeypatch.setattr(lookalikes, "find_lookalikes", find_lookalikes)
     found = sayings.Sayings(3, (Saying("tailpipe", "none", ("no exhaust",), {}),), (), ("tailpipe",), 900)

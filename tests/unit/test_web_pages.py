@@ -156,7 +156,7 @@ def test_danger_stands_on_the_page_before_any_vehicle_is_known(client: FlaskClie
     page = text(client.post("/desk/live", data={"said": "it's on fire"}).text)
     assert wording.DANGER_FIRE in page
     assert "Possible vehicles" in page
-    assert not re.search(r"about \d|1 in 20", page.split("Possible vehicles")[1])
+    assert not re.search(r"about \d+ in|1 in 20", page.split("Possible vehicles")[1])
 
 
 @pytest.mark.parametrize("said", [SAID, "pickup, brantock, smoke", "in the river", "hydrogen bus on its roof"])
