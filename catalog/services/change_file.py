@@ -12,7 +12,7 @@ from sqlalchemy import Connection
 
 from catalog.domain.canonical import canonical_bytes, parse_canonical
 from catalog.domain.chain import ZERO
-from catalog.errors import BadInput, IntegrityError, NotFound
+from catalog.errors import IntegrityError, NotFound
 from catalog.services.house import House
 from catalog.store import read as store
 from catalog.store.changes import changes
@@ -24,9 +24,7 @@ Line = dict[str, Any]
 
 
 def change_lines(house: House, a: int, b: int) -> tuple[Line, ...]:
-    """The lines from edition a to edition b; 0 is before the first. Raises NotFound, BadInput where b is not later."""
-    if b <= a:
-        raise BadInput(f"Edition {b} does not come after edition {a}.", cure="Give the earlier edition first.")
+    """The lines from edition a to edition b; a may be 0, before the first, or the later of the two. Raises NotFound."""
     with read(house.engine) as conn:
         found = changes(conn, a, b)
         later = _edition(conn, b)
@@ -47,7 +45,7 @@ def change_lines(house: House, a: int, b: int) -> tuple[Line, ...]:
 
 
 def change_bytes(house: House, a: int, b: int) -> bytes:
-    """The same as a file. Raises NotFound, BadInput."""
+    """The same as a file. Raises NotFound."""
     return b"".join(canonical_bytes(line) + b"\n" for line in change_lines(house, a, b))
 
 
