@@ -89,11 +89,11 @@ def add_brief(conn: Connection, brief: StoredBrief, about: Sequence[AboutRecord]
         t.briefs.c.incident == brief.incident, t.briefs.c.letter == brief.letter
     )
     row = {**asdict(brief), "number": int(conn.execute(counted).scalar_one())}
-    added = conn.execute(_inserting(conn, t.briefs).on_conflict_do_nothing(index_elements=["key_hash"]), row)
-    if not added.rowcount:  # the same key with another incident, at the same time
+    adding = _inserting(conn, t.briefs).on_conflict_do_nothing(index_elements=["key_hash"]).returning(t.briefs.c.id)
+    if conn.execute(adding, row).first() is None:  # the same key with another incident, at the same time
         there = _by_key(conn, brief)
-        if there is not None:
-            return there
+        assert there is not None
+        return there
     if about:
         conn.execute(insert(t.brief_records), [{"brief": brief.id, **asdict(one)} for one in about])
     return StoredBrief(**row)

@@ -1,6 +1,9 @@
 """Briefs as they are kept: fixed, unguessable, ended by time or recall, and without a word of the caller."""
 
 import hashlib
+import signal
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
@@ -293,3 +296,31 @@ def test_which_briefs_were_about_a_fact(house: House) -> None:
         assert [one.id for one in briefs_with(conn, LONE)] == [view.id]
         assert not list(briefs_with(conn, LONE, "looks.telltale"))
         assert view.id not in {one.id for one in briefs_with(conn, CODE, "ports[a].place")}
+
+
+_KILLED = """
+import os, signal, sys
+from pathlib import Path
+from catalog.config import Settings
+from catalog.services import briefs
+from catalog.services.house import open_house
+from tests.integration.brief_samples import DISPATCHER
+
+def killed(*arguments):
+    os.kill(os.getpid(), signal.SIGKILL)
+
+briefs.make_link = killed  # after the brief was written, before its transaction ends
+house = open_house(Settings(Path(sys.argv[1]), sys.argv[2]))
+briefs.compose_brief(house, DISPATCHER, briefs.BriefAsked(codes=("QPW-TF3",), incident="zq-unlucky-7", key="K" * 20))
+"""
+
+
+def test_killed_while_storing_nothing_is_half_there_and_sending_again_works(house: House) -> None:
+    told = [sys.executable, "-c", _KILLED, str(house.settings.data), house.settings.database_url]
+    ran = subprocess.run(told, cwd=Path(__file__).parents[2], capture_output=True, text=True, timeout=120, check=False)
+    assert ran.returncode == -signal.SIGKILL, ran.stderr
+    assert "zq-unlucky-7" not in everything_stored(house.engine)
+    asked = BriefAsked(codes=(CODE,), incident="zq-unlucky-7", key="K" * 20)
+    view = compose_brief(house, DISPATCHER, asked)
+    assert (view.stored, view.again, view.number) == (True, False, 1)
+    assert compose_brief(house, DISPATCHER, asked).id == view.id
