@@ -21,7 +21,9 @@ from catalog.services.acting import Actor, actor_of
 from catalog.services.compiling import compile_latest
 from catalog.services.doubting import doubt
 from catalog.services.house import House, open_house
+from catalog.services.proposing import Proposed, ProposedRecord, propose
 from catalog.services.records import read_record
+from catalog.services.reviewing import Judgement, decide
 from catalog.store import read as store
 from catalog.store.doubts import all_doubts, ended_in, standing_doubts
 from catalog.store.engine import read, write
@@ -202,3 +204,22 @@ def test_killed_at_any_step_there_is_the_old_edition_or_the_new_with_its_doubt(
         compile_latest(after)  # whoever follows
     assert (path in read_record(after, code).record.facts) is says
     after.engine.dispose()
+
+
+def test_a_doubt_while_an_update_is_open_leaves_both_sides_to_look_at(house: House) -> None:
+    """The update was made against what was doubted since: nothing of it goes in unseen, nothing of it is lost."""
+    code, path = stated(house)
+    seen = read_record(house, code)
+    other = next(own for own in seen.record.facts if own != path)
+    changed = document_from_record(without(seen.record, other))
+    made = Proposed("guide.xlsx", "f" * 64, "import", (ProposedRecord(code, seen.hash, changed, "Dropped."),))
+    update = propose(house, STEWARD, made)
+    doubt(house, STEWARD, code, path, WHY)
+    with pytest.raises(Conflict, match="moved on"):
+        decide(house, OTHER, Judgement(int(update), code, "accept", None, "", ""))
+    with read(house.engine) as conn:
+        found = store.record_at(conn, code, 2)
+    assert found is not None
+    facts = compiling.record_of(found.document).facts
+    assert path not in facts
+    assert other in facts
