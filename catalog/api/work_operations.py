@@ -3,7 +3,7 @@
 from catalog.api import work_views as views
 from catalog.api.operation import Operation
 from catalog.domain.roles import Right
-from schemas import reports
+from schemas import reports, source_list
 
 WORK: tuple[Operation, ...] = (
     Operation(
@@ -22,5 +22,9 @@ WORK: tuple[Operation, ...] = (
         name="decide_work", method="POST", rule="/work/decisions", view=views.decide_work, right=Right.UPDATE,
         request=reports.WorkDecisionRequest, answer=reports.WorkEntryAnswer, problems=(404, 409),
         example={"entry": "report/k3VvX0cQ9b2LrT7mZ4aP1w8E", "action": "close", "reason": "Checked: it is as stated."},
+    ),
+    Operation(
+        name="list_sources", method="GET", rule="/sources", view=views.list_sources,
+        request=source_list.SourcesRequest, answer=source_list.SourcesAnswer, example={"sort": "facts", "limit": 2},
     ),
 )  # fmt: skip

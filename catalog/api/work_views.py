@@ -4,12 +4,17 @@ from collections.abc import Mapping
 from typing import Any
 
 from catalog.api.reply import PRIVATE, Reply
+from catalog.domain import cautions
 from catalog.errors import BadInput
+from catalog.services import sources
+from catalog.services.compiling import edition_view
 from catalog.services.crew_reports import Reported
 from catalog.services.crew_reports import report as keep_report
 from catalog.services.house import House
 from catalog.services.work_list import WorkAsked, close_work, draft_work, list_work, open_work, work_entry
 from schemas import reports
+from schemas.answers import with_cautions
+from schemas.source_list import SourcesAnswer
 
 Arguments = Mapping[str, Any]
 
@@ -35,6 +40,16 @@ def work(house: House, given: Arguments) -> Reply:
     found = list_work(house, given["actor"], WorkAsked(given["kind"], given["state"], given["words"]))
     part = found[given["offset"] : given["offset"] + given["limit"]]
     return _reply(house, reports.WorkAnswer().dump({"total": len(found), "entries": part}))
+
+
+def list_sources(house: House, given: Arguments) -> Reply:
+    """The guides of the newest edition, with how many facts and records cite each, and whether its file is stored."""
+    edition = edition_view(house.shelf.current())
+    found = sources.list_sources(house, sources.SourcesAsked(given["words"], given["kind"], given["sort"]))
+    part = found[given["offset"] : given["offset"] + given["limit"]]
+    told = cautions.full(edition.number, edition.published_at, demo=house.settings.demo)
+    view = {"edition": edition, "total": len(found), "sources": part}
+    return Reply(with_cautions(SourcesAnswer, view, told), edition.number)
 
 
 def decide_work(house: House, given: Arguments) -> Reply:

@@ -35,6 +35,7 @@ from catalog.services import (
     records,
     resolving,
     sayings,
+    sources,
     steps,
 )
 from catalog.services import fact_views as fv
@@ -43,6 +44,7 @@ from catalog.services import views as v
 from catalog.services.brief_kept import BriefEdition, Composed
 from catalog.services.brief_views import UNSTORED, BriefView
 from catalog.services.fact_history import FactHistory, FactStep
+from catalog.services.sources import SourceRow
 
 CODE, OTHER = "QK7-M3M", "RTV-4BP"
 KEY = "AB-1/2"
@@ -195,6 +197,8 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
     monkeypatch.setattr(steps, "steps_of", steps_of)
     step = FactStep(2, "c" * 64, "A. Steward", EDITIONS[2].published_at, "Seen.", "", "pickup", (), ((1, None),))
     fact = FactHistory(CODE, "looks.body", "body", "Ondal Tarrow", (step,))
+    row = SourceRow(KEY, "AB-1", 2, "Rescue guide", "guide", "2026-01-02", 12, "", 7, 1, "")
+    monkeypatch.setattr(sources, "list_sources", lambda house, asked: noted((row,)))
     monkeypatch.setattr(work_views, "keep_report", lambda house, given: True)
     monkeypatch.setattr(doubt_views, "fact_history", lambda house, code, path: noted(fact))
     monkeypatch.setattr(review_views, "change_lines", lambda house, a, b: noted(({"line": "header"}, {"line": "end"})))
