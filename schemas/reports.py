@@ -44,7 +44,11 @@ class ReportRequest(Request):
     )
     words = fields.String(
         required=True,
-        validate=[validate.Length(min=1, max=1000, error="Not between 1 and 1,000 characters."), whole_text],
+        validate=[
+            validate.Length(min=1, max=1000, error="Not between 1 and 1,000 characters."),
+            validate.Regexp(r"^[\s\S]*\S", error="Nothing is said."),
+            whole_text,
+        ],
         metadata={
             "description": "What was seen. Name no person; numbers, plates, names and addresses found are blanked.",
             "cure": "Say it in at most 1,000 characters.",

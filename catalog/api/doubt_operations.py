@@ -22,8 +22,7 @@ DOUBTS: tuple[Operation, ...] = (
     ),
     Operation(
         name="fact_history", method="GET", rule="/records/<code>/fact", view=views.history_of_fact, path=_CODE,
-        request=doubts.FactHistoryRequest, answer=doubts.FactHistoryAnswer, problems=(404,),
-        example={"path": "looks.body"},
+        request=doubts.FactHistoryRequest, answer=doubts.FactHistoryAnswer, problems=(404,), sampled=("path",),
     ),
     Operation(
         name="shown", method="GET", rule="/records/<code>/shown", view=views.shown, right=Right.UPDATE, path=_CODE,

@@ -76,7 +76,7 @@ def sample(house: House) -> Mapping[str, Any]:
     except (ChockbookError, ValueError, IndexError):
         return {}
     number, issue = key.split("/")
-    of = {"edition": listed[-1].hash, "a": listed[0].number, "to": listed[-1].number, "update": 1}
+    of = {"edition": listed[-1].hash, "a": listed[0].number, "to": listed[-1].number, "update": 1, "path": "looks.body"}
     return {"code": first.code, "number": number, "issue": issue, **of}
 
 

@@ -40,7 +40,7 @@ def report(house: House, given: Reported) -> bool:
     if not DEVICE.fullmatch(given.id) or not DEVICE.fullmatch(given.device):
         raise BadInput("An id is no random id.", cure="Give 16 to 64 letters, digits, - and _ drawn at random.")
     if given.path and not may_be_doubted(given.path):
-        raise BadInput(f"{given.path!r} names no fact.", cure="Leave it out where it is about the whole record.")
+        raise NotFound(f"{given.path!r} names no fact.", cure="Leave it out where it is about the whole record.")
     words = " ".join(given.words.split())
     if not words or len(words) > LONGEST:
         raise BadInput(

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from catalog.domain.doubt import may_be_doubted, said_at
-from catalog.errors import BadInput, NotFound
+from catalog.errors import NotFound
 from catalog.services.clock import moment_of
 from catalog.services.compiling import record_of
 from catalog.services.doubts import DoubtView, doubt_view, path_words, said_words
@@ -47,10 +47,10 @@ class FactHistory:
 
 
 def fact_history(house: House, code: str, path: str) -> FactHistory:
-    """The history of one fact, whole item, list's completeness or note. Raises BadInput, NotFound, Unavailable."""
+    """The history of one fact, whole item, list's completeness or note. Raises NotFound, Unavailable."""
     known = parsed_code(code)
     if not may_be_doubted(path):
-        raise BadInput(f"{path!r} names no fact.", cure="Name it as the record's history does, such as ports[a].place.")
+        raise NotFound(f"{path!r} names no fact.", cure="Name it as the record's history does, such as ports[a].place.")
     with read(house.engine) as conn:
         found = store.history(conn, known)
         doubts = {each.edition: each for each in all_doubts(conn, known) if each.path == path}

@@ -143,7 +143,7 @@ def tell_holders(house: House, actor: Actor | None, telling: Telling) -> int:
 
 def _path(path: str) -> str:
     if not may_be_doubted(path):
-        raise BadInput(f"{path!r} names no fact.", cure="Name it as the record's history does, such as ports[a].place.")
+        raise NotFound(f"{path!r} names no fact.", cure="Name it as the record's history does, such as ports[a].place.")
     return path
 
 

@@ -18,6 +18,7 @@ from schemathesis.specs.openapi.checks import positive_data_acceptance
 
 from catalog.api import examples
 from catalog.api.operations import OPERATIONS
+from catalog.services.records import read_record
 from tests.integration.api_demo import demo_app
 
 EXAMPLES = 20
@@ -33,7 +34,9 @@ def document() -> Any:
 @cache
 def real() -> dict[str, Any]:
     """Path parameters that lead somewhere."""
-    return dict(examples.sample(demo_app().extensions["chockbook"]))
+    house = demo_app().extensions["chockbook"]
+    found = examples.sample(house)
+    return {**found, "revision": read_record(house, str(found["code"])).hash}
 
 
 def requests(name: str) -> st.SearchStrategy[Any]:
@@ -46,7 +49,8 @@ def requests(name: str) -> st.SearchStrategy[Any]:
         query = {key: real()[key] for key in declared.sampled}
         found.append(operation.as_strategy(path_parameters=path, query=query or None))
     if declared.shown is not None and declared.method == "POST":  # few bodies name an edition that there is
-        found.append(operation.as_strategy(body=dict(declared.example)))
+        there = {key: real()[key] for key in ("code", "revision") if key in declared.example}
+        found.append(operation.as_strategy(body={**declared.example, **there}))
     return st.one_of(found)
 
 

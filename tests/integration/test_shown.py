@@ -81,7 +81,7 @@ def test_briefs_that_rest_on_it_are_told(house: House) -> None:
 def test_only_who_may_and_only_what_is_there(house: House) -> None:
     with pytest.raises(Forbidden):
         who_was_shown(house, actor_of("a.reader", Role.READER, "test"), CODE, PATH)
-    with pytest.raises(BadInput):
+    with pytest.raises(NotFound):
         who_was_shown(house, STEWARD, CODE, "identity.make")
     with pytest.raises(NotFound):
         who_was_shown(house, STEWARD, CODE, PATH, 7)
