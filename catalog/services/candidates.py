@@ -127,7 +127,7 @@ def _take_record(told: StoredUpdate, record: ReviewRecord, made: Candidate) -> N
 
 
 def _take(made: Candidate, taken: Taken, base: str, reason: str) -> None:
-    if any(one.code == taken.code for one in made.taken):
+    if taken.code in made.records or taken.code in made.withdrawn:
         raise Conflict(f"Two of these updates change {taken.code}.", cure="Publish one, then bring the other up to it.")
     made.taken.append(taken)
     made.reasons[taken.code] = reason

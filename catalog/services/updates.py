@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import islice
 from typing import Any
 
 from catalog.domain.documents import references
@@ -84,12 +85,13 @@ class Remark:
 @dataclass(frozen=True, slots=True)
 class UpdateView:
     """One update. states: how many records stand how. lines: those asked for; total: how many there are of such.
-    findings: as the file's reading gave them. sources: keys of what it brings."""
+    undecided: codes of the first records, most pressing first, that wait for a decision. findings: as the file's reading gave them. sources: keys of what it brings."""
 
     summary: UpdateSummary
     states: Mapping[str, int]
     lines: tuple[RecordLine, ...]
     total: int
+    undecided: tuple[str, ...]
     findings: tuple[Mapping[str, Any], ...]
     sources: tuple[str, ...]
     remarks: tuple[Remark, ...]
@@ -184,6 +186,7 @@ def read_update(house: House, actor: Actor | None, number: int, asked: RecordsAs
         states=dict(Counter(one.state for one in lines)),
         lines=tuple(kept[asked.offset : asked.offset + asked.limit]),
         total=len(kept),
+        undecided=tuple(islice((one.code for one in lines if one.state == OPEN), 2)),
         findings=tuple(_placed(finding) for finding in findings),
         sources=tuple(sorted(sources)),
         remarks=tuple(remarks),

@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 
 from catalog.domain.roles import Right
 from catalog.errors import BadInput, ChockbookError, Conflict, Forbidden, NotFound
-from catalog.services.acting import Actor, require
+from catalog.services.acting import require
 from catalog.services.edited import fact_from
 from catalog.services.gates import WATCH
 from catalog.services.publishing import check_publication, known_check, publish_edition
@@ -76,7 +76,7 @@ def _shown(number: int, problem: ChockbookError | None = None, code: str = "") -
             asked=asked,
             review=review,
             rows=record_rows(review, who.name, approves=approves) if review else None,
-            following=_following(number, who, review.record.code if review else ""),
+            following=next((one for one in view.undecided if not review or one != review.record.code), ""),
             approves=approves,
             problem=problem,
             says=review_wording,
@@ -90,12 +90,6 @@ def _shown(number: int, problem: ChockbookError | None = None, code: str = "") -
 
 def _first(lines: tuple[object, ...]) -> str:
     return str(getattr(lines[0], "code", "")) if lines else ""
-
-
-def _following(number: int, who: Actor, code: str) -> str:
-    """The next record that waits for a decision."""
-    waiting = read_update(house(), who, number, RecordsAsked(state="open", limit=2)).lines
-    return next((line.code for line in waiting if line.code != code), "")
 
 
 def _do(number: int) -> Response:
