@@ -85,7 +85,8 @@ class Remark:
 @dataclass(frozen=True, slots=True)
 class UpdateView:
     """One update. states: how many records stand how. lines: those asked for; total: how many there are of such.
-    undecided: codes of the first records, most pressing first, that wait for a decision. findings: as the file's reading gave them. sources: keys of what it brings."""
+    undecided: codes of the first records that wait for a decision. findings: as the file's reading gave them.
+    sources: keys of what it brings."""
 
     summary: UpdateSummary
     states: Mapping[str, int]
