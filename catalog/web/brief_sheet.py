@@ -18,6 +18,7 @@ _TINY = "tiny"
 # What a step, a row of a slip and a change of a correction take beside their letters.
 _STEP, _ROW, _CHANGE = 20, 40, 120
 MOST_NEWER = 12  # facts of a newer edition that are shown
+_LONG = 80  # letters
 _ONLY_IF = "ONLY IF"
 _BESIDE = 4  # what a line takes beside its text
 
@@ -123,11 +124,16 @@ def _size(parts: Sequence[SheetPart], across: Sequence[SheetPart] = (), each: in
 
 
 def _said_once(steps: Sequence[SheetStep]) -> Iterator[SheetStep]:
-    """Conditions that a step has in common with the one before it are said there."""
+    """A long list of conditions that a step has in common with the one before it is said there; a short one stays."""
     before: SheetStep | None = None
     for step in steps:
         asked = [line for line in step.lines if line.lead == _ONLY_IF]
-        if before and asked and [line.text for line in before.lines if line.lead == _ONLY_IF] == [asked[0].text]:
+        if (
+            before
+            and asked
+            and len(asked[0].text) > _LONG
+            and [line.text for line in before.lines if line.lead == _ONLY_IF] == [asked[0].text]
+        ):
             same = replace(asked[0], text=f"the same holds as for step {before.head.number}.")
             yield replace(step, lines=tuple(same if line is asked[0] else line for line in step.lines))
         else:
