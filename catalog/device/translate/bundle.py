@@ -5,9 +5,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from catalog.device.translate.names import LIBRARY, js
+from catalog.device.translate.modules import Modules
+from catalog.device.translate.names import js
 from catalog.device.translate.source import Module, Program, read_program
-from catalog.device.translate.statements import Statements
 
 _ENGINE = Path(__file__).parents[1] / "engine"
 
@@ -41,7 +41,7 @@ def bundle(root: Path, entries: Sequence[str], native: Mapping[str, str], folder
 
 
 def _module(program: Program, module: Module) -> str:
-    lines = list(Statements(program, module).top())
+    lines = list(Modules(program, module).top())
     exports = ", ".join(sorted(js(name) for name in module.names if f"{name}" in _made(module, lines)))
     inner = "\n".join([*_imports(program, module), *lines, f"return {{ {exports} }};"])
     return f"$m[{json.dumps(module.name)}] = (() => {{\n{inner}\n}})();"
@@ -71,6 +71,3 @@ def _data(root: Path, folders: Sequence[str]) -> Iterator[tuple[str, object]]:
     for folder in folders:
         for path in sorted((root / folder).rglob("*.json")):
             yield path.relative_to(root).as_posix(), json.loads(path.read_text(encoding="utf-8"))
-
-
-__all__ = ["LIBRARY", "Unit", "bundle"]

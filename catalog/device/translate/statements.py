@@ -1,195 +1,53 @@
-"""Statements, functions and classes as JavaScript."""
+"""Statements and functions as JavaScript."""
 
 import ast
 import json
 from collections.abc import Iterator, Sequence
 
-from catalog.device.translate.expressions import GENERIC, Expressions
+from catalog.device.translate.calls import Calls
+from catalog.device.translate.growing import growing, own_nodes
 from catalog.device.translate.names import bound, js
-from catalog.device.translate.source import TYPING, Class
+from catalog.device.translate.source import Module, Program
 
-_STEP = "  "
-TYPING_NAMES = ("Mapping", "Sequence", "Callable", "Iterable", "Iterator", "Set", "TypeVar", "NewType", "NDArray")
+STEP = "  "
 Lines = Iterator[str]
 
 
-class Statements(Expressions):
-    """Writes one module."""
+class Statements(Calls):
+    """Writes statements."""
 
     __slots__ = ("_growing", "_labels")
 
-    def top(self) -> Lines:
-        """The statements of the module, its functions first: nothing of theirs runs before it is called."""
+    def __init__(self, program: Program, module: Module) -> None:
+        super().__init__(program, module)
         self._growing: list[set[str]] = []
         self._labels: list[str] = []
-        for node in self.module.tree.body:
-            if isinstance(node, ast.FunctionDef):
-                yield from self.function(node)
-        names = [name for name in bound(self.module.tree.body) if not self._is_typing_name(name)]
-        if names:
-            yield f"let {', '.join(map(js, names))};"
-        for node in self.module.tree.body:
-            if isinstance(node, ast.FunctionDef):
-                if any(ast.unparse(mark).startswith(("cache", "lru_cache")) for mark in node.decorator_list):
-                    yield f"{js(node.name)} = py.cache({js(node.name)});"
-            elif isinstance(node, ast.ClassDef):
-                yield from self.class_(node, self.module.classes[node.name])
-            elif not self._is_typing(node):
-                yield from self.statement(node)
-
-    def _is_typing_name(self, name: str) -> bool:
-        for node in self.module.tree.body:
-            if self._is_typing(node) and name in {n.id for n in ast.walk(node) if isinstance(n, ast.Name)}:
-                return isinstance(node, ast.Assign) and any(
-                    isinstance(target, ast.Name) and target.id == name for target in node.targets
-                )
-        return False
-
-    def _is_typing(self, node: ast.stmt) -> bool:
-        """Whether a statement only names a type, or imports."""
-        if isinstance(node, ast.Import | ast.ImportFrom):
-            return True
-        if isinstance(node, ast.Assign):
-            return self._is_type(node.value)
-        return isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
-
-    def _is_type(self, node: ast.expr) -> bool:
-        """Whether a value only names a type: `Mapping[str, int]`, `TypeVar("T")`."""
-        if isinstance(node, ast.BinOp):
-            leaves = (node.left, node.right)
-            return isinstance(node.op, ast.BitOr) and any(self._is_type(e) or self._is_type_leaf(e) for e in leaves)
-        if isinstance(node, ast.Name):
-            return self.module.imports.get(node.id, ("", ""))[0] in TYPING
-        if isinstance(node, ast.Subscript):
-            return self._is_type_name(node.value, (*GENERIC, *TYPING_NAMES))
-        return isinstance(node, ast.Call) and self._is_type_name(node.func, ("TypeVar", "NewType"))
-
-    def _is_type_leaf(self, node: ast.expr) -> bool:
-        if not isinstance(node, ast.Name):
-            return False
-        return node.id in ("str", "int", "bool", "float") or self.program.class_of(self.module, node.id) is not None
-
-    def _is_type_name(self, node: ast.expr, names: Sequence[str]) -> bool:
-        if not isinstance(node, ast.Name) or node.id not in names:
-            return False
-        return node.id in GENERIC or self.module.imports.get(node.id, ("", ""))[0] in TYPING
-
-    # Functions and classes.
 
     def function(self, node: ast.FunctionDef, owner: str = "", drop: int = 0) -> Lines:
         """A function, or a method put on its owner."""
-        generator = any(isinstance(each, ast.Yield | ast.YieldFrom) for each in _own(node.body))
+        generator = any(isinstance(each, ast.Yield | ast.YieldFrom) for each in own_nodes(node.body))
         arguments = node.args
         named = {a.arg for a in (*arguments.posonlyargs, *arguments.args, *arguments.kwonlyargs)}
         named |= {rest.arg for rest in (arguments.vararg, arguments.kwarg) if rest}
         inner = {each.name for each in node.body if isinstance(each, ast.FunctionDef)}
         names = [name for name in bound(node.body) if name not in named]
         self.local.append(named | set(names) | inner)
-        self._growing.append(_growing(node))
+        self._growing.append(growing(node))
         star = "*" if generator else ""
         head = f"{owner}.{node.name} = function{star} (" if owner else f"function{star} {js(node.name)}("
         yield f"{head}{self.parameters(arguments, drop)}) {{"
         if drop:
-            yield f"{_STEP}const {js(arguments.args[0].arg)} = this;"
+            yield f"{STEP}const {js(arguments.args[0].arg)} = this;"
         if names:
-            yield f"{_STEP}let {', '.join(map(js, names))};"
-        yield from self._block(node.body)
+            yield f"{STEP}let {', '.join(map(js, names))};"
+        yield from self.block(node.body)
         yield "};" if owner else "}"
         self._growing.pop()
         self.local.pop()
 
-    def class_(self, node: ast.ClassDef, made: Class) -> Lines:
-        """A class: a function with `new`, its methods on the prototype."""
-        name = js(node.name)
-        if made.kind == "words":
-            yield from self._words(node, name)
-            return
-        if made.kind == "plain":
-            yield from self._plain(node, name)
-        else:
-            yield from self._record(node, made, name)
-        yield from self._methods(node, name)
-
-    def _words(self, node: ast.ClassDef, name: str) -> Lines:
-        pairs = [
-            f"[{json.dumps(item.targets[0].id)}, {self.expr(item.value)}]"
-            for item in node.body
-            if isinstance(item, ast.Assign) and isinstance(item.targets[0], ast.Name)
-        ]
-        yield f"{name} = py.words([{', '.join(pairs)}]);"
-        for item in node.body:
-            if isinstance(item, ast.FunctionDef):
-                marks = {ast.unparse(mark) for mark in item.decorator_list}
-                if "classmethod" in marks:
-                    yield from self.function(item, name, 1)
-                elif "property" in marks:
-                    yield f"{{ const got = {{}}; {' '.join(self.function(item, 'got'))}"
-                    yield f'py.ofWord({name}, "{item.name}", got.{item.name}); }}'
-                else:
-                    raise self.refuse(item, "a method of an enumeration's word")
-
-    def _plain(self, node: ast.ClassDef, name: str) -> Lines:
-        start = next((i for i in node.body if isinstance(i, ast.FunctionDef) and i.name == "__init__"), None)
-        yield f"{name} = function (...given) {{"
-        yield f"{_STEP}if (!new.target) return new {name}(...given);"
-        if start is not None:
-            yield f"{_STEP}this.__init__(...given);"
-        yield "};"
-        yield f'py.plain({name}, "{node.name}");'
-
-    def _record(self, node: ast.ClassDef, made: Class, name: str) -> Lines:
-        defaults = {
-            item.target.id: self._default(item.value)
-            for item in node.body
-            if isinstance(item, ast.AnnAssign) and isinstance(item.target, ast.Name) and item.value is not None
-        }
-        fields = [js(field) + (f" = {defaults[field]}" if field in defaults else "") for field in made.fields]
-        yield f"{name} = function ({', '.join(fields)}) {{"
-        yield f"{_STEP}if (!new.target) return new {name}({', '.join(map(js, made.fields))});"
-        yield from (f"{_STEP}this.{field} = {js(field)};" for field in made.fields)
-        if "__post_init__" in made.methods:
-            yield f"{_STEP}this.__post_init__();"
-        yield "};"
-        kept = "row" if made.kind == "tuple" else "record"
-        told = json.dumps(list(made.fields))
-        yield f'py.{kept}({name}, "{node.name}", {told}, {"true" if made.kind == "alone" else "false"});'
-
-    def _default(self, node: ast.expr) -> str:
-        if isinstance(node, ast.Call) and ast.unparse(node.func) == "field":
-            for keyword in node.keywords:
-                if keyword.arg == "default_factory":
-                    return f"{self.expr(keyword.value)}()"
-                if keyword.arg == "default":
-                    return self.expr(keyword.value)
-        return self.expr(node)
-
-    def _methods(self, node: ast.ClassDef, name: str) -> Lines:
-        for item in node.body:
-            if not isinstance(item, ast.FunctionDef):
-                if isinstance(item, ast.Assign):
-                    raise self.refuse(item, "a value of a class")
-                continue
-            marks = {ast.unparse(mark) for mark in item.decorator_list}
-            if marks & {"property", "cached_property"}:
-                once = "true" if "cached_property" in marks else "false"
-                lines = list(self.function(item, "got", 1))
-                yield f"{{ const got = {{}}; {lines[0]}"
-                yield from lines[1:]
-                yield f'py.property({name}, "{item.name}", got.{item.name}, {once}); }}'
-            elif "classmethod" in marks:
-                yield from self.function(item, name, 1)
-            elif "staticmethod" in marks:
-                yield from self.function(item, name)
-            elif not marks:
-                yield from self.function(item, f"{name}.prototype", 1)
-            else:
-                raise self.refuse(item, f"the decorator {', '.join(marks)}")
-
-    # Statements.
-
-    def _block(self, body: Sequence[ast.stmt]) -> Lines:
+    def block(self, body: Sequence[ast.stmt]) -> Lines:
         for node in body:
-            yield from (_STEP + line for line in self.statement(node))
+            yield from (STEP + line for line in self.statement(node))
 
     def statement(self, node: ast.stmt) -> Lines:
         """One statement, in lines."""
@@ -242,17 +100,17 @@ class Statements(Expressions):
 
     def _try(self, node: ast.Try) -> Lines:
         yield "try {"
-        yield from self._block(node.body)
+        yield from self.block(node.body)
         yield "} catch (caught) {"
         word = "if"
         for handler in node.handlers:
             kinds = [each.id for each in ast.walk(handler.type or ast.Pass()) if isinstance(each, ast.Name)]
-            yield f"{_STEP}{word} ({json.dumps(kinds)}.includes(caught.kind)) {{"
+            yield f"{STEP}{word} ({json.dumps(kinds)}.includes(caught.kind)) {{"
             if handler.name:
-                yield f"{_STEP * 2}const {js(handler.name)} = caught.message;"
-            yield from (_STEP + line for line in self._block(handler.body))
+                yield f"{STEP * 2}const {js(handler.name)} = caught.message;"
+            yield from (STEP + line for line in self.block(handler.body))
             word = "} else if"
-        yield f"{_STEP}}} else throw caught;"
+        yield f"{STEP}}} else throw caught;"
         yield "}"
 
     def _raised(self, node: ast.expr | None) -> str:
@@ -318,13 +176,13 @@ class Statements(Expressions):
 
     def _if(self, node: ast.If, word: str = "if") -> Lines:
         yield f"{word} ({self.cond(node.test)}) {{"
-        yield from self._block(node.body)
+        yield from self.block(node.body)
         if len(node.orelse) == 1 and isinstance(node.orelse[0], ast.If):
             yield from self._if(node.orelse[0], "} else if")
             return
         if node.orelse:
             yield "} else {"
-            yield from self._block(node.orelse)
+            yield from self.block(node.orelse)
         yield "}"
 
     def _for(self, node: ast.For) -> Lines:
@@ -336,12 +194,12 @@ class Statements(Expressions):
         yield from self._looped(node.body, label)
         yield "}"
         if label:
-            yield from self._block(node.orelse)
+            yield from self.block(node.orelse)
             yield "}"
 
     def _looped(self, body: Sequence[ast.stmt], label: str = "") -> Lines:
         self._labels.append(label)
-        yield from self._block(body)
+        yield from self.block(body)
         self._labels.pop()
 
     def _match(self, node: ast.Match) -> Lines:
@@ -353,8 +211,8 @@ class Statements(Expressions):
             if case.guard is not None:
                 test = f"{test} && {self.cond(case.guard)}"
             yield f"{word} ({test}) {{"
-            yield from (_STEP + line for line in body)
-            yield from self._block(case.body)
+            yield from (STEP + line for line in body)
+            yield from self.block(case.body)
             word = "} else if"
         yield "} }"
 
@@ -385,53 +243,6 @@ class Statements(Expressions):
         if isinstance(node.slice, ast.Slice):
             return f"py.splice({', '.join([self.expr(node.value), *self.slice_parts(node.slice)[:2]])}, []);"
         return f"py.drop({self.expr(node.value)}, {self.expr(node.slice)});"
-
-
-def _own(body: Sequence[ast.AST]) -> Iterator[ast.AST]:
-    """What stands in a body, inner functions left out."""
-    for node in body:
-        if isinstance(node, ast.FunctionDef | ast.Lambda):
-            continue
-        yield node
-        yield from _own(list(ast.iter_child_nodes(node)))
-
-
-def _growing(node: ast.FunctionDef) -> set[str]:
-    """Names that hold a list: += adds to that very list, whoever else holds it."""
-    arguments = (*node.args.posonlyargs, *node.args.args, *node.args.kwonlyargs)
-    made = {arg.arg for arg in arguments if arg.annotation and _is_list(arg.annotation)}
-    before = -1
-    while len(made) != before:
-        before = len(made)
-        for each in _own(node.body):
-            if isinstance(each, ast.Assign):
-                for target in each.targets:
-                    made |= {name for name, value in _given(target, each.value) if _holds_list(value, made)}
-            if isinstance(each, ast.AnnAssign) and isinstance(each.target, ast.Name) and _is_list(each.annotation):
-                made.add(each.target.id)
-    return made
-
-
-def _given(target: ast.expr, value: ast.expr) -> Iterator[tuple[str, ast.expr]]:
-    """(name, value) of an assignment, `a, b = [], []` taken apart."""
-    if isinstance(target, ast.Name):
-        yield target.id, value
-    elif isinstance(target, ast.Tuple) and isinstance(value, ast.Tuple):
-        for each, part in zip(target.elts, value.elts, strict=False):
-            yield from _given(each, part)
-
-
-def _is_list(annotation: ast.expr) -> bool:
-    return ast.unparse(annotation).startswith("list")
-
-
-def _holds_list(value: ast.expr, known: set[str]) -> bool:
-    if isinstance(value, ast.IfExp):
-        return _holds_list(value.body, known) and _holds_list(value.orelse, known)
-    if isinstance(value, ast.Call):
-        made = value.func.value if isinstance(value.func, ast.Subscript) else value.func
-        return isinstance(made, ast.Name) and made.id in ("list", "sorted")
-    return isinstance(value, ast.List | ast.ListComp) or (isinstance(value, ast.Name) and value.id in known)
 
 
 def _loaded(node: ast.expr) -> ast.expr:
