@@ -1,11 +1,14 @@
 """The translator: what it refuses it names. That what it makes means the same, tests/browser/test_parity.py asks."""
 
+import re
 from pathlib import Path
 
 import pytest
 
+from catalog.device import translate
 from catalog.device.engine_made import engine
 from catalog.device.translate import bundle
+from catalog.device.translate.names import BUILT_IN, LIBRARY, METHODS
 from catalog.device.translate.source import NotTranslatable
 
 
@@ -40,6 +43,16 @@ def test_a_module_that_is_not_there_is_named(tmp_path: Path) -> None:
 def test_a_name_that_a_list_grows_under_keeps_its_list(tmp_path: Path) -> None:
     script = made_of(tmp_path, "def f():\n    a = []\n    b = a\n    b += [1]\n    return a\n")
     assert "py.m.extend(b, [1])" in script
+
+
+def test_what_the_translator_lets_through_the_runtime_has() -> None:
+    runtime = (Path(translate.__file__).parents[1] / "engine" / "py.js").read_text(encoding="utf-8")
+    table = runtime[runtime.index("const m = {") : runtime.index("py.m = ")]
+    assert set(re.findall(r"^    (\w+): ", table, flags=re.MULTILINE)) == METHODS
+    had = set(re.findall(r"^  py\.(\w+) = ", runtime, flags=re.MULTILINE))
+    written_out = {"isinstance"}
+    assert BUILT_IN - had == written_out
+    assert {name for names in LIBRARY.values() for name in names} <= had
 
 
 def test_the_engine_depends_on_nothing() -> None:

@@ -203,7 +203,6 @@ const np = (() => {
     all.forEach((column, j) => column.data.forEach((v, i) => { made[i * all.length + j] = v; }));
     return new Rows(made, [all[0].size, all.length]);
   };
-  np.stack = (many) => rowsOf([...many]);
   np.repeat = (x, counts) => {
     const times = typeof counts === "number" ? () => counts : (i) => (counts.data ?? counts)[i];
     return rowsOf(Array.from(rowsOf(x).data).flatMap((v, i) => Array(times(i)).fill(v)));

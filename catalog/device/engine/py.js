@@ -289,7 +289,6 @@ const py = (() => {
   py.filter = (f, x) => [...py.each(x)].filter((each) => py.t(f === null ? each : f(each)));
   py.list = (x) => (x === undefined ? [] : [...py.each(x)]);
   py.tuple = py.list;
-  py.iter = (x) => py.each(x)[Symbol.iterator]();
   py.next = (x, ...other) => {
     const found = (typeof x.next === "function" ? x : x[Symbol.iterator]()).next();
     if (!found.done) return found.value;
@@ -349,7 +348,6 @@ const py = (() => {
   py.round = (x) => { const r = Math.round(x); return Math.abs(x % 1) === 0.5 && r % 2 ? r - 1 : r; };
   py.reversed = (x) => [...py.each(x)].reverse();
   py.getattr = (x, name, other) => { const found = x[name]; return found === undefined ? other : found; };
-  py.hasattr = (x, name) => x[name] !== undefined;
   const numbers = new WeakMap();
   let numbered = 0;
   py.id = (x) => { if (!numbers.has(x)) { numbered += 1; numbers.set(x, numbered); } return numbers.get(x); };
@@ -387,19 +385,8 @@ const py = (() => {
     }
     return low;
   };
-  py.bisect_right = (row, x, lo = 0, hi = row.length, key = null) => {
-    let [low, high] = [lo, hi];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (py.lt(x, key === null ? row[middle] : key(row[middle]))) high = middle;
-      else low = middle + 1;
-    }
-    return low;
-  };
   py.pairwise = (x) => { const all = [...py.each(x)]; return all.slice(1).map((each, i) => [all[i], each]); };
   py.product = (...many) => many.reduce((rows, each) => rows.flatMap((row) => [...py.each(each)].map((x) => [...row, x])), [[]]);
-  py.chain = (...many) => many.flatMap((each) => [...py.each(each)]);
-  py.islice = (x, a, b) => { const all = [...py.each(x)]; return b === undefined ? all.slice(0, a) : all.slice(a, b === null ? undefined : b); };
   py.cache = (f, most = Infinity) => {
     const kept = new Map();
     return (...given) => {
@@ -414,7 +401,6 @@ const py = (() => {
     };
   };
   py.intern = (x) => x;
-  py.partial = (f, ...given) => (...more) => f(...given, ...more);
   py.lru_cache = (most) => (f) => py.cache(f, most);
   py.replace = (x, changes) => new x.constructor(...x.constructor.fields.map((f) => (own.call(changes, f) ? changes[f] : x[f])));
 
@@ -510,13 +496,11 @@ const py = (() => {
     clear: (x) => { if (Array.isArray(x)) x.length = 0; else x.kept.clear(); return null; },
     copy: (x) => (Array.isArray(x) ? [...x] : x instanceof PyDict ? new PyDict(x.items()) : new PySet(x)),
     count: (x, v) => (isString(x) ? x.split(v).length - 1 : x.filter((each) => py.eq(each, v)).length),
-    difference: (x, ...many) => many.reduce((made, other) => py.sub(made, asSet(other)), asSet(x)),
     discard: (x, v) => x.delete(v),
     encode: (x) => Array.from(x, (c) => c.charCodeAt(0)),
     endswith: (x, what) => (Array.isArray(what) ? what.some((each) => x.endsWith(each)) : x.endsWith(what)),
     extend: (x, many) => { for (const each of [...py.each(many)]) x.push(each); return null; },
     find: (x, v, at) => x.indexOf(v, at),
-    fromkeys: (x, keys, value = null) => py.dict_fromkeys(keys, value),
     get: (x, ...given) => x.get(...given),
     index: (x, v, ...given) => {
       const found = isString(x) ? x.indexOf(v, ...given) : x.findIndex((each, i) => i >= (given[0] || 0) && py.eq(each, v));
@@ -525,22 +509,16 @@ const py = (() => {
     },
     insert: (x, i, v) => { x.splice(i, 0, v); return null; },
     intersection: (x, ...many) => many.reduce((made, other) => py.bitand(made, asSet(other)), asSet(x)),
-    isalnum: (x) => x.length > 0 && [...x].every((c) => LETTER.test(c) || DIGIT.test(c)),
     isalpha: (x) => LETTER.test(x),
     isascii: (x) => /^[\u0000-\u007f]*$/.test(x),
-    isdecimal: (x) => /^\p{Nd}+$/u.test(x),
     isdigit: (x) => DIGIT.test(x),
     isdisjoint: (x, other) => { for (const each of py.each(other)) if (x.has(each)) return false; return true; },
-    islower: (x) => x === x.toLowerCase() && x !== x.toUpperCase(),
-    isupper: (x) => x === x.toUpperCase() && x !== x.toLowerCase(),
     isspace: (x) => x.length > 0 && [...x].every(space),
-    issubset: (x, other) => { const all = asSet(other); return [...x].every((each) => all.has(each)); },
     issuperset: (x, other) => [...py.each(other)].every((each) => x.has(each)),
     items: (x) => x.items(),
     join: (x, many) => [...py.each(many)].join(x),
     keys: (x) => x.keys(),
     lower: (x) => x.toLowerCase(),
-    lstrip: (x, chars) => trimmed(x, chars, true, false),
     partition: (x, by) => { const i = x.indexOf(by); return i < 0 ? [x, "", ""] : [x.slice(0, i), by, x.slice(i + by.length)]; },
     pop: (x, i, other) => {
       if (Array.isArray(x)) return i === undefined ? x.pop() : x.splice(i < 0 ? x.length + i : i, 1)[0];
@@ -554,7 +532,6 @@ const py = (() => {
     removesuffix: (x, v) => (v && x.endsWith(v) ? x.slice(0, -v.length) : x),
     replace: (x, v, by) => x.replaceAll(v, () => by),
     reverse: (x) => { x.reverse(); return null; },
-    rfind: (x, v) => x.lastIndexOf(v),
     rpartition: (x, by) => { const i = x.lastIndexOf(by); return i < 0 ? ["", "", x] : [x.slice(0, i), by, x.slice(i + by.length)]; },
     rstrip: (x, chars) => trimmed(x, chars, false, true),
     setdefault: (x, k, v = null) => { if (!x.has(k)) x.put(k, v); return x.get(k); },

@@ -42,7 +42,7 @@ def bundle(root: Path, entries: Sequence[str], native: Mapping[str, str], folder
 
 def _module(program: Program, module: Module) -> str:
     lines = list(Modules(program, module).top())
-    exports = ", ".join(sorted(js(name) for name in module.names if f"{name}" in _made(module, lines)))
+    exports = ", ".join(sorted(map(js, _made(module, lines))))
     inner = "\n".join([*_imports(program, module), *lines, f"return {{ {exports} }};"])
     return f"$m[{json.dumps(module.name)}] = (() => {{\n{inner}\n}})();"
 

@@ -10,38 +10,31 @@ _RESERVED = frozenset((
     "undefined", "var", "void", "true", "false", "py",
 ))  # fmt: skip
 
-# Built-in functions of Python that engine/py.js has, under the same names.
+# What engine/py.js has of Python, under the same names; all else is refused (tests/unit/test_translate.py holds the two
+# together). Built-in functions:
 BUILT_IN = frozenset((
-    "abs", "all", "any", "bool", "chr", "dict", "divmod", "enumerate", "float", "frozenset", "getattr",
-    "hasattr", "id", "int", "isinstance", "iter", "len", "list", "map", "max", "min", "next", "ord", "print",
-    "range", "repr", "reversed", "round", "set", "sorted", "str", "sum", "tuple", "zip", "filter",
+    "abs", "all", "any", "bool", "chr", "dict", "divmod", "enumerate", "float", "frozenset", "getattr", "id", "int",
+    "isinstance", "len", "list", "map", "max", "min", "next", "ord", "range", "repr", "reversed", "round", "set",
+    "sorted", "str", "sum", "tuple", "zip", "filter",
 ))  # fmt: skip
-# From the standard library, likewise.
+# From the standard library:
 LIBRARY = {
-    "bisect": ("bisect_left", "bisect_right", "insort"),
-    "collections": ("Counter", "defaultdict", "deque"),
+    "bisect": ("bisect_left",),
+    "collections": ("Counter", "defaultdict"),
     "dataclasses": ("replace",),
-    "functools": ("cache", "lru_cache", "partial"),
-    "itertools": ("pairwise", "product", "chain", "islice", "combinations", "groupby", "accumulate", "takewhile"),
+    "functools": ("cache", "lru_cache"),
+    "itertools": ("pairwise", "product"),
     "pathlib": ("Path",),
-    "operator": ("attrgetter", "itemgetter"),
     "sys": ("intern",),
 }
-# What those take by name.
-TAKES = {
-    "bisect_left": ("row", "x", "lo", "hi", "key"), "bisect_right": ("row", "x", "lo", "hi", "key"),
-    "lru_cache": ("maxsize",), "product": ("many",),
-}  # fmt: skip
-# Methods of strings, lists, sets and dictionaries: called through the runtime, which asks what the object is.
+# What of it takes arguments by name.
+TAKES = {"bisect_left": ("row", "x", "lo", "hi", "key"), "lru_cache": ("maxsize",)}
+# Methods of strings, lists, sets and dictionaries, called through the runtime, which asks what the object is:
 METHODS = frozenset((
-    "add", "append", "encode", "capitalize", "clear", "copy", "count", "difference", "discard", "endswith", "extend",
-    "find", "fromkeys", "get", "index", "insert", "intersection", "isalnum", "isalpha", "isascii", "isdecimal",
-    "isdigit", "isdisjoint", "islower", "isspace", "issubset", "issuperset", "istitle", "isupper", "items",
-    "join", "keys", "ljust", "lower", "lstrip", "partition", "pop", "popitem", "remove", "removeprefix",
-    "removesuffix", "replace", "reverse", "rfind", "rjust", "rpartition", "rsplit", "rstrip", "setdefault",
-    "sort", "split", "splitlines", "startswith", "strip", "symmetric_difference", "title", "translate", "union",
-    "update", "upper", "values", "zfill", "difference_update", "intersection_update", "most_common", "total",
-    "casefold", "elements",
+    "add", "append", "clear", "copy", "count", "discard", "encode", "endswith", "extend", "find", "get", "index",
+    "insert", "intersection", "isalpha", "isascii", "isdigit", "isdisjoint", "isspace", "issuperset", "items", "join",
+    "keys", "lower", "partition", "pop", "remove", "removeprefix", "removesuffix", "replace", "reverse", "rpartition",
+    "rstrip", "setdefault", "sort", "split", "startswith", "strip", "union", "update", "upper", "values",
 ))  # fmt: skip
 
 
