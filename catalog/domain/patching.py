@@ -5,7 +5,7 @@ Fields are named as `delta.difference` names changes: "identity.make", "ports[a]
 a field that goes. Only documents of the current format can be patched.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 from typing import Any
 
 from catalog.domain.record import FORMAT
@@ -57,27 +57,32 @@ def document_of(fields: Mapping[str, Any]) -> Document:
 
 
 def patch_between(old: Mapping[str, Any] | None, new: Mapping[str, Any] | None) -> Fields:
-    """What turns one document into the other."""
+    """What turns one document into the other. The order is among it where an item stays that loses all it stated."""
     before, after = fields_of(old), fields_of(new)
-    return {key: after.get(key) for key in dict.fromkeys([*before, *after]) if before.get(key) != after.get(key)}
+    made = {key: after.get(key) for key in dict.fromkeys([*before, *after]) if before.get(key) != after.get(key)}
+    for path in _lists(before, after):
+        key = f"{ORDER}{path}"
+        if set(after.get(key, ())) & (_held(path, before) - _held(path, after)):
+            made[key] = after[key]
+    return made
 
 
 def patched(document: Mapping[str, Any] | None, patch: Mapping[str, Any]) -> Document:
     """The document with a patch, or with some of one.
 
-    An item that keeps a field stays in its list whatever the order says, and one all of whose fields go, goes:
-    taking the fields one by one comes to the same as taking the whole.
+    An item that keeps a field stays in its list whatever the order says, and one all of whose fields go, goes, unless
+    the patch has an order with it: taking the fields one by one states the same as taking the whole.
     """
     before = fields_of(document)
     after = {key: value for key, value in {**before, **patch}.items() if value is not None}
     for path in _lists(before, after):
         key = f"{ORDER}{path}"
-        held = tuple(dict.fromkeys(_item(path, name) for name in after if name.startswith(f"{path}[")))
-        emptied = {_item(path, name) for name in before if name.startswith(f"{path}[")} - set(held)
+        held = _held(path, after)
+        emptied = set() if key in patch else _held(path, before) - held
         order = after.get(key, before.get(key, []) if held else None)
         if order is None:
             continue
-        kept = [one for one in order if one in held or one not in emptied]
+        kept = [one for one in order if one not in emptied]
         after[key] = [*kept, *(one for one in held if one not in kept)]
     return document_of(after)
 
@@ -93,8 +98,9 @@ def _lists(before: Mapping[str, Any], after: Mapping[str, Any]) -> Iterable[str]
     return dict.fromkeys([*inside, *(name.removeprefix(ORDER) for name in named if name.startswith(ORDER))])
 
 
-def _item(path: str, name: str) -> str:
-    return name[len(path) + 1 : name.index("]")]
+def _held(path: str, fields: Mapping[str, Any]) -> Set[str]:
+    """The items of a list that state something, in the order of the fields."""
+    return dict.fromkeys(name[len(path) + 1 : name.index("]")] for name in fields if name.startswith(f"{path}[")).keys()
 
 
 def _node_fields(prefix: str, nodes: tuple[Node, ...], stored: Mapping[str, Any]) -> Fields:

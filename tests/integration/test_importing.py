@@ -4,6 +4,7 @@ import hashlib
 import io
 import json
 from collections.abc import Iterator
+from copy import deepcopy
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -136,7 +137,7 @@ def test_one_cell_changed_is_one_change(house: House) -> None:
     assert record.document is not None
     assert record.changes == 1
     assert dict(record.cells) == {"ports[a].cover": "ports!2:3"}
-    before, after = of(house, "QPW-TF3"), dict(record.document)
+    before, after = of(house, "QPW-TF3"), deepcopy(dict(record.document))
     assert after["ports"][0].pop("cover") == {"value": "lamp", "src": ["QLN-118/2:8"]}
     before["ports"][0].pop("cover")
     assert after == before

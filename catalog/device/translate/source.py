@@ -5,8 +5,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from catalog.errors import ChockbookError
-
 # Packages whose names only say what type something has.
 TYPING = frozenset({"typing", "collections.abc", "numpy.typing"})
 
@@ -15,8 +13,8 @@ TYPING = frozenset({"typing", "collections.abc", "numpy.typing"})
 HOLDING = ("record", "alone", "tuple")
 
 
-class NotTranslatable(ChockbookError):
-    """The engine uses something of Python that its JavaScript cannot."""
+class NotTranslatable(ValueError):
+    """The engine uses something of Python that its JavaScript cannot: told to who changes it, and to nobody else."""
 
 
 @dataclass(frozen=True, slots=True)

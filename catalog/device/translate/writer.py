@@ -25,7 +25,7 @@ class Writer:
     def refuse(self, node: ast.AST, what: str) -> NotTranslatable:
         """To be raised: what cannot be translated, and where it stands."""
         line = getattr(node, "lineno", 0)
-        return NotTranslatable(f"{self.module.path}:{line}: {what} has no translation.", cure="Write it more plainly.")
+        return NotTranslatable(f"{self.module.path}:{line}: {what} has no translation. Write it more plainly.")
 
     def expr(self, node: ast.expr) -> str:
         """The value of an expression."""
