@@ -39,9 +39,11 @@ class Silent(WSGIRequestHandler):
 
 
 @pytest.fixture(scope="package")
-def site(demo_data: Path) -> Iterator[Flask]:
-    """The demo as it is served for the whole run, with somebody in each role (PASSWORD of tests.people)."""
-    app = create_app(Settings.from_environment({"CHOCKBOOK_DATA": str(demo_data)}))
+def site(demo_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Flask]:
+    """A copy of the demo as it is served for the whole run, with somebody in each role (PASSWORD of tests.people)."""
+    data = tmp_path_factory.mktemp("served") / "data"
+    shutil.copytree(demo_data, data)
+    app = create_app(Settings.from_environment({"CHOCKBOOK_DATA": str(data)}))
     with read(app.extensions["chockbook"].engine) as conn:
         there = {account.name for account in people.all_accounts(conn)}
     for role in Role:
