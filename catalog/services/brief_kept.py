@@ -8,11 +8,10 @@ from typing import Any
 from catalog.plan.brief.model import Breath, Brief, Changed, Data, Line, Point, Section, Sure
 from catalog.plan.brief.spoken import SECONDS_A_WORD
 from catalog.plan.scene import Said, Scene
-from catalog.services.compiling import EPOCH, moment
+from catalog.services.clock import moment_of, us_of
 
 FORMAT = 1
 NAMED = Sure()
-_US = 1_000_000
 
 Document = Mapping[str, Any]
 
@@ -66,7 +65,7 @@ def document_of(composed: Composed) -> dict[str, Any]:
         "edition": {
             "number": edition.number,
             "hash": edition.hash,
-            "published_us": round((edition.published_at - EPOCH).total_seconds() * _US),
+            "published_us": us_of(edition.published_at),
         },
         "brief": _brief_document(composed.brief),
         "vehicles": [
@@ -98,7 +97,7 @@ def composed_of(document: Document) -> Composed:
     edition = document["edition"]
     carried = frozenset(document["carried"]) if "carried" in document else None
     return Composed(
-        edition=BriefEdition(edition["number"], edition["hash"], moment(edition["published_us"])),
+        edition=BriefEdition(edition["number"], edition["hash"], moment_of(edition["published_us"])),
         brief=_brief(document["brief"]),
         vehicles=tuple(
             AboutVehicle(one["code"], one["revision"], one["title"], one["subtitle"], Sure(one["word"], one["said"]))

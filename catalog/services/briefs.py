@@ -35,7 +35,7 @@ from catalog.services.brief_views import (
     ToldView,
     title_of,
 )
-from catalog.services.clock import moment_of, now_us, us_of
+from catalog.services.clock import HOUR, moment_of, now_us, us_of
 from catalog.services.doubts import noted_as, path_words
 from catalog.services.house import House
 from catalog.services.trail import note
@@ -54,7 +54,6 @@ __all__ = [
     "read_brief",
 ]
 
-_HOUR_US = 3_600_000_000
 _TOKEN_BYTES = 16  # 128 random bits
 _ID = 10
 MOST_LISTED = 500
@@ -269,7 +268,7 @@ def unstored(composed: Composed, by: str, why: str = "") -> BriefView:
 def make_link(house: House, conn: Connection, by: Actor, id_: str, now: int) -> str:
     """Store a new link of a brief; its token, which is kept nowhere."""
     token = secrets.token_urlsafe(_TOKEN_BYTES)
-    expires = now + house.settings.brief_hours * _HOUR_US
+    expires = now + house.settings.brief_hours * HOUR
     store.add_link(conn, store.StoredLink(token_hash(token), id_, now, by.name, expires))
     return token
 
@@ -313,7 +312,7 @@ def _follower(kept: store.StoredBrief) -> FollowerView:
 
 
 def _with_link(view: BriefView, token: str, house: House, now: int) -> BriefView:
-    expires = moment_of(now + house.settings.brief_hours * _HOUR_US)
+    expires = moment_of(now + house.settings.brief_hours * HOUR)
     return replace(view, link=f"/b/{token}", expires_at=expires)
 
 

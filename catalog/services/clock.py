@@ -4,6 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 SECOND = 1_000_000
+HOUR = 3600 * SECOND
 DAY = 86_400 * SECOND
 
 

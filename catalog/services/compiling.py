@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from sqlalchemy import Connection
@@ -18,6 +17,7 @@ from catalog.resolve.tables import Tables, tables_of
 from catalog.resolve.tables_amended import RowChange, amended
 from catalog.search.notes import NoteChange, Notes
 from catalog.search.port import TextDocument
+from catalog.services.clock import moment_of
 from catalog.services.house import House
 from catalog.services.notes import guide_texts, record_text
 from catalog.services.views import EditionView
@@ -27,13 +27,6 @@ from catalog.store.engine import read
 from catalog.store.read import edition as edition_of
 from catalog.store.read import last_listed, latest, members, record_at, sequences, stored_source, withdrawals
 from catalog.store.rows import Member, StoredDoubt, StoredEdition
-
-EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
-
-
-def moment(microseconds: int) -> datetime:
-    """A stored time as an aware datetime."""
-    return EPOCH + timedelta(microseconds=microseconds)
 
 
 def record_of(document: Mapping[str, Any]) -> Record:
@@ -76,7 +69,7 @@ def stored_edition_view(edition: StoredEdition, records: int) -> EditionView:
     return EditionView(
         number=edition.number,
         hash=edition.hash,
-        published_at=moment(edition.published_at_us),
+        published_at=moment_of(edition.published_at_us),
         author=edition.author,
         reason=edition.reason,
         records=records,

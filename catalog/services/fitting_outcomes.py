@@ -2,7 +2,6 @@
 
 import json
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime
 
 from catalog.errors import BadInput, Conflict, Unavailable
 from catalog.resolve.calibration.checking import applied
@@ -14,6 +13,7 @@ from catalog.resolve.calibration.record import FIELD, Calibration, calibration_d
 from catalog.resolve.calibration.words import word_rates
 from catalog.services.calibrating import check_current, today
 from catalog.services.calibration_kept import Known
+from catalog.services.clock import now_us
 from catalog.services.compiling import edition_view
 from catalog.services.house import House, field_of
 from catalog.services.outcomes import NEEDED, Collected, collected, labels_of
@@ -92,9 +92,8 @@ def fit_outcomes(house: House) -> FitView:
     )
     words = word_rates(measure(labels, replace(field, parameters=applied(fit))).rows)
     made = replace(fit, words=words)
-    now_us = round(datetime.now(UTC).timestamp() * 1_000_000)
     with write(house.engine) as conn:
-        add_calibration(conn, json.dumps(calibration_data(made), sort_keys=True).encode(), now_us)
+        add_calibration(conn, json.dumps(calibration_data(made), sort_keys=True).encode(), now_us())
     house.calibrations.keep_field(made)
     check_current(house)
     return FitView(made, mean_and_error(before.nll)[0], gained, gained_se)

@@ -8,7 +8,6 @@ import re
 import secrets
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from typing import Any
 
 from sqlalchemy import Connection
@@ -22,6 +21,7 @@ from catalog.resolve.cue import ASKED, RANKING, Cue, Doubt
 from catalog.resolve.lexicon import Lexicon
 from catalog.resolve.names import lexicon_of
 from catalog.services.amending import cue_of
+from catalog.services.clock import DAY, now_us
 from catalog.services.house import House
 from catalog.store.engine import read, write
 from catalog.store.outcomes import StoredOutcome, add_outcome, newest_outcomes, outcome_counts
@@ -35,7 +35,6 @@ NEEDED = 100  # settled outcomes that a fit needs
 MOST_FITTED = 2000
 # Like no name: stands for each heard name that is like no listed one.
 UNLIKE = "xqzxqzxqzxqz"
-_DAY = 86_400
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +107,7 @@ def note_outcome(house: House, outcome: Outcome) -> Noted:
             cure="Send the cues of the answer: shape, places, names. A VIN alone is not kept.",
         )
     house.pace.step("outcomes")
-    day = int(datetime.now(UTC).timestamp()) // _DAY
+    day = now_us() // DAY
     packed = canonical_bytes([packed_cue(cue) for cue in cues])
     stored = StoredOutcome(
         outcome.id, day, outcome.edition, outcome.outcome, code, outcome.proof, packed, reader_hash()

@@ -15,7 +15,8 @@ from catalog.domain.documents import references
 from catalog.domain.sources import Source, parse_reference, source_from_document
 from catalog.errors import BadInput, NotFound, Unavailable
 from catalog.resolve.rows import subtitle
-from catalog.services.compiling import EPOCH, edition_view, moment, record_of, stored_edition_view
+from catalog.services.clock import moment_of, us_of
+from catalog.services.compiling import edition_view, record_of, stored_edition_view
 from catalog.services.doubts import doubts_at, doubts_in
 from catalog.services.house import House
 from catalog.services.views import EditionView, RecordSummary, RecordView, RevisionView
@@ -164,7 +165,7 @@ def _from_store(conn: Connection, code: str, edition: EditionView, newest: int) 
 
 def _edition(conn: Connection, compiled: Compiled, number: int | None, at: datetime | None) -> EditionView:
     if at is not None:
-        found = store.edition_at(conn, round((at - EPOCH).total_seconds() * 1_000_000))
+        found = store.edition_at(conn, us_of(at))
         if found is None:
             raise NotFound(f"Nothing was published at {at.isoformat()}.", cure="List the editions and their times.")
     else:
@@ -187,7 +188,7 @@ def _revision_view(old: RevisionHistory | None, new: RevisionHistory) -> Revisio
         hash=stored.hash,
         prev=stored.prev,
         author=stored.author,
-        time=moment(stored.time_us),
+        time=moment_of(stored.time_us),
         reason=stored.reason,
         editions=tuple((interval.from_edition, interval.to_edition) for interval in new.listed),
         changes=difference(before, record_of(stored.document)),

@@ -5,7 +5,8 @@ from datetime import datetime
 from typing import Any, Protocol
 
 from catalog.services.calibrating import check_current
-from catalog.services.compiling import EPOCH, compile_latest, is_behind
+from catalog.services.clock import us_of
+from catalog.services.compiling import compile_latest, is_behind
 from catalog.services.house import House
 from catalog.store.engine import read, write
 from catalog.store.migrate import pending, upgrade
@@ -81,6 +82,5 @@ def _publish(house: House, edition: PreparedEdition) -> None:
         withdrawn=edition.withdrawn,
         sources=edition.sources,
     )
-    now = round((edition.published_at - EPOCH).total_seconds() * 1_000_000)
     with write(house.engine) as conn:
-        publish(conn, publication, now)
+        publish(conn, publication, us_of(edition.published_at))

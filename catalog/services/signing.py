@@ -12,7 +12,7 @@ from catalog.domain.roles import RIGHTS, Right, Role
 from catalog.errors import NotSignedIn, Unavailable
 from catalog.services import passwords, throttling
 from catalog.services.acting import Actor
-from catalog.services.clock import DAY, SECOND, now_us
+from catalog.services.clock import DAY, HOUR, now_us
 from catalog.services.trail import NOBODY, note_as
 from catalog.store import people
 from catalog.store.engine import read, write
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 
 __all__ = ["PAGE", "TERMINAL", "TOKEN"]
 
-HOUR = 3600 * SECOND
 # A shift and its hand-over; a quiet night shift must not find itself signed out when the call comes.
 IDLE = 8 * HOUR
 LONGEST = {PAGE: 14 * HOUR, TERMINAL: 12 * HOUR}

@@ -13,7 +13,7 @@ from catalog.domain.sources import Source, parse_reference, source_from_document
 from catalog.errors import NotFound
 from catalog.intake.finding import column_letters
 from catalog.services.acting import Actor, require
-from catalog.services.compiling import moment
+from catalog.services.clock import moment_of
 from catalog.services.house import House
 from catalog.services.records import parsed_code
 from catalog.services.review_matters import Standing, record_in, standings
@@ -175,7 +175,7 @@ def read_update(house: House, actor: Actor | None, number: int, asked: RecordsAs
         every = list(standings(conn, told))
         line = next(one for one in update_lines(conn) if one.update.number == number)
         remarks = [
-            Remark(one.kind, one.author, moment(one.time_us), one.words)
+            Remark(one.kind, one.author, moment_of(one.time_us), one.words)
             for one in decisions(conn, number)
             if one.code is None and one.kind in (COMMENT, SET_ASIDE, REOPEN)
         ]
@@ -261,7 +261,7 @@ def _summary(line: UpdateLine) -> UpdateSummary:
         name=told.name,
         origin=told.origin,
         author=told.author,
-        time=moment(told.time_us),
+        time=moment_of(told.time_us),
         records=told.records,
         state=line.state,
         edition=line.edition,

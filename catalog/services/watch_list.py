@@ -18,8 +18,7 @@ from catalog.resolve.names import lexicon_of
 from catalog.resolve.posterior import posterior
 from catalog.resolve.reading.canonical import canonical
 from catalog.services.acting import Actor, require
-from catalog.services.clock import now_us
-from catalog.services.compiling import moment
+from catalog.services.clock import moment_of, now_us
 from catalog.services.house import House
 from catalog.services.outcomes import kept_cues, packed_cue, unpacked_cues
 from catalog.services.reading import read_description
@@ -106,7 +105,7 @@ def watched(house: House) -> tuple[Watch, ...]:
             title=titles.get(row.code, row.code),
             rank=row.rank,
             author=row.author,
-            time=moment(row.time_us),
+            time=moment_of(row.time_us),
         )
         for row in rows
     )

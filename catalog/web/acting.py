@@ -7,7 +7,6 @@ need no cookie and carry none.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import UTC, datetime
 
 from flask import Blueprint, Flask, Request, current_app, g, redirect, request, session
 from flask.sessions import SecureCookieSession, SecureCookieSessionInterface
@@ -21,6 +20,7 @@ from wtforms import ValidationError
 from catalog.domain.roles import RIGHTS, Right, Role
 from catalog.errors import NotSignedIn, Unavailable
 from catalog.services.acting import Actor, require
+from catalog.services.clock import SECOND, now_us
 from catalog.services.house import House
 from catalog.services.keys import key_of
 from catalog.services.signing import IDLE, LONGEST, PAGE, SignIn, page_actor
@@ -28,7 +28,6 @@ from catalog.services.signing import IDLE, LONGEST, PAGE, SignIn, page_actor
 PAGE_ACTOR = "chockbook.page_actor"  # where the API finds out who is signed in
 _KEPT = "in"
 _AGAIN = 60  # seconds after which the cookie is renewed
-_SECOND = 1_000_000
 # What anybody may open although reading needs an account; briefs are opened by their links.
 _OPEN = ("/sign-in", "/assets/", "/b/")
 # Posts that change nothing: a forged one makes a browser fetch a page, and counts nothing.
@@ -194,7 +193,7 @@ def _load(id_: str) -> Visitor | None:
     kept, now = session.get(_KEPT, {}), _now()
     try:
         visitor = Visitor(id_, kept["name"], kept["shown"], Role(kept["role"]), kept["must"], kept["at"], kept["seen"])
-        holds = now - visitor.seen <= IDLE // _SECOND and now - visitor.began <= LONGEST[PAGE] // _SECOND
+        holds = now - visitor.seen <= IDLE // SECOND and now - visitor.began <= LONGEST[PAGE] // SECOND
     except (KeyError, TypeError, ValueError):
         return None
     return visitor if holds else None
@@ -234,4 +233,4 @@ def _house() -> House:
 
 
 def _now() -> int:
-    return int(datetime.now(UTC).timestamp())
+    return now_us() // SECOND
