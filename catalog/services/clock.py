@@ -19,3 +19,9 @@ def us_of(moment: datetime) -> int:
 
 def moment_of(us: int) -> datetime:
     return EPOCH + timedelta(microseconds=us)
+
+
+def years_ago(years: int) -> str:
+    """This day so many years back (UTC), as ISO writes one; of the year 1 where there is no such year."""
+    today = datetime.now(UTC)
+    return f"{max(1, today.year - years):04}-{today:%m-%d}"

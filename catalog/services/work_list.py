@@ -9,7 +9,7 @@ import secrets
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 
 from sqlalchemy import Connection
 
@@ -19,7 +19,7 @@ from catalog.errors import BadInput, Conflict, NotFound
 from catalog.resolve.labels import cue_label
 from catalog.resolve.tables import Tables
 from catalog.services.acting import Actor, require
-from catalog.services.clock import moment_of, now_us
+from catalog.services.clock import moment_of, now_us, years_ago
 from catalog.services.doubts import path_words
 from catalog.services.house import House
 from catalog.services.outcomes import unpacked_cues
@@ -226,8 +226,7 @@ def _unread(conn: Connection) -> Iterator[WorkEntry]:
 
 def _of_records(conn: Connection, compiled: Compiled, asked: WorkAsked) -> Iterator[WorkEntry]:
     ages = record_ages(compiled)
-    today = datetime.now(UTC)
-    before = f"{today.year - asked.years}-{today:%m-%d}"
+    before = years_ago(asked.years)
     if asked.kind in ("", STALE):
         for code, one in ages.items():
             old = one.older_than(before)

@@ -1,7 +1,5 @@
 """The work list, and the guides with their files."""
 
-from datetime import UTC, datetime
-
 from flask import Blueprint, Response, redirect, request
 from werkzeug.wrappers import Response as Answer
 
@@ -9,6 +7,7 @@ from catalog.domain.roles import Right
 from catalog.domain.sources import KEY_PATTERN, KIND
 from catalog.errors import BadInput, ChockbookError, Conflict, NotFound
 from catalog.services.acting import require
+from catalog.services.clock import years_ago
 from catalog.services.sources import (
     LARGEST,
     OTHER,
@@ -96,8 +95,7 @@ def _sources() -> str:
 
 def _old() -> str:
     years = asked_number("years", STALE_YEARS)
-    today = datetime.now(UTC)
-    before = f"{max(1, today.year - years):04}-{today:%m-%d}"
+    before = years_ago(years)
     found = old_records(house(), before)
     return page("sources_old.html", years=years, before=before, total=len(found), paged=paged(found))
 
