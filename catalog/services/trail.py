@@ -38,7 +38,7 @@ class TrailPart:
 
 @dataclass(frozen=True, slots=True)
 class TrailAsked:
-    """actor, action: exactly these, all where "". day: UTC, all where None."""
+    """actor, action: exactly these. day: of UTC. All where ""."""
 
     actor: str = ""
     action: str = ""
@@ -109,6 +109,19 @@ def document(entry: TrailEntry) -> dict[str, Any]:
         "seq": entry.seq, "time": time, "actor": entry.actor, "via": entry.via, "action": entry.action,
         "subject": entry.subject, "detail": dict(entry.detail), "prev": entry.prev,
     }  # fmt: skip
+
+
+def value_words(value: object) -> str:
+    """A detail of an entry in words."""
+    match value:
+        case bool():
+            return "yes" if value else "no"
+        case list():
+            return ", ".join(map(value_words, value))
+        case dict():
+            return ", ".join(f"{key} {value_words(inner)}" for key, inner in value.items())
+        case _:
+            return str(value)
 
 
 def may_read(actor: Actor | None) -> Actor:

@@ -77,16 +77,3 @@ TRAIL_OUT = "Taking it out, and checking it"
 TRAIL_FILE = "All of it, one JSON document a line"
 TRAIL_CHECK = "Keep this hash elsewhere: it tells later whether the trail was rewritten or cut short."
 VIA = {"page": "on a page", "terminal": "at a terminal", "token": "by a token"}
-
-
-def trail_value(value: object) -> str:
-    """A detail of an entry in words."""
-    match value:
-        case bool():
-            return "yes" if value else "no"
-        case list():
-            return ", ".join(map(trail_value, value))
-        case dict():
-            return ", ".join(f"{key} {trail_value(inner)}" for key, inner in value.items())
-        case _:
-            return str(value)

@@ -8,7 +8,7 @@ from catalog.domain.trail import TrailEntry
 from catalog.services.accounts import AccountView
 from catalog.services.clock import moment_of
 from catalog.services.tokens import TokenView
-from catalog.services.trail import TrailPart
+from catalog.services.trail import TrailPart, value_words
 from catalog.store.rows import StoreFault
 
 
@@ -50,21 +50,9 @@ def trail_fault_lines(faults: Iterable[StoreFault], paper: Paper) -> Iterator[st
 
 
 def _said(entry: TrailEntry) -> str:
-    detail = "; ".join(f"{key} {_value(value)}" for key, value in sorted(entry.detail.items()))
+    detail = "; ".join(f"{key} {value_words(value)}" for key, value in sorted(entry.detail.items()))
     who = f"{entry.actor or 'nobody signed in'} ({entry.via})"
     return joined((f"{entry.action} {entry.subject}", detail, who))
-
-
-def _value(value: object) -> str:
-    match value:
-        case bool():
-            return "yes" if value else "no"
-        case list():
-            return ", ".join(map(_value, value))
-        case dict():
-            return ", ".join(f"{key} {_value(inner)}" for key, inner in value.items())
-        case _:
-            return str(value)
 
 
 def _day(moment: datetime) -> str:

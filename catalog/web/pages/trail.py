@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from flask import Blueprint, Response, make_response, request, stream_with_context
 
-from catalog.services.trail import PAGE, TrailAsked, export_trail, read_trail
+from catalog.services.trail import PAGE, TrailAsked, export_trail, read_trail, value_words
 from catalog.web.acting import actor
 from catalog.web.paging import Paged, asked_number
 from catalog.web.render import house, page
@@ -22,7 +22,7 @@ def _trail() -> Response:
     at = max(1, asked_number("page", 1))
     part = read_trail(house(), actor(), asked, at)
     shown = Paged(part.entries, at, -(-part.total // PAGE))
-    made = make_response(page("trail.html", part=part, paged=shown, asked=asked))
+    made = make_response(page("trail.html", part=part, paged=shown, asked=asked, value_words=value_words))
     made.headers["Cache-Control"] = "no-store"
     return made
 
