@@ -9,6 +9,7 @@ import textwrap
 import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from itertools import zip_longest
 from typing import TextIO
 
@@ -104,3 +105,8 @@ def counted(number: int, one: str, many: str = "") -> str:
 def joined(parts: Iterable[str], by: str = ", ") -> str:
     """The parts that are not empty."""
     return by.join(part for part in parts if part)
+
+
+def minute(moment: datetime) -> str:
+    """ "2026-11-26 03:44 UTC". moment: in UTC."""
+    return f"{moment:%Y-%m-%d %H:%M} UTC"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from catalog.cli.paper import Paper
+from catalog.cli.paper import Paper, minute
 from catalog.domain.cautions import edition_words
 from catalog.plan.brief.model import Section
 from catalog.services.brief_views import BriefView
@@ -35,12 +35,12 @@ def _which(view: BriefView, paper: Paper) -> Iterator[str]:
     fixed = f"Fixed to {edition_words(edition.number, edition.published_at)}."
     if view.stored:
         yield from paper.wrap(f"{view.id}, incident {view.incident}, brief {view.number} for vehicle {view.letter}.")
-        by = f"{fixed} Composed {view.composed_at:%Y-%m-%d %H:%M} UTC by {view.composed_by}."
+        by = f"{fixed} Composed {minute(view.composed_at)} by {view.composed_by}."
         yield from paper.wrap(by)
     else:
         yield from paper.wrap(fixed)
     if view.link and view.expires_at:
-        yield from paper.wrap(f"Link, told this once: {view.link} (ends {view.expires_at:%Y-%m-%d %H:%M} UTC)")
+        yield from paper.wrap(f"Link, told this once: {view.link} (ends {minute(view.expires_at)})")
 
 
 def _beside(view: BriefView, paper: Paper) -> Iterator[str]:
@@ -48,7 +48,7 @@ def _beside(view: BriefView, paper: Paper) -> Iterator[str]:
     if told := view.recalled:
         yield paper.heading("RECALLED: do not go by this brief")
         yield from paper.wrap(f"Do instead: {told.instead}", 2, hang=2)
-        yield from paper.wrap(f"Why: {told.why} ({told.by}, {told.at:%Y-%m-%d %H:%M} UTC)", 2, hang=2)
+        yield from paper.wrap(f"Why: {told.why} ({told.by}, {minute(told.at)})", 2, hang=2)
     for one in view.followed_by:
         if one.changes:
             yield paper.heading(f"CORRECTION follows: {one.id}, {one.composed_at:%H:%M} UTC")
@@ -59,7 +59,7 @@ def _beside(view: BriefView, paper: Paper) -> Iterator[str]:
         for gone in view.newer.gone:
             yield from paper.wrap(f"DO NOT USE {gone.code}: {gone.reason}", 2, hang=2)
         for fact in view.newer.facts[:_MOST]:
-            now = f"doubted at {fact.doubted:%Y-%m-%d %H:%M} UTC" if fact.doubted else f"now {fact.now}"
+            now = f"doubted at {minute(fact.doubted)}" if fact.doubted else f"now {fact.now}"
             yield from paper.wrap(f"{fact.label}: was {fact.was}; {now}", 2, hang=2)
         if len(view.newer.facts) > _MOST:
             yield f"  and {len(view.newer.facts) - _MOST} more"

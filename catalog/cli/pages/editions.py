@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from catalog.cli.pages.facts import wording_text
-from catalog.cli.paper import Paper, counted
+from catalog.cli.paper import Paper, counted, minute
 from catalog.domain.cautions import FULL
 from catalog.domain.delta import RecordDelta
 from catalog.domain.record import attribute_at
@@ -20,7 +20,7 @@ def edition_lines(editions: Sequence[EditionView], paper: Paper) -> list[str]:
     """One entry per edition, newest first as given."""
     lines: list[str] = []
     for edition in editions:
-        lines.append(paper.across(f"edition {edition.number}", f"{edition.published_at:%Y-%m-%d %H:%M} UTC", bold=True))
+        lines.append(paper.across(f"edition {edition.number}", f"{minute(edition.published_at)}", bold=True))
         lines += paper.wrap(f"{edition.reason} ({edition.author})", 2)
         lines += [f"  {counted(edition.records, 'record')}", f"  hash {edition.hash}"]
         lines.append("")

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from catalog.cli.paper import Paper, joined
+from catalog.cli.paper import Paper, joined, minute
 from catalog.services.fact_history import FactHistory
 from catalog.services.shown import ShownView
 from catalog.services.views import RevisionView
@@ -13,7 +13,7 @@ Spans = Sequence[tuple[int, int | None]]
 def history_lines(revisions: Sequence[RevisionView], paper: Paper) -> Iterator[str]:
     """Every revision, newest first, with how much it changed."""
     for one in revisions:
-        yield paper.across(f"Revision {one.seq}, {one.time:%Y-%m-%d %H:%M} UTC", spans_words(one.editions), bold=True)
+        yield paper.across(f"Revision {one.seq}, {minute(one.time)}", spans_words(one.editions), bold=True)
         yield from paper.wrap(f"{one.author}: {one.reason}", 2)
         for change in one.changes.facts if one.seq > 1 else ():
             yield from paper.wrap(f"{change.path}: {change.old.state.label} -> {change.new.state.label}", 4)
@@ -28,7 +28,7 @@ def fact_history_lines(found: FactHistory, paper: Paper) -> Iterator[str]:
         yield paper.across(step.said or "not stated", spans_words(step.spans))
         doubted = "doubted by " if step.doubt else ""
         reason = step.doubt.reason if step.doubt else step.reason
-        yield from paper.wrap(f"{step.time:%Y-%m-%d %H:%M} UTC, {doubted}{step.author}: {reason}", 2)
+        yield from paper.wrap(f"{minute(step.time)}, {doubted}{step.author}: {reason}", 2)
         if step.src:
             yield from paper.wrap(f"stated {joined(step.src)}", 2)
     if not found.steps:
@@ -41,11 +41,11 @@ def shown_lines(view: ShownView, paper: Paper) -> Iterator[str]:
     yield from paper.wrap(f"Briefs that rest on it: {len(view.briefs)}. Devices that had it: {view.device_count}.")
     for brief in view.briefs:
         name = f"{brief.incident} {brief.letter}{brief.number}, edition {brief.edition}"
-        yield paper.across(f"  {name}", f"{brief.composed_at:%Y-%m-%d %H:%M} UTC, opened {brief.opened}")
+        yield paper.across(f"  {name}", f"{minute(brief.composed_at)}, opened {brief.opened}")
     for device in view.devices:
         yield paper.across(f"  {device.device}", f"edition {device.edition}, {device.first_day} to {device.last_day}")
     for notice in view.notices:
-        yield from paper.wrap(f"Told {notice.time:%Y-%m-%d %H:%M} UTC by {notice.author}: {notice.words}")
+        yield from paper.wrap(f"Told {minute(notice.time)} by {notice.author}: {notice.words}")
 
 
 def spans_words(spans: Spans) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 
-from catalog.cli.paper import Paper, counted, joined
+from catalog.cli.paper import Paper, counted, joined, minute
 from catalog.domain.trail import TrailEntry
 from catalog.services.accounts import AccountView
 from catalog.services.clock import moment_of
@@ -27,14 +27,14 @@ def token_lines(tokens: Sequence[TokenView], paper: Paper) -> Iterator[str]:
     holding = [token for token in tokens if token.holds]
     for one in holding:
         what = f"for {one.label}: {', '.join(one.rights)}" if one.label else f"signed in ({one.via})"
-        yield from paper.entry(one.id, f"{what}; until {_minute(one.expires)}")
+        yield from paper.entry(one.id, f"{what}; until {minute(one.expires)}")
     yield f"{counted(len(holding), 'token or sign-in holds', 'tokens and sign-ins hold')}."
 
 
 def trail_lines(part: TrailPart, paper: Paper) -> Iterator[str]:
     """The newest first, then the hash to keep elsewhere."""
     for entry in part.entries:
-        yield from paper.entry(f"{entry.seq}  {_minute(moment_of(entry.time))}", _said(entry), column=28)
+        yield from paper.entry(f"{entry.seq}  {minute(moment_of(entry.time))}", _said(entry), column=31)
     yield ""
     yield from paper.wrap(f"{len(part.entries)} of {counted(part.total, 'entry', 'entries')}.")
     if part.head:
@@ -57,7 +57,3 @@ def _said(entry: TrailEntry) -> str:
 
 def _day(moment: datetime) -> str:
     return f"{moment:%Y-%m-%d}"
-
-
-def _minute(moment: datetime) -> str:
-    return f"{moment:%Y-%m-%d %H:%M}Z"

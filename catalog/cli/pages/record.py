@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from catalog.cli.pages.facts import FactBlock, common_refs, fact_lines
-from catalog.cli.paper import Paper, joined
+from catalog.cli.paper import Paper, joined, minute
 from catalog.domain import vocabulary as v
 from catalog.domain.cautions import FULL
 from catalog.domain.markets import MARKET
@@ -74,7 +74,7 @@ def doubt_lines(view: RecordView, paper: Paper) -> Iterator[str]:
     """What was taken back, since when and why: it is not stated, which is not "none"."""
     for doubt in view.doubts:
         yield ""
-        yield from paper.wrap(f"DOUBTED since {doubt.since:%Y-%m-%d %H:%M} UTC: {doubt.label} ({doubt.path}).")
+        yield from paper.wrap(f"DOUBTED since {minute(doubt.since)}: {doubt.label} ({doubt.path}).")
         yield from paper.wrap(f"Not stated now. {doubt.author}: {doubt.reason}", 2)
 
 

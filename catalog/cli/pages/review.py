@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from catalog.cli.pages.facts import wording_text
-from catalog.cli.paper import Paper, counted
+from catalog.cli.paper import Paper, counted, minute
 from catalog.domain.caution import Caution
 from catalog.domain.facts import Fact
 from catalog.domain.record import attribute_at
@@ -26,7 +26,7 @@ def update_list_lines(updates: Sequence[UpdateSummary], total: int, paper: Paper
     for one in updates:
         state = f"{one.state}, edition {one.edition}" if one.edition else one.state
         yield paper.across(f"{one.number}  {one.name}", state, bold=True)
-        told = f"{one.origin} by {one.author}, {one.time:%Y-%m-%d %H:%M} UTC; {counted(one.records, 'record')}"
+        told = f"{one.origin} by {one.author}, {minute(one.time)}; {counted(one.records, 'record')}"
         yield from paper.wrap(f"{told}; {_pressing(one.critical, one.less)}", 2)
     if total > len(updates):
         yield f"{total} in all."
@@ -36,7 +36,7 @@ def update_page_lines(view: UpdateView, paper: Paper) -> Iterator[str]:
     """One update: how its records stand, and those asked for."""
     one = view.summary
     yield paper.across(f"Guide update {one.number}: {one.name}", one.state, bold=True)
-    yield from paper.wrap(f"{one.origin} by {one.author}, {one.time:%Y-%m-%d %H:%M} UTC", 2)
+    yield from paper.wrap(f"{one.origin} by {one.author}, {minute(one.time)}", 2)
     states = ", ".join(f"{count} {state}" for state, count in sorted(view.states.items()))
     yield from paper.wrap(f"{counted(one.records, 'record')}: {states or 'none'}", 2)
     yield from paper.wrap(_pressing(one.critical, one.less), 2)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from catalog.cli.paper import Paper
+from catalog.cli.paper import Paper, minute
 from catalog.domain.sources import KIND
 from catalog.services.sources import OldRecord, SourceRow
 from catalog.services.work_list import KIND_WORDS, WorkEntry
@@ -24,7 +24,7 @@ def entry_lines(entry: WorkEntry, paper: Paper) -> Iterator[str]:
     yield paper.across(f"{KIND_WORDS[entry.kind]}: {entry.title}", entry.code, bold=True)
     yield from paper.wrap(entry.detail, 2)
     if entry.time:
-        yield from paper.wrap(f"Sent {entry.time:%Y-%m-%d %H:%M} UTC; they had revision {entry.revision[:12]}.", 2)
+        yield from paper.wrap(f"Sent {minute(entry.time)}; they had revision {entry.revision[:12]}.", 2)
     if entry.state != "open":
         yield from paper.wrap(f"{entry.state} by {entry.by}: {entry.reason}", 2)
 
