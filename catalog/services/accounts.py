@@ -13,9 +13,9 @@ from sqlalchemy import Connection
 from catalog.domain.roles import Right, Role
 from catalog.errors import BadInput, Conflict, Forbidden, NotFound, NotSignedIn
 from catalog.services import passwords
-from catalog.services.acting import Actor, require
+from catalog.services.acting import Actor, in_person, require
 from catalog.services.clock import moment_of, now_us
-from catalog.services.signing import TERMINAL, TOKEN, Tried, proved, spelled
+from catalog.services.signing import TERMINAL, Tried, proved, spelled
 from catalog.services.trail import NOBODY, note, note_as
 from catalog.store import people
 from catalog.store.engine import read, write
@@ -60,7 +60,7 @@ class Added:
 
 def add_account(house: "House", actor: Actor | None, new: NewAccount) -> Added:
     """Raises NotSignedIn, Forbidden, BadInput, Conflict for a name that is taken, Unavailable."""
-    by = _administrator(actor)
+    by = require(actor, Right.ADMINISTER)
     row, password = _row(new)
     with write(house.engine) as conn:
         _add(conn, row)
@@ -102,7 +102,7 @@ def list_accounts(house: "House", actor: Actor | None) -> tuple[AccountView, ...
 def account_view(house: "House", actor: Actor | None) -> AccountView:
     """The account of who asks. Raises NotSignedIn, Unavailable."""
     with read(house.engine) as conn:
-        return _view(_there(people.account(conn, _anyone(actor).name), ""))
+        return _view(_there(people.account(conn, in_person(actor, "account").name), ""))
 
 
 def set_role(house: "House", actor: Actor | None, name: str, role: Role) -> AccountView:
@@ -139,7 +139,7 @@ def enable(house: "House", actor: Actor | None, name: str) -> AccountView:
 
 def reset_password(house: "House", actor: Actor | None, name: str) -> str:
     """A new password for one use; every sign-in and token of the account ends. Of one's own account too."""
-    by = _administrator(actor)
+    by = require(actor, Right.ADMINISTER)
     with write(house.engine) as conn:
         account = _there(people.account_to_change(conn, spelled(name)), name)
         password = passwords.made()
@@ -169,7 +169,7 @@ def change_password(house: "House", tried: Tried, new: str) -> None:
 
 def sign_out_everywhere(house: "House", actor: Actor | None) -> None:
     """End every sign-in of who asks, on pages and terminals; tokens of programs hold. Raises NotSignedIn."""
-    by = _anyone(actor)
+    by = in_person(actor, "account")
     with write(house.engine) as conn:
         account = _there(people.account_to_change(conn, by.name), by.name)
         people.change_account(conn, account.name, epoch=account.epoch + 1)
@@ -179,25 +179,12 @@ def sign_out_everywhere(house: "House", actor: Actor | None) -> None:
 @contextmanager
 def _changing(house: "House", actor: Actor | None, name: str) -> Iterator[tuple[Connection, Actor, StoredAccount]]:
     """An account that an administrator changes, never their own: somebody must be left who may change it back."""
-    by = _administrator(actor)
+    by = require(actor, Right.ADMINISTER)
     with write(house.engine) as conn:
         account = _there(people.account_to_change(conn, spelled(name)), name)
         if account.name == by.name:
             raise Forbidden("Nobody changes this of their own account.", cure="Ask another administrator.")
         yield conn, by, account
-
-
-def _administrator(actor: Actor | None) -> Actor:
-    return require(actor, Right.ADMINISTER)
-
-
-def _anyone(actor: Actor | None) -> Actor:
-    """Somebody in person: a program's token looks after no account."""
-    if actor is None:
-        raise NotSignedIn("Nobody is signed in.", cure="Sign in.")
-    if actor.via == TOKEN:
-        raise Forbidden("A program's token looks after no account.", cure="Sign in in person.")
-    return actor
 
 
 def _row(new: NewAccount) -> tuple[StoredAccount, str]:

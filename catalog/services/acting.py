@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from catalog.domain.roles import RIGHTS, Right, Role
 from catalog.errors import Forbidden, NotSignedIn
+from catalog.store.tables_people import TOKEN
 
 _DOING = {
     Right.READ: "read the catalogue",
@@ -42,4 +43,16 @@ def require(actor: Actor | None, right: Right) -> Actor:
             f"{actor.name} ({actor.role}) may not {_DOING[right]}.",
             cure="Sign in as somebody who may, or ask an administrator for the role.",
         )
+    return actor
+
+
+def in_person(actor: Actor | None, what: str) -> Actor:
+    """The actor, if it is a person: a program's token that leaked must not make others of itself.
+
+    what: that it looks after, in words. Raises NotSignedIn, Forbidden.
+    """
+    if actor is None:
+        raise NotSignedIn("Nobody is signed in.", cure="Sign in.")
+    if actor.via == TOKEN:
+        raise Forbidden(f"A program's token looks after no {what}.", cure="Sign in in person.")
     return actor

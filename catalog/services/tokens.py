@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from catalog.domain.roles import Right
 from catalog.errors import BadInput, Forbidden, NotFound, NotSignedIn
-from catalog.services.acting import Actor
+from catalog.services.acting import Actor, in_person
 from catalog.services.clock import DAY, moment_of, now_us
 from catalog.services.signing import TOKEN, digest_of, fresh_secret, spelled
 from catalog.services.trail import note
@@ -52,7 +52,7 @@ class TokenView:
 
 def make_token(house: "House", actor: Actor | None, asked: TokenAsked) -> tuple[TokenView, str]:
     """A token of the actor's own, and its secret. Raises NotSignedIn, Forbidden, BadInput, Unavailable."""
-    by = _in_person(actor)
+    by = in_person(actor, "tokens")
     rights = frozenset(asked.rights)
     label = " ".join(unicodedata.normalize("NFC", asked.label).split())
     if not rights:
@@ -82,7 +82,7 @@ def make_token(house: "House", actor: Actor | None, asked: TokenAsked) -> tuple[
 
 def list_tokens(house: "House", actor: Actor | None, name: str = "") -> tuple[TokenView, ...]:
     """Tokens and sign-ins, the newest first; of others only for administrators. Raises NotSignedIn, Forbidden."""
-    by = _in_person(actor)
+    by = in_person(actor, "tokens")
     owner = spelled(name) or by.name
     _check_owner(by, owner)
     with read(house.engine) as conn:
@@ -94,7 +94,7 @@ def list_tokens(house: "House", actor: Actor | None, name: str = "") -> tuple[To
 
 def revoke_token(house: "House", actor: Actor | None, id_: str) -> TokenView:
     """End a token or a sign-in for good; of others only for administrators. Raises NotFound, Forbidden."""
-    by = _in_person(actor)
+    by = in_person(actor, "tokens")
     with write(house.engine) as conn:
         found = people.token_by_id(conn, id_)
         # Whoever may not end it is not told either that it is there.
@@ -110,15 +110,6 @@ def revoke_token(house: "House", actor: Actor | None, id_: str) -> TokenView:
 def _check_owner(by: Actor, owner: str) -> None:
     if owner != by.name and Right.ADMINISTER not in by.rights:
         raise Forbidden(f"{by.name} ({by.role}) may not see tokens of others.", cure="Ask an administrator.")
-
-
-def _in_person(actor: Actor | None) -> Actor:
-    """A token makes no tokens: one that leaked would never end."""
-    if actor is None:
-        raise NotSignedIn("Nobody is signed in.", cure="Sign in.")
-    if actor.via == TOKEN:
-        raise Forbidden("A program's token looks after no tokens.", cure="Sign in in person.")
-    return actor
 
 
 def _view(token: StoredToken, epoch: int) -> TokenView:
