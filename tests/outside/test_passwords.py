@@ -60,6 +60,14 @@ def test_nothing_else_fits(said: str) -> None:
     assert not passwords.fits(passwords.no_account(), said)
 
 
+def test_without_an_account_a_try_costs_what_it_does_with_one() -> None:
+    """The same parameters (RFC 9106 section 3.1: they decide the cost), the same lengths of salt and hash."""
+    mine, nobodys = (one.split("$") for one in (passwords.hashed("kettle-lantern-orbit"), passwords.no_account()))
+    assert not passwords.outdated(passwords.no_account())
+    assert mine[:4] == nobodys[:4]
+    assert [len(part) for part in mine] == [len(part) for part in nobodys]
+
+
 def test_what_is_made_at_random_is_hard_enough_to_guess() -> None:
     """NIST SP 800-63B section 3.1.1.2 asks for 15 characters where a password stands alone (8 in older editions)."""
     made = [passwords.made() for _ in range(200)]
