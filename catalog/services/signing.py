@@ -100,7 +100,7 @@ def page_actor(house: "House", id_: str) -> Actor | None:
     now = now_us()
     with read(house.engine) as conn:
         found = people.token_by_id(conn, id_)
-    return _actor(*found) if found and found[0].via == PAGE and _holds(*found, now) else None
+    return _actor(*found) if found and found[0].via == PAGE and holds(*found, now) else None
 
 
 def secret_actor(house: "House", secret: str, via: tuple[str, ...] = (TERMINAL, TOKEN)) -> Actor:
@@ -109,7 +109,7 @@ def secret_actor(house: "House", secret: str, via: tuple[str, ...] = (TERMINAL, 
         found = people.token_by_digest(conn, digest_of(secret))
     if found is None or found[0].via not in via:
         raise NotSignedIn("This token is not known here.", cure="Make one: chockbook token make")
-    if not _holds(*found, now_us()):
+    if not holds(*found, now_us()):
         raise NotSignedIn(_ENDED, cure="Sign in again: chockbook sign-in NAME")
     return _actor(*found)
 
@@ -163,7 +163,8 @@ def _signed(conn: Connection, account: StoredAccount, tried: Tried) -> SignIn:
     return SignIn(id_, secret, account.name, account.shown, Role(account.role), now, account.one_time)
 
 
-def _holds(token: StoredToken, account: StoredAccount, now: int) -> bool:
+def holds(token: StoredToken, account: StoredAccount, now: int) -> bool:
+    """Whether a sign-in or a token of the account still lets somebody act."""
     if token.revoked_us is not None or now >= token.expires_us or account.disabled_us is not None:
         return False
     # Programs go on when a person's password changes; sign-ins do not.

@@ -11,11 +11,11 @@ from catalog.domain.roles import Right
 from catalog.errors import BadInput, Forbidden, NotFound, NotSignedIn
 from catalog.services.acting import Actor, in_person
 from catalog.services.clock import DAY, moment_of, now_us
-from catalog.services.signing import TOKEN, digest_of, fresh_secret, spelled
+from catalog.services.signing import TOKEN, digest_of, fresh_secret, holds, spelled
 from catalog.services.trail import note
 from catalog.store import people
 from catalog.store.engine import read, write
-from catalog.store.people import StoredToken
+from catalog.store.people import StoredAccount, StoredToken
 
 if TYPE_CHECKING:
     from catalog.services.house import House
@@ -77,7 +77,7 @@ def make_token(house: "House", actor: Actor | None, asked: TokenAsked) -> tuple[
         )  # fmt: skip
         people.add_token(conn, made)
         note(conn, by, "token make", id_, {"label": label, "rights": sorted(rights), "days": asked.days})
-    return _view(made, made.epoch), secret
+    return _view(made, account), secret
 
 
 def list_tokens(house: "House", actor: Actor | None, name: str = "") -> tuple[TokenView, ...]:
@@ -89,7 +89,7 @@ def list_tokens(house: "House", actor: Actor | None, name: str = "") -> tuple[To
         account = people.account(conn, owner)
         if account is None:
             raise NotFound(f"There is no account {name}.", cure="List them: chockbook account list --as NAME")
-        return tuple(_view(token, account.epoch) for token in people.tokens_of(conn, owner))
+        return tuple(_view(token, account) for token in people.tokens_of(conn, owner))
 
 
 def revoke_token(house: "House", actor: Actor | None, id_: str) -> TokenView:
@@ -104,7 +104,7 @@ def revoke_token(house: "House", actor: Actor | None, id_: str) -> TokenView:
             note(conn, by, "token revoke", id_, {"account": found[0].account, "label": found[0].label})
         after = people.token_by_id(conn, id_)
     assert after is not None
-    return _view(after[0], after[1].epoch)
+    return _view(*after)
 
 
 def _check_owner(by: Actor, owner: str) -> None:
@@ -112,11 +112,9 @@ def _check_owner(by: Actor, owner: str) -> None:
         raise Forbidden(f"{by.name} ({by.role}) may not see tokens of others.", cure="Ask an administrator.")
 
 
-def _view(token: StoredToken, epoch: int) -> TokenView:
-    current = token.via == TOKEN or token.epoch == epoch
-    holds = token.revoked_us is None and token.expires_us > now_us() and current
+def _view(token: StoredToken, account: StoredAccount) -> TokenView:
     rights = tuple(Right(right) for right in token.rights.split())
     return TokenView(
         token.id, token.account, token.via, token.label, rights, moment_of(token.created_us),
-        moment_of(token.expires_us), holds,
+        moment_of(token.expires_us), holds(token, account, now_us()),
     )  # fmt: skip

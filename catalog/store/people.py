@@ -85,17 +85,17 @@ def token_by_id(conn: Connection, id_: str) -> tuple[StoredToken, StoredAccount]
 
 
 def tokens_of(conn: Connection, name: str) -> Iterator[StoredToken]:
-    """An account's, the newest first; all accounts' where the name is ""."""
-    found = select(tokens).order_by(tokens.c.created_us.desc(), tokens.c.id)
-    for row in conn.execute(found.where(tokens.c.account == name) if name else found):
+    """An account's, the newest first."""
+    found = select(tokens).where(tokens.c.account == name).order_by(tokens.c.created_us.desc(), tokens.c.id)
+    for row in conn.execute(found):
         yield StoredToken(**row._mapping)
 
 
-def revoke(conn: Connection, now_us: int, *, id_: str = "", name: str = "", via: str = "") -> int:
-    """End what still holds: one by its id, or all of an account, all of one kind where `via` says so. How many."""
+def revoke(conn: Connection, now_us: int, *, id_: str = "", name: str = "") -> int:
+    """End what still holds: one by its id, or all of an account. How many."""
     wanted = tokens.c.id == id_ if id_ else tokens.c.account == name
     holding = update(tokens).where(wanted, tokens.c.revoked_us.is_(None), tokens.c.expires_us > now_us)
-    return conn.execute((holding.where(tokens.c.via == via) if via else holding).values(revoked_us=now_us)).rowcount
+    return conn.execute(holding.values(revoked_us=now_us)).rowcount
 
 
 def forget_tokens(conn: Connection, before_us: int) -> None:
