@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from sqlalchemy import Connection
 
@@ -139,11 +139,11 @@ def enable(house: "House", actor: Actor | None, name: str) -> AccountView:
 
 def reset_password(house: "House", actor: Actor | None, name: str) -> str:
     """A new password for one use; every sign-in and token of the account ends. Of one's own account too."""
-    by = require(actor, Right.ADMINISTER)
+    by, password = require(actor, Right.ADMINISTER), passwords.made()
+    encoded = passwords.hashed(password)  # not within the transaction: it takes its time, and writers would wait
     with write(house.engine) as conn:
         account = _there(people.account_to_change(conn, spelled(name)), name)
-        password = passwords.made()
-        _set_password(conn, account, password, one_time=True)
+        _set_hash(conn, account, encoded, one_time=True)
         people.revoke(conn, now_us(), name=account.name)
         note(conn, by, "account password", account.name, {"one_time": True})
     return password
@@ -211,13 +211,10 @@ def _add(conn: Connection, row: StoredAccount) -> None:
     people.add_account(conn, row)
 
 
-def _set_password(conn: Connection, account: StoredAccount, password: str, *, one_time: bool) -> None:
-    _set_hash(conn, account, passwords.hashed(password), one_time=one_time)
-
-
 def _set_hash(conn: Connection, account: StoredAccount, encoded: str, *, one_time: bool) -> None:
-    values: dict[str, Any] = {"password": encoded, "one_time": one_time, "password_us": now_us()}
-    people.change_account(conn, account.name, **values, epoch=account.epoch + 1)
+    people.change_account(
+        conn, account.name, password=encoded, one_time=one_time, password_us=now_us(), epoch=account.epoch + 1
+    )
 
 
 def _there(account: StoredAccount | None, name: str) -> StoredAccount:
