@@ -6,7 +6,7 @@ need no cookie and carry none.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from flask import Blueprint, Flask, Request, current_app, g, redirect, request, session
 from flask.sessions import SecureCookieSession, SecureCookieSessionInterface
@@ -17,9 +17,9 @@ from markupsafe import Markup
 from werkzeug.wrappers import Response
 from wtforms import ValidationError
 
-from catalog.domain.roles import RIGHTS, Right, Role
+from catalog.domain.roles import Right, Role
 from catalog.errors import NotSignedIn, Unavailable
-from catalog.services.acting import Actor, require
+from catalog.services.acting import Actor, actor_of, require
 from catalog.services.clock import SECOND, now_us
 from catalog.services.house import House
 from catalog.services.keys import key_of
@@ -122,6 +122,11 @@ def end() -> None:
     g.seen = None
 
 
+def from_here() -> bool:
+    """Whether the browser says that a page of ours sent this: another site's must not make anything be kept."""
+    return request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
+
+
 def csrf_field() -> Markup:
     """The hidden field that every form which changes something carries.
 
@@ -145,7 +150,7 @@ def _check_post(csrf: CSRFProtect) -> Callable[[], None]:
     def check() -> None:
         name = (request.endpoint or "").removeprefix("pages.")
         if request.method == "POST" and name not in _CHANGES_NOTHING:
-            if request.headers.get("Sec-Fetch-Site", "same-origin") not in ("same-origin", "none"):
+            if not from_here():
                 raise CSRFError("another site")
             need_key(current_app)
             csrf.protect()
@@ -166,7 +171,7 @@ def _check_reading() -> Response | None:
 
 
 def _read_by(visitor: Visitor | None) -> Actor | None:
-    return Actor(visitor.name, visitor.role, PAGE, RIGHTS[visitor.role]) if visitor else None
+    return actor_of(visitor.name, visitor.role, PAGE) if visitor else None
 
 
 def _seen() -> Visitor | None:
@@ -181,9 +186,7 @@ def _seen() -> Visitor | None:
         session.clear()
         return None
     if _now() - visitor.seen > _AGAIN:
-        visitor = Visitor(
-            visitor.id, visitor.name, visitor.shown, standing.role, visitor.must_choose, visitor.began, _now()
-        )
+        visitor = replace(visitor, role=standing.role, seen=_now())
         _keep(visitor)
     return visitor
 

@@ -28,11 +28,6 @@ def house() -> House:
     return opened
 
 
-def from_here() -> bool:
-    """Whether the browser says that a page of ours sent this: another site's must not make anything be kept."""
-    return request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
-
-
 def page(template: str, **shown: object) -> str:
     """Render one template with what all pages share."""
     settings = house().settings

@@ -12,11 +12,12 @@ from flask import Response, make_response, request
 from catalog.errors import ChockbookError
 from catalog.services.reading import settle, without_personal
 from catalog.services.resolving import Description
+from catalog.web.acting import from_here
 from catalog.web.amend import amendments
 from catalog.web.answers import FIRST, Results
 from catalog.web.errors import status_of
 from catalog.web.posted import Posted, said
-from catalog.web.render import from_here, house
+from catalog.web.render import house
 
 MOST_KNOWN = 50  # vehicles of which it is known why, once that is asked for
 

@@ -5,8 +5,9 @@ from flask import Blueprint, Response, make_response, request
 from catalog.errors import BadInput
 from catalog.services.outcomes import note_outcome
 from catalog.web import wording
+from catalog.web.acting import from_here
 from catalog.web.outcomes import posted_outcome
-from catalog.web.render import from_here, house, page
+from catalog.web.render import house, page
 
 
 def add(blueprint: Blueprint) -> None:
