@@ -125,7 +125,7 @@ def _allowed() -> None:
         # Only now, and only here: nobody else can make the server take so much.
         request.max_content_length = problems.LARGEST_FILE
         if request.mimetype not in asked.files:
-            raise UnsupportedMediaType(f"The body is declared as {request.mimetype or 'nothing'}.")
+            raise problems.NotAFile(request.mimetype)
 
 
 def _refuse(error: Exception) -> Any:

@@ -10,7 +10,7 @@ from urllib.parse import quote
 
 from flask import Response, current_app, g, json, request
 from marshmallow import Schema, fields
-from werkzeug.exceptions import HTTPException
+from werkzeug.exceptions import HTTPException, UnsupportedMediaType
 
 from catalog.errors import (
     BadInput,
@@ -95,6 +95,14 @@ class RefusedRequest(BadInput):
             super().__init__(f"{len(refusals)} things in the {where} are wrong.", cure="See each of errors.")
         self.where = where
         self.refusals = refusals
+
+
+class NotAFile(UnsupportedMediaType):
+    """The body should be a file, and its media type is none that is taken. declared: "" for none."""
+
+    def __init__(self, declared: str) -> None:
+        super().__init__()
+        self.declared = declared
 
 
 class RefusalAnswer(Schema):
@@ -188,8 +196,11 @@ def _words(error: Exception, kind: Kind) -> tuple[str, str]:
                 "Send less: a description has 2,000 characters." if most == LARGEST_BODY // 1024 else "Split the file."
             )
             return f"The body is over {most:,} KiB.", cure
-        case HTTPException(code=415, description=str(said)) if said.startswith("The body is declared as"):
-            return said, f"Send the file's media type in Content-Type; {DOCS} lists them."
+        case NotAFile():
+            return (
+                f"The body is declared as {error.declared or 'nothing'}.",
+                f"Send the file's media type in Content-Type; {DOCS} lists them.",
+            )
         case HTTPException(code=415):
             return "The body is not declared as JSON.", "Send the header Content-Type: application/json."
         case HTTPException() if kind is not FAULT:
