@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from platformdirs import user_data_path
 
+from catalog.domain.numbers import whole_number
 from catalog.errors import BadInput
 
 _PREFIX = "CHOCKBOOK_"
@@ -92,9 +93,10 @@ def _rate(environ: Mapping[str, str], name: str, default: float) -> float:
 
 def _hours(environ: Mapping[str, str], name: str, default: int) -> int:
     text = environ.get(_PREFIX + name, str(default)).strip()
-    if not (text.isascii() and text.isdigit() and 1 <= int(text[:6]) <= _MOST_HOURS):
+    hours = whole_number(text)
+    if hours is None or not 1 <= hours <= _MOST_HOURS:
         raise BadInput(f"{_PREFIX}{name} is {text!r}.", cure=f"Set it to whole hours, 1 to {_MOST_HOURS:,}.")
-    return int(text[:6])
+    return hours
 
 
 def _zone(environ: Mapping[str, str], name: str, default: str) -> str:

@@ -13,6 +13,7 @@ from sqlalchemy import Connection
 
 from catalog.compiled import Compiled
 from catalog.compiled.shelf import LOOK_EVERY
+from catalog.domain.numbers import whole_number
 from catalog.domain.roles import Right
 from catalog.errors import BadInput, ChockbookError, Conflict, Unavailable
 from catalog.services.acting import Actor, require
@@ -233,10 +234,10 @@ def numbers_of(ids: Sequence[str | int]) -> list[int]:
     """Numbers of guide updates, as they are written. Raises BadInput."""
     made = []
     for one in ids:
-        text = str(one)
-        if not text.isascii() or not text.isdigit() or len(text) > 9:
-            raise BadInput(f"{text!r} is no guide update.", cure="Give its number.")
-        made.append(int(text))
+        number = whole_number(str(one))
+        if number is None:
+            raise BadInput(f"{str(one)!r} is no guide update.", cure="Give its number.")
+        made.append(number)
     if not made:
         raise BadInput("No guide update is named.", cure="Give the number of one or more.")
     return made

@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 
 from flask import request
 
+from catalog.domain.numbers import whole_number
 from catalog.errors import BadInput
 
 PAGE = 50
@@ -34,6 +35,7 @@ def paged(rows: Sequence[Any]) -> Paged:
 def asked_number(name: str, default: int | None = None) -> int:
     """Raises BadInput for what is no number, or is missing and has no default."""
     text = request.args.get(name, "" if default is None else str(default))
-    if not text.isascii() or not text.isdigit() or len(text) > 9:
+    number = whole_number(text)
+    if number is None:
         raise BadInput(f"{name} is {text!r}." if text else f"{name} is missing.", cure=f"Give {name}=NUMBER.")
-    return int(text)
+    return number

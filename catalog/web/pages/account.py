@@ -3,6 +3,7 @@
 from flask import Blueprint, make_response, redirect, request
 from werkzeug.wrappers import Response
 
+from catalog.domain.numbers import whole_number
 from catalog.domain.roles import Right
 from catalog.errors import BadInput, ChockbookError, Conflict, Forbidden, NotSignedIn, TooOften
 from catalog.services.accounts import account_view, change_password, sign_out_everywhere
@@ -74,11 +75,10 @@ def _password() -> Response:
 
 def _make_token() -> Response:
     person = _person()
-    days = request.form.get("days", "")
     try:
         rights = [Right(value) for value in request.form.getlist("right") if value in set(Right)]
-        number = int(days) if days.isascii() and days.isdigit() and len(days) < 5 else 0
-        _, secret = make_token(house(), person, TokenAsked(request.form.get("label", ""), rights, number))
+        days = whole_number(request.form.get("days", "")) or 0
+        _, secret = make_token(house(), person, TokenAsked(request.form.get("label", ""), rights, days))
     except _REFUSED as error:
         return _shown(error)
     return _shown(secret=secret)

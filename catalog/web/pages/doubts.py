@@ -6,6 +6,7 @@ from flask import Blueprint, redirect, request
 from werkzeug.wrappers import Response
 
 from catalog.domain.doubt import may_be_doubted, said_at
+from catalog.domain.numbers import whole_number
 from catalog.domain.record import attribute_at
 from catalog.domain.roles import Right
 from catalog.domain.wording import protective_words
@@ -109,8 +110,7 @@ def _shown(code: str) -> str | Response | tuple[str, int]:
         edition = asked_number("edition", 0)
         view = who_was_shown(house(), person, code, path, edition or None)
         return page("shown.html", view=view, paged=paged(view.briefs), problem=None)
-    number = request.form.get("edition", "")
-    edition = int(number) if number.isascii() and number.isdigit() and len(number) < 10 else 0
+    edition = whole_number(request.form.get("edition", "")) or 0
     try:
         tell_holders(house(), person, Telling(code, path, request.form.get("words", ""), edition))
     except BadInput as error:

@@ -5,6 +5,7 @@ from datetime import datetime
 from flask import Blueprint, redirect, request
 from werkzeug.wrappers import Response
 
+from catalog.domain.numbers import whole_number
 from catalog.domain.roles import RIGHTS, Right
 from catalog.domain.spec.template_order import ISO_17840_3
 from catalog.errors import BadInput, NotFound, Unavailable
@@ -84,9 +85,10 @@ def asked_edition() -> int | None:
     text = request.args.get("edition")
     if text is None:
         return None
-    if not text.isascii() or not text.isdigit() or len(text) > 9:
+    number = whole_number(text)
+    if number is None:
         raise BadInput(f"edition is {text!r}.", cure="Give its number, such as 2.")
-    return int(text)
+    return number
 
 
 def asked_moment() -> datetime | None:

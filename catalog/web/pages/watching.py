@@ -3,6 +3,7 @@
 from flask import Blueprint, make_response, redirect, request
 from werkzeug.wrappers import Response
 
+from catalog.domain.numbers import whole_number
 from catalog.domain.roles import Right
 from catalog.errors import BadInput, ChockbookError, Conflict, Forbidden, NotFound
 from catalog.services.acting import require
@@ -79,6 +80,7 @@ def _back_do(number: int) -> Response:
 
 
 def _number(text: str) -> int:
-    if not text.isascii() or not text.isdigit() or len(text) > 9:
+    number = whole_number(text)
+    if number is None:
         raise BadInput(f"{text!r} is no number.", cure="Use the buttons of the page.")
-    return int(text)
+    return number
