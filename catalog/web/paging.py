@@ -28,8 +28,18 @@ class Paged:
 
 def paged(rows: Sequence[Any]) -> Paged:
     """The page that the address asks for, the first where it asks for none. Raises BadInput."""
-    at = asked_number("page", 1)
-    return Paged(rows[(at - 1) * PAGE : at * PAGE], at, -(-len(rows) // PAGE))
+    at = asked_page()
+    return one_page(rows[(at - 1) * PAGE : at * PAGE], at, len(rows))
+
+
+def one_page(rows: Sequence[Any], at: int, total: int) -> Paged:
+    """The same of rows that a service parted. total: of rows on all pages."""
+    return Paged(rows, at, -(-total // PAGE))
+
+
+def asked_page() -> int:
+    """Which page the address asks for, from 1. Raises BadInput."""
+    return max(1, asked_number("page", 1))
 
 
 def asked_number(name: str, default: int | None = None) -> int:

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 
 from flask import Blueprint, Response, make_response, request, stream_with_context
 
-from catalog.services.trail import PAGE, TrailAsked, export_trail, read_trail, value_words
+from catalog.services.trail import TrailAsked, export_trail, read_trail, value_words
 from catalog.web.acting import actor
-from catalog.web.paging import Paged, asked_number
+from catalog.web.paging import PAGE, asked_page, one_page
 from catalog.web.render import house, page
 
 
@@ -19,9 +19,9 @@ def add(blueprint: Blueprint) -> None:
 
 def _trail() -> Response:
     asked = TrailAsked(*(request.args.get(name, "").strip() for name in ("person", "action", "day")))
-    at = max(1, asked_number("page", 1))
-    part = read_trail(house(), actor(), asked, at)
-    shown = Paged(part.entries, at, -(-part.total // PAGE))
+    at = asked_page()
+    part = read_trail(house(), actor(), asked, at, PAGE)
+    shown = one_page(part.entries, at, part.total)
     made = make_response(page("trail.html", part=part, paged=shown, asked=asked, value_words=value_words))
     made.headers["Cache-Control"] = "no-store"
     return made

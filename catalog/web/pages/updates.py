@@ -24,7 +24,7 @@ from catalog.services.updates import (
 from catalog.web import review_wording
 from catalog.web.acting import actor
 from catalog.web.errors import status_of
-from catalog.web.paging import PAGE, Paged, asked_number
+from catalog.web.paging import PAGE, asked_page, one_page
 from catalog.web.render import house, page
 from catalog.web.review import record_rows
 
@@ -45,20 +45,20 @@ def add(blueprint: Blueprint) -> None:
 
 
 def _updates() -> str:
-    at = asked_number("page", 1)
+    at = asked_page()
     args = request.args
     asked = UpdatesAsked(
         args.get("state", ""), args.get("origin", ""), args.get("words", ""), args.get("sort", "newest"),
         offset=(at - 1) * PAGE, limit=PAGE,
     )  # fmt: skip
     found = list_updates(house(), actor(), asked)
-    shown = Paged(found.updates, at, -(-found.total // PAGE))
+    shown = one_page(found.updates, at, found.total)
     return page("updates.html", found=found, paged=shown, asked=asked, says=review_wording)
 
 
 def _shown(number: int, problem: ChockbookError | None = None, code: str = "") -> Response:
     who = require(actor(), Right.UPDATE)
-    at = asked_number("page", 1)
+    at = asked_page()
     args = request.args
     asked = RecordsAsked(
         args.get("state", ""), args.get("only", ""), args.get("words", ""), args.get("sort", "pressing"),
@@ -72,7 +72,7 @@ def _shown(number: int, problem: ChockbookError | None = None, code: str = "") -
         page(
             "update.html",
             view=view,
-            paged=Paged(view.lines, at, -(-view.total // PAGE)),
+            paged=one_page(view.lines, at, view.total),
             asked=asked,
             review=review,
             rows=record_rows(review, who.name, approves=approves) if review else None,
