@@ -49,6 +49,18 @@ def status_of(error: ChockbookError) -> int:
     return next((STATUS[base] for base in type(error).__mro__ if base in STATUS), 500)
 
 
+def answered(html: str, problem: ChockbookError | None = None, *, kept: bool = True) -> Response:
+    """A page, with the status of what is wrong on it. kept: whether a browser may keep it, to ask if it still holds."""
+    made = make_response(html)
+    if problem:
+        made.status_code = status_of(problem)
+    if isinstance(problem, TooOften):
+        made.headers["Retry-After"] = str(problem.seconds)
+    if not kept:
+        made.headers["Cache-Control"] = "no-store"
+    return made
+
+
 def _forged(_error: CSRFError) -> Response:
     return _error_page(400, people_wording.FORGED, people_wording.FORGED_CURE)
 

@@ -7,7 +7,7 @@ so they carry no token against cross-site posts. They post so that a caller's wo
 
 from collections.abc import Sequence
 
-from flask import Response, make_response, request
+from flask import Response, request
 
 from catalog.errors import ChockbookError
 from catalog.services.reading import settle, without_personal
@@ -15,7 +15,7 @@ from catalog.services.resolving import Description
 from catalog.web.acting import from_here
 from catalog.web.amend import amendments
 from catalog.web.answers import FIRST, Results
-from catalog.web.errors import status_of
+from catalog.web.errors import answered
 from catalog.web.posted import Posted, said
 from catalog.web.render import house
 
@@ -48,13 +48,8 @@ def count(state: Posted) -> None:
 
 def sent(html: str, problem: ChockbookError | None) -> Response:
     """A page about what was typed."""
-    made = make_response(html)
-    if problem:
-        made.status_code = status_of(problem)
-    if request.method == "POST":
-        # A caller's words are not kept on the way either.
-        made.headers["Cache-Control"] = "no-store"
-    return made
+    # A caller's words are not kept on the way either.
+    return answered(html, problem, kept=request.method != "POST")
 
 
 def shown_text(answered: str | None) -> str:

@@ -1,6 +1,6 @@
 """One's own account: password, tokens, sign-ins."""
 
-from flask import Blueprint, make_response, redirect, request
+from flask import Blueprint, redirect, request
 from werkzeug.wrappers import Response
 
 from catalog.domain.numbers import whole_number
@@ -12,7 +12,7 @@ from catalog.services.signing import PAGE, Tried, sign_in
 from catalog.services.tokens import TokenAsked, list_tokens, make_token, revoke_token
 from catalog.web import people_wording
 from catalog.web.acting import actor, begin, end
-from catalog.web.errors import status_of
+from catalog.web.errors import answered
 from catalog.web.render import house, page
 
 _REFUSED = (BadInput, Conflict, Forbidden, NotSignedIn, TooOften)
@@ -36,21 +36,16 @@ def _person() -> Actor:
 
 def _shown(problem: ChockbookError | None = None, *, secret: str = "", said: str = "") -> Response:
     person = _person()
-    made = make_response(
-        page(
-            "account.html",
-            account=account_view(house(), person),
-            tokens=list_tokens(house(), person),
-            rights=[right for right in Right if right in person.rights],
-            problem=problem,
-            secret=secret,
-            said=said,
-        )
+    shown = page(
+        "account.html",
+        account=account_view(house(), person),
+        tokens=list_tokens(house(), person),
+        rights=[right for right in Right if right in person.rights],
+        problem=problem,
+        secret=secret,
+        said=said,
     )
-    made.headers["Cache-Control"] = "no-store"
-    if problem:
-        made.status_code = status_of(problem)
-    return made
+    return answered(shown, problem, kept=False)
 
 
 def _said() -> str:

@@ -1,6 +1,6 @@
 """All accounts, for administrators."""
 
-from flask import Blueprint, make_response, redirect, request
+from flask import Blueprint, redirect, request
 from werkzeug.wrappers import Response
 
 from catalog.domain.roles import Role
@@ -15,7 +15,7 @@ from catalog.services.accounts import (
     set_role,
 )
 from catalog.web.acting import actor
-from catalog.web.errors import status_of
+from catalog.web.errors import answered
 from catalog.web.render import house, page
 
 _REFUSED = (BadInput, Conflict, Forbidden, NotFound)
@@ -30,13 +30,8 @@ def add(blueprint: Blueprint) -> None:
 
 def _shown(problem: ChockbookError | None = None, *, name: str = "", password: str = "") -> Response:
     accounts = list_accounts(house(), actor())
-    made = make_response(
-        page("accounts.html", accounts=accounts, roles=list(Role), problem=problem, name=name, password=password)
-    )
-    made.headers["Cache-Control"] = "no-store"
-    if problem:
-        made.status_code = status_of(problem)
-    return made
+    shown = page("accounts.html", accounts=accounts, roles=list(Role), problem=problem, name=name, password=password)
+    return answered(shown, problem, kept=False)
 
 
 def _add() -> Response:

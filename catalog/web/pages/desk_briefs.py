@@ -3,7 +3,7 @@
 Unlike the line these write, and so carry the page's token (`web/acting.py`).
 """
 
-from flask import Blueprint, Response, make_response, request
+from flask import Blueprint, Response, request
 
 from catalog.errors import BadInput, ChockbookError, Conflict, Forbidden, NotFound, NotSignedIn, Unavailable
 from catalog.services.acting import Actor
@@ -13,6 +13,7 @@ from catalog.services.desk import desk_answer, known_scene
 from catalog.web import wording
 from catalog.web.acting import actor
 from catalog.web.brief_shown import sent_shown
+from catalog.web.errors import answered
 from catalog.web.pages.desk import Composed, desk_page, scene_said
 from catalog.web.posted import posted
 from catalog.web.render import house, page
@@ -34,9 +35,7 @@ def _shown(composed: Composed) -> Response:
     """The pane's part for a script, which sends a key; the whole desk for a plain form."""
     if "key" not in request.form:
         return desk_page("desk.html", composed)
-    made = make_response(page("sent.html", **sent_shown(composed.brief, composed.why, composed.problem)))
-    made.headers["Cache-Control"] = "no-store"
-    return made
+    return answered(page("sent.html", **sent_shown(composed.brief, composed.why, composed.problem)), kept=False)
 
 
 def _composed() -> Composed:
@@ -117,6 +116,4 @@ def _now() -> Response:
 
 
 def _became(views: list[BriefView]) -> Response:
-    made = make_response("".join(page("became.html", **sent_shown(view)) for view in views))
-    made.headers["Cache-Control"] = "no-store"
-    return made
+    return answered("".join(page("became.html", **sent_shown(view)) for view in views), kept=False)

@@ -1,11 +1,12 @@
 """What a described vehicle turned out to be, sent from the answers and from a record."""
 
-from flask import Blueprint, Response, make_response, request
+from flask import Blueprint, Response, request
 
 from catalog.errors import BadInput
 from catalog.services.outcomes import note_outcome
 from catalog.web import wording
 from catalog.web.acting import from_here
+from catalog.web.errors import answered
 from catalog.web.outcomes import posted_outcome
 from catalog.web.render import house, page
 
@@ -20,6 +21,4 @@ def _noted() -> Response:
     if not from_here():
         raise BadInput("This was not sent from a page of the catalogue.", cure="Press the button on the page itself.")
     noted = note_outcome(house(), posted_outcome(request.form))
-    made = make_response(page("outcome.html", noted=noted, said=wording.OUTCOME_NOTED[noted.outcome]))
-    made.headers["Cache-Control"] = "no-store"
-    return made
+    return answered(page("outcome.html", noted=noted, said=wording.OUTCOME_NOTED[noted.outcome]), kept=False)

@@ -2,14 +2,14 @@
 
 from urllib.parse import urlsplit
 
-from flask import Blueprint, current_app, make_response, redirect, request
+from flask import Blueprint, current_app, redirect, request
 from werkzeug.exceptions import HTTPException, NotFound
 from werkzeug.wrappers import Response
 
 from catalog.errors import ChockbookError, NotSignedIn, TooOften, Unavailable
 from catalog.services.signing import PAGE, Tried, sign_in, sign_out
 from catalog.web.acting import begin, end, seen
-from catalog.web.errors import status_of
+from catalog.web.errors import answered
 from catalog.web.render import house, page
 
 HOME = "/"
@@ -49,13 +49,7 @@ def _sign_out() -> Response:
 
 
 def _form(back: str, problem: ChockbookError | None = None, name: str = "") -> Response:
-    made = make_response(page("sign_in.html", back=back, problem=problem, name=name[:64]))
-    made.headers["Cache-Control"] = "no-store"
-    if problem:
-        made.status_code = status_of(problem)
-    if isinstance(problem, TooOften):
-        made.headers["Retry-After"] = str(problem.seconds)
-    return made
+    return answered(page("sign_in.html", back=back, problem=problem, name=name[:64]), problem, kept=False)
 
 
 def own_page(wanted: str) -> str:

@@ -3,10 +3,11 @@
 import json
 from collections.abc import Iterator
 
-from flask import Blueprint, Response, make_response, request, stream_with_context
+from flask import Blueprint, Response, request, stream_with_context
 
 from catalog.services.trail import TrailAsked, export_trail, read_trail, value_words
 from catalog.web.acting import actor
+from catalog.web.errors import answered
 from catalog.web.paging import PAGE, asked_page, one_page
 from catalog.web.render import house, page
 
@@ -22,9 +23,8 @@ def _trail() -> Response:
     at = asked_page()
     part = read_trail(house(), actor(), asked, at, PAGE)
     shown = one_page(part.entries, at, part.total)
-    made = make_response(page("trail.html", part=part, paged=shown, asked=asked, value_words=value_words))
-    made.headers["Cache-Control"] = "no-store"
-    return made
+    html = page("trail.html", part=part, paged=shown, asked=asked, value_words=value_words)
+    return answered(html, kept=False)
 
 
 def _file() -> Response:

@@ -3,7 +3,7 @@
 import io
 import re
 
-from flask import Blueprint, make_response, redirect, request, send_file
+from flask import Blueprint, redirect, request, send_file
 from werkzeug.wrappers import Response
 
 from catalog.domain.roles import Right
@@ -20,7 +20,7 @@ from catalog.services.importing_kept import keep_file, kept_file
 from catalog.services.importing_views import CheckedUpdate
 from catalog.web import import_wording
 from catalog.web.acting import actor
-from catalog.web.errors import status_of
+from catalog.web.errors import answered
 from catalog.web.render import house, page
 
 LARGEST = 64 * 1024 * 1024
@@ -52,21 +52,16 @@ def _shown(
     checked: CheckedUpdate | None = None, kept: str = "", problem: ChockbookError | None = None, encoding: str = ""
 ) -> Response:
     require(actor(), Right.UPDATE)
-    made = make_response(
-        page(
-            "update_new.html",
-            checked=checked,
-            kept=kept,
-            problem=problem,
-            encoding=encoding,
-            says=import_wording,
-            groups=import_wording.groups(checked, MOST) if checked else (),
-        )
+    shown = page(
+        "update_new.html",
+        checked=checked,
+        kept=kept,
+        problem=problem,
+        encoding=encoding,
+        says=import_wording,
+        groups=import_wording.groups(checked, MOST) if checked else (),
     )
-    made.headers["Cache-Control"] = "no-store"
-    if problem:
-        made.status_code = status_of(problem)
-    return made
+    return answered(shown, problem, kept=False)
 
 
 def _check() -> Response:

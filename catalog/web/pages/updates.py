@@ -23,7 +23,7 @@ from catalog.services.updates import (
 )
 from catalog.web import review_wording
 from catalog.web.acting import actor
-from catalog.web.errors import status_of
+from catalog.web.errors import answered
 from catalog.web.paging import PAGE, asked_page, one_page
 from catalog.web.render import house, page
 from catalog.web.review import record_rows
@@ -68,7 +68,7 @@ def _shown(number: int, problem: ChockbookError | None = None, code: str = "") -
     code = code or args.get("record", "") or _first(view.lines)
     review = read_change(house(), who, number, code) if code else None
     approves = Right.APPROVE in who.rights
-    made = make_response(
+    return answered(
         page(
             "update.html",
             view=view,
@@ -81,11 +81,9 @@ def _shown(number: int, problem: ChockbookError | None = None, code: str = "") -
             problem=problem,
             says=review_wording,
             address=lambda **more: _address(number, **more),
-        )
+        ),
+        problem,
     )
-    if problem:
-        made.status_code = status_of(problem)
-    return made
 
 
 def _first(lines: tuple[object, ...]) -> str:
@@ -147,7 +145,7 @@ def _publishing(number: int, problem: ChockbookError | None = None, note: str = 
         checked = known_check(house(), who, [number])
     except _REFUSED as error:
         problem = problem or error
-    made = make_response(
+    return answered(
         page(
             "publish.html",
             view=view,
@@ -158,11 +156,9 @@ def _publishing(number: int, problem: ChockbookError | None = None, note: str = 
             note=note,
             override=override,
             says=review_wording,
-        )
+        ),
+        problem if request.method == "POST" else None,
     )
-    if problem and request.method == "POST":
-        made.status_code = status_of(problem)
-    return made
 
 
 def _publish(number: int) -> Response:

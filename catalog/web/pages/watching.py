@@ -1,6 +1,6 @@
 """The watch list, and going back to an earlier edition."""
 
-from flask import Blueprint, make_response, redirect, request
+from flask import Blueprint, redirect, request
 from werkzeug.wrappers import Response
 
 from catalog.domain.numbers import whole_number
@@ -12,7 +12,7 @@ from catalog.services.publishing import go_back
 from catalog.services.watch_list import RANKS, unwatch, watch, watched
 from catalog.web import review_wording
 from catalog.web.acting import actor
-from catalog.web.errors import status_of
+from catalog.web.errors import answered
 from catalog.web.paging import paged
 from catalog.web.render import house, page
 
@@ -37,10 +37,7 @@ def _watch(problem: ChockbookError | None = None) -> Response:
         given=request.form,
         says=review_wording,
     )
-    made = make_response(shown)
-    if problem:
-        made.status_code = status_of(problem)
-    return made
+    return answered(shown, problem)
 
 
 def _watch_do() -> Response:
@@ -65,10 +62,7 @@ def _back(number: int, problem: ChockbookError | None = None) -> Response:
     shown = page(
         "back.html", edition=found, newest=editions[-1].number, problem=problem, given=request.form, says=review_wording
     )
-    made = make_response(shown)
-    if problem:
-        made.status_code = status_of(problem)
-    return made
+    return answered(shown, problem)
 
 
 def _back_do(number: int) -> Response:
