@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import Connection
 
 from catalog.domain.roles import RIGHTS, Right, Role
-from catalog.errors import NotSignedIn, Unavailable
+from catalog.errors import NotSignedIn
 from catalog.services import passwords, throttling
 from catalog.services.acting import Actor
 from catalog.services.clock import DAY, HOUR, now_us
@@ -74,7 +74,7 @@ def sign_in(house: "House", tried: Tried) -> SignIn:
 def proved(house: "House", tried: Tried) -> StoredAccount:
     """The account whose name and password these are; every try counts. Raises as `sign_in` does."""
     name = spelled(tried.name)
-    who = _trier(house, name, tried.address)
+    who = throttling.trier(house.settings.data, name, tried.address)
     with read(house.engine) as conn:
         throttling.check(conn, who, now_us())
         account = people.account(conn, name)
@@ -180,12 +180,3 @@ def _actor(token: StoredToken, account: StoredAccount) -> Actor:
     elif account.one_time:
         rights = frozenset()
     return Actor(account.name, role, token.via, rights)
-
-
-def _trier(house: "House", name: str, address: str) -> throttling.Trier:
-    try:
-        return throttling.trier(house.settings.data, name, address)
-    except OSError as error:
-        raise Unavailable(
-            f"The host's key cannot be kept in {house.settings.data}: {error.strerror}.", cure="Make it writable."
-        ) from error

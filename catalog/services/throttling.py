@@ -35,7 +35,7 @@ class Trier:
 
 
 def trier(data: Path, name: str, address: str) -> Trier:
-    """address: as the connection has it; of an IPv6 one its network of 64 bits. Raises OSError."""
+    """address: as the connection has it; of an IPv6 one its network of 64 bits. Raises Unavailable."""
     key = key_of(data, "sign-in.key")
     return Trier(_hashed(key, f"account {name}"), _hashed(key, f"address {_network(address)}"))
 

@@ -220,14 +220,9 @@ def _actor_of_page(token: str) -> Actor | None:
 
 
 def need_key(app: Flask) -> None:
+    """Before anything is signed. Raises Unavailable."""
     if not app.secret_key:
-        data = app.extensions["chockbook"].settings.data
-        try:
-            app.secret_key = key_of(data, "session.key")
-        except OSError as error:
-            raise Unavailable(
-                f"The host's key cannot be kept in {data}: {error.strerror}.", cure="Make the folder writable."
-            ) from error
+        app.secret_key = key_of(app.extensions["chockbook"].settings.data, "session.key")
 
 
 def _house() -> House:
