@@ -36,9 +36,7 @@ def add(
     _set_up(terminal)
     first = as_name is None and not terminal.environ.get(VARIABLE) and not has_administrator(terminal.house)
     by = None if first else acting(terminal, as_name)
-    password = (
-        asked_password("Password", stdin=password_stdin, confirm=not password_stdin) if choose or password_stdin else ""
-    )
+    password = asked_password("Password", stdin=password_stdin, confirm=True) if choose or password_stdin else ""
     new = NewAccount(name, Role(role), shown, password)
     added = add_first_administrator(terminal.house, new) if first else add_account(terminal.house, by, new)
     click.echo(f"{added.account.name} ({added.account.role}) is added.")
@@ -115,7 +113,7 @@ def password(terminal: Terminal, name: str, own: bool, password_stdin: bool, as_
         if as_name is not None:
             raise NotSignedIn("--own needs the present password, not --as.", cure="Leave --as out.")
         old = asked_password("Present password", stdin=password_stdin)
-        new = asked_password("New password", stdin=password_stdin, confirm=not password_stdin)
+        new = asked_password("New password", stdin=password_stdin, confirm=True)
         change_password(terminal.house, Tried(name, old, "terminal", TERMINAL), new)
         click.echo(f"The new password of {name} is set; sign-ins made before have ended.")
         return

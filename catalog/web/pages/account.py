@@ -7,7 +7,7 @@ from catalog.domain.numbers import whole_number
 from catalog.domain.roles import Right
 from catalog.errors import BadInput, ChockbookError, Conflict, Forbidden, NotSignedIn, TooOften
 from catalog.services.accounts import account_view, change_password, sign_out_everywhere
-from catalog.services.acting import Actor
+from catalog.services.acting import Actor, in_person
 from catalog.services.signing import PAGE, Tried, sign_in
 from catalog.services.tokens import TokenAsked, list_tokens, make_token, revoke_token
 from catalog.web import people_wording
@@ -28,10 +28,7 @@ def add(blueprint: Blueprint) -> None:
 
 
 def _person() -> Actor:
-    found = actor()
-    if found is None:
-        raise NotSignedIn("Nobody is signed in.", cure="Sign in.")
-    return found
+    return in_person(actor(), "account")
 
 
 def _shown(problem: ChockbookError | None = None, *, secret: str = "", said: str = "") -> Response:
