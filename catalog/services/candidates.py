@@ -10,10 +10,10 @@ from catalog.domain.canonical import content_hash
 from catalog.domain.chain import ZERO
 from catalog.domain.documents import references
 from catalog.domain.sources import parse_reference
-from catalog.errors import BadInput, Conflict, Forbidden, NotFound
-from catalog.services.review_matters import Standing, decisions_by_code, standing
+from catalog.errors import BadInput, Conflict, Forbidden
+from catalog.services.review_matters import Standing, decisions_by_code, known_update, standing
 from catalog.services.review_state import ReviewRecord
-from catalog.services.reviewing import check_two_persons
+from catalog.services.reviewing import check_current, check_two_persons
 from catalog.store.updates import (
     OPEN,
     StoredDecision,
@@ -21,7 +21,6 @@ from catalog.store.updates import (
     change_lines,
     changes_of,
     standing_of,
-    update,
     update_sources,
 )
 
@@ -74,9 +73,7 @@ def candidate_of(conn: Connection, numbers: Sequence[int]) -> Candidate:
 
 
 def _gather(conn: Connection, number: int, made: Candidate) -> None:
-    told = update(conn, number)
-    if told is None:
-        raise NotFound(f"There is no guide update {number}.", cure="List them: chockbook review list")
+    told = known_update(conn, number)
     if standing_of(conn, number)[0] != OPEN:
         raise Conflict(f"Guide update {number} is closed.", cure="Look at how it stands.")
     decided = decisions_by_code(conn, number)
@@ -111,11 +108,7 @@ def _take_record(told: StoredUpdate, record: ReviewRecord, made: Candidate) -> N
     if not accepted and not (record.stale and record.wanted):
         made.left[told.number] = made.left.get(told.number, 0) + bool(record.open)
         return
-    if record.stale:
-        raise Conflict(
-            f"{record.code} has moved on since this change was made.",
-            cure="Bring it up to what is listed now: both sides are shown, nothing is lost.",
-        )
+    check_current(record)
     for change in accepted:
         decision: StoredDecision | None = change.decision
         assert decision is not None

@@ -19,9 +19,23 @@ from catalog.store.updates import (
     change_lines,
     changes_of,
     decisions,
+    update,
 )
 
 _WHOLE = {ACCEPT: "accepted", REJECT: "rejected"}
+
+
+def no_update(number: int) -> NotFound:
+    """What there is to say where an update is not there."""
+    return NotFound(f"There is no guide update {number}.", cure="List them: chockbook review list")
+
+
+def known_update(conn: Connection, number: int) -> StoredUpdate:
+    """One update. Raises NotFound."""
+    found = update(conn, number)
+    if found is None:
+        raise no_update(number)
+    return found
 
 
 def matter_of(conn: Connection, update: StoredUpdate, change: StoredChange, made: Sequence[StoredDecision]) -> Matter:

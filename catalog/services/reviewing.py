@@ -16,7 +16,7 @@ from catalog.errors import BadInput, Conflict, Forbidden, NotFound
 from catalog.services.acting import Actor, require
 from catalog.services.clock import now_us
 from catalog.services.house import House
-from catalog.services.review_matters import decisions_by_code, record_in, standing
+from catalog.services.review_matters import decisions_by_code, no_update, record_in, standing
 from catalog.services.review_state import ReviewChange, ReviewRecord, whole_of
 from catalog.services.trail import note
 from catalog.store.engine import write
@@ -81,7 +81,7 @@ def decide(house: House, actor: Actor | None, judgement: Judgement) -> ReviewRec
         if judgement.kind != COMMENT:
             _check_seen(judgement, of)
             if judgement.kind == ACCEPT:
-                _check_current(record)
+                check_current(record)
                 _check_two_persons(who, changes)
         made = _made(who, update.number, judgement.kind, judgement.code, judgement.path)
         _put(conn, replace(made, of=of, words=words))
@@ -245,7 +245,8 @@ def _same(seen: str, is_now: str) -> None:
         raise Conflict("This change is another since it was looked at.", cure="Look again, then decide.")
 
 
-def _check_current(record: ReviewRecord) -> None:
+def check_current(record: ReviewRecord) -> None:
+    """Raises Conflict where something else is listed by now than what its changes were made against."""
     if record.stale:
         raise Conflict(
             f"{record.code} has moved on since this change was made.",
@@ -256,7 +257,7 @@ def _check_current(record: ReviewRecord) -> None:
 def _locked(conn: Connection, number: int) -> StoredUpdate:
     update = lock_update(conn, number)
     if update is None:
-        raise NotFound(f"There is no guide update {number}.", cure="List them: chockbook review list")
+        raise no_update(number)
     return update
 
 

@@ -7,16 +7,17 @@ from datetime import datetime
 from itertools import islice
 from typing import Any
 
+from sqlalchemy import Connection
+
 from catalog.domain.documents import references
 from catalog.domain.roles import Right
 from catalog.domain.sources import Source, parse_reference, source_from_document
-from catalog.errors import NotFound
 from catalog.intake.finding import column_letters
 from catalog.services.acting import Actor, require
 from catalog.services.clock import moment_of
 from catalog.services.house import House
 from catalog.services.records import parsed_code
-from catalog.services.review_matters import Standing, record_in, standings
+from catalog.services.review_matters import Standing, known_update, no_update, record_in, standings
 from catalog.services.review_state import ReviewRecord
 from catalog.services.reviewing import check_two_persons
 from catalog.store import read as store
@@ -26,14 +27,12 @@ from catalog.store.updates import (
     OPEN,
     UpdateLine,
     decisions,
-    update,
     update_file,
     update_findings,
     update_lines,
     update_sources,
 )
 
-LONGEST_PART = 200
 # How records of an update and updates may be sorted; the first is used where nothing is asked for.
 RECORD_SORTS = ("pressing", "title", "code", "changes")
 SORTS = ("newest", "oldest", "name", "less cautious")
@@ -169,11 +168,8 @@ def read_update(house: House, actor: Actor | None, number: int, asked: RecordsAs
     """One update with the records asked for. Raises NotSignedIn, Forbidden, NotFound, Unavailable."""
     require(actor, Right.UPDATE)
     with read(house.engine) as conn:
-        told = update(conn, number)
-        if told is None:
-            raise _no_update(number)
-        every = list(standings(conn, told))
-        line = next(one for one in update_lines(conn) if one.update.number == number)
+        line = _line_of(conn, number)
+        every = list(standings(conn, line.update))
         remarks = [
             Remark(one.kind, one.author, moment_of(one.time_us), one.words)
             for one in decisions(conn, number)
@@ -199,11 +195,8 @@ def read_change(house: House, actor: Actor | None, number: int, code: str) -> Re
     who = require(actor, Right.UPDATE)
     known = parsed_code(code)
     with read(house.engine) as conn:
-        told = update(conn, number)
-        if told is None:
-            raise _no_update(number)
-        record = record_in(conn, told, known)
-        line = next(one for one in update_lines(conn) if one.update.number == number)
+        line = _line_of(conn, number)
+        record = record_in(conn, line.update, known)
         brought = update_sources(conn, number)
         keys = {parse_reference(text).key for text in _cited(record)}
         listed = {key: found.document for key in keys if (found := store.stored_source(conn, key)) is not None}
@@ -216,10 +209,7 @@ def read_file(house: House, actor: Actor | None, number: int) -> tuple[str, byte
     """(name, bytes) of the file as it was brought. Raises NotSignedIn, Forbidden, NotFound, Unavailable."""
     require(actor, Right.UPDATE)
     with read(house.engine) as conn:
-        told = update(conn, number)
-        if told is None:
-            raise _no_update(number)
-        return told.name, update_file(conn, number)
+        return known_update(conn, number).name, update_file(conn, number)
 
 
 @dataclass(frozen=True, slots=True)
@@ -332,5 +322,8 @@ def _cited(record: ReviewRecord) -> set[str]:
     return found
 
 
-def _no_update(number: int) -> NotFound:
-    return NotFound(f"There is no guide update {number}.", cure="List them: chockbook review list")
+def _line_of(conn: Connection, number: int) -> UpdateLine:
+    found = update_lines(conn, number)
+    if not found:
+        raise no_update(number)
+    return found[0]

@@ -7,7 +7,7 @@ from sqlalchemy import BigInteger, CheckConstraint, Column, ForeignKey, Index, I
 
 from catalog.store.columns import HASH, KEY, KIND, metadata
 
-ACCEPT, REJECT, COMMENT, EDIT, REBASE, SET_ASIDE, REOPEN, PUBLISH = DECISIONS = (
+ACCEPT, REJECT, COMMENT, EDIT, REBASE, SET_ASIDE, REOPEN, PUBLISH = (
     "accept",
     "reject",
     "comment",

@@ -13,17 +13,7 @@ from sqlalchemy import Connection, Row, Select, and_, func, insert, select
 
 from catalog.domain.canonical import canonical_bytes
 from catalog.store.tables import RECORD, listings
-from catalog.store.tables_updates import (
-    DECISIONS,
-    PUBLISH,
-    REOPEN,
-    SET_ASIDE,
-    update_decisions,
-    update_records,
-    updates,
-)
-
-__all__ = ["DECISIONS"]
+from catalog.store.tables_updates import PUBLISH, REOPEN, SET_ASIDE, update_decisions, update_records, updates
 
 Document = Mapping[str, Any]
 _BATCH = 500
@@ -173,21 +163,17 @@ class UpdateLine:
 OPEN, PUBLISHED, ASIDE = STATES = ("open", "published", "set aside")
 
 
-def update_lines(conn: Connection) -> tuple[UpdateLine, ...]:
-    """Every update, newest first, with how it stands. Three grouped statements whatever there is."""
-    counts = {
-        row.number: (int(row.critical), int(row.less))
-        for row in conn.execute(
-            select(
-                update_records.c.number,
-                func.sum(update_records.c.critical).label("critical"),
-                func.sum(update_records.c.less).label("less"),
-            ).group_by(update_records.c.number)
-        )
-    }
-    standing = _standing(conn)
+def update_lines(conn: Connection, number: int | None = None) -> tuple[UpdateLine, ...]:
+    """Every update, newest first, with how it stands; or the one of a number. Three statements whatever there is."""
+    r = update_records.c
+    summed = select(r.number, func.sum(r.critical).label("critical"), func.sum(r.less).label("less")).group_by(r.number)
+    told = _update().order_by(updates.c.number.desc())
+    if number is not None:
+        summed, told = summed.where(r.number == number), told.where(updates.c.number == number)
+    counts = {row.number: (int(row.critical), int(row.less)) for row in conn.execute(summed)}
+    standing = _standing(conn, number)
     made = []
-    for row in conn.execute(_update().order_by(updates.c.number.desc())):
+    for row in conn.execute(told):
         state, edition = standing.get(row.number, (OPEN, None))
         critical, less = counts.get(row.number, (0, 0))
         made.append(UpdateLine(_update_of(row), state, edition, critical, less))
@@ -282,12 +268,6 @@ def change_lines(conn: Connection, number: int) -> list[ChangeLine]:
         .order_by(r.place)
     )
     return [ChangeLine(**row._mapping) for row in conn.execute(found)]
-
-
-def open_updates_of(conn: Connection, code: str) -> list[int]:
-    """The numbers of updates that say something of a record."""
-    found = select(update_records.c.number).where(update_records.c.code == code).order_by(update_records.c.number)
-    return [int(number) for number in conn.execute(found).scalars()]
 
 
 def _update() -> Select[Any]:

@@ -36,7 +36,6 @@ MOVED = (
 )
 MOVED_GONE = "This record was set to do not use since. There is nothing left that these changes could stand on."
 BRING_UP = "Bring it up to what is listed now"
-NOT_WHOLE = "What is accepted so far does not pass on its own:"
 
 ACCEPT, REJECT, COMMENT, EDIT = "accept", "leave out", "comment", "edit"
 ACCEPT_ALL = "Accept all of this record"
@@ -48,12 +47,10 @@ NO_FINDINGS = "Nothing was found in the file that needs a look."
 
 GATES = "Checks before publishing"
 GATES_RUN = "Run the checks"
-GATES_AGAIN = "Run the checks again"
 GATES_WHAT = (
     "Every check is of the catalogue as it would be, beside how it is: every record, every chain, what facts rest on, "
     "the watch list, and simulated descriptions. It takes some seconds and is stored."
 )
-NOT_RUN = "not run yet"
 NOTHING_ACCEPTED = "Nothing is accepted yet."
 PUBLISH = "Publish as edition {number}"
 PUBLISH_NOTE = "Note of the edition: what changes and why"
