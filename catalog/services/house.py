@@ -13,6 +13,7 @@ from catalog.resolve.tables import Tables, with_popularity
 from catalog.services.calibration_kept import Calibrations
 from catalog.services.counting import Counts
 from catalog.services.pace import Pace
+from catalog.services.passed import Passed
 from catalog.services.popularity import UNKNOWN, Popularity, read_popularity
 from catalog.services.standing import Standing
 from catalog.services.unread import Tally
@@ -25,7 +26,7 @@ class House:
 
     popularity: how common vehicles are on this site. calibrations: what this host knows of them. tally: of unread
     words, not written yet. pace: of outcomes sent. standing: of sign-ins seen lately.
-    counts: of records opened and editions fetched, not written yet.
+    counts: of records opened and editions fetched, not written yet. passed: documents that passed the gate.
     """
 
     settings: Settings
@@ -37,6 +38,7 @@ class House:
     pace: Pace = field(default_factory=Pace)
     standing: Standing = field(default_factory=Standing)
     counts: Counts = field(default_factory=Counts)
+    passed: Passed = field(default_factory=Passed)
 
 
 def open_house(settings: Settings) -> House:

@@ -26,9 +26,9 @@ from catalog.services.importing_matching import Match, Matcher
 from catalog.services.importing_sides import keep_disputed, sides_of
 from catalog.services.importing_sources import Sources
 from catalog.services.importing_views import CheckedRecord, Outcome, Packed
+from catalog.services.passed import hash_of
 from catalog.store import read as store
 from schemas.findings import Invalid
-from schemas.record import check_record
 
 Content = dict[str, Any]
 
@@ -83,12 +83,9 @@ class Checking:
         """What is wrong between records, once all of the file were gone through."""
         if not self._changed and not self._withdrawn:
             return
-        after = {
-            code: Record(listed.identity) for code, listed in self.listed.records.items() if code not in self._withdrawn
-        }
-        after |= {code: Record(replace(identity, src=())) for code, (identity, _) in self._changed.items()}
-        for code in after:
-            after[code] = Record(replace(after[code].identity, src=()))
+        who = {code: one.identity for code, one in self.listed.records.items() if code not in self._withdrawn}
+        who |= {code: identity for code, (identity, _) in self._changed.items()}
+        after = {code: Record(replace(identity, src=())) for code, identity in who.items()}
         for code, finding in check_catalogue(after, self.sources.known):
             if code in self._changed:
                 # A review sees all records of the update together; one alone would not do.
@@ -110,10 +107,11 @@ class Checking:
         unmatched = any(finding.severity is Severity.BLOCKS for finding in match.findings)
         if document is None or unmatched:
             return self._ended(made, one, found)
-        if listed is not None and _hash(document) == listed.content_hash:
+        digest = hash_of(document)
+        if listed is not None and digest == listed.content_hash:
             return self._ended(replace(made, outcome=Outcome.UNCHANGED), one, found)
         old = None if listed is None else record_of(self._base(match.code) or {})
-        new, about = _gated(document)
+        new, about = self._gated(document, digest)
         found += [located(finding, given) for finding in about]
         delta = difference(old, new) if new is not None else RecordDelta()
         if new is not None:
@@ -193,10 +191,16 @@ class Checking:
             else:
                 found.append(sides.finding)
         if kept:
-            again, about = _gated(document)
+            again, about = self._gated(document, hash_of(document))
             found += [finding for finding in about if finding.severity is Severity.BLOCKS]
             new = again or new
         return document, new, found
+
+    def _gated(self, document: Content, digest: str) -> tuple[Record | None, tuple[RecordFinding, ...]]:
+        try:
+            return self.house.passed.check(document, digest)
+        except Invalid as invalid:
+            return None, invalid.findings
 
     def _cited(self, record: Record) -> Iterator[RecordFinding]:
         """Sources and pages it cites that are not there."""
@@ -221,22 +225,6 @@ class Checking:
 
 def _left_out(made: CheckedRecord) -> CheckedRecord:
     return CheckedRecord(made.key, made.code, made.title, Outcome.LEFT_OUT, made.matched)
-
-
-def _hash(document: Content) -> str:
-    """Of its canonical bytes where it is canonical, which what is listed is."""
-    try:
-        text = json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
-        return hashlib.sha256(text.encode()).hexdigest()
-    except (ValueError, TypeError):
-        return ""
-
-
-def _gated(document: Content) -> tuple[Record | None, tuple[RecordFinding, ...]]:
-    try:
-        return check_record(document)
-    except Invalid as invalid:
-        return None, invalid.findings
 
 
 def _identity(document: Mapping[str, Any] | None) -> Identity | None:

@@ -22,12 +22,12 @@ from catalog.services.change_sets import tally_of
 from catalog.services.clock import now_us
 from catalog.services.compiling import record_of
 from catalog.services.house import House
+from catalog.services.passed import hash_of
 from catalog.services.trail import note
 from catalog.store import read as store
 from catalog.store.engine import read, write
 from catalog.store.turn import take_turn
 from catalog.store.updates import NewUpdate, add_update, pack, update_by_digest
-from schemas.record import check_record
 from schemas.source import load_source
 
 Document = Mapping[str, Any]
@@ -71,11 +71,12 @@ def propose(house: House, actor: Actor | None, proposed: Proposed) -> str:
     without a reason or of a record that was never there).
     """
     who = require(actor, Right.UPDATE)
-    _check(proposed)
+    hashes = _check(house, proposed)
     with read(house.engine) as conn:
         bases = {one.base: _base(conn, one) for one in proposed.records}
-    rows = _rows(proposed, bases)
-    digest = content_hash([proposed.file_hash, sorted([one.code, one.base, _hash(one)] for one in proposed.records)])
+    rows = _rows(proposed, bases, hashes)
+    brought = sorted([one.code, one.base, hashes[one.code]] for one in proposed.records)
+    digest = content_hash([proposed.file_hash, brought])
     now = now_us()
     with write(house.engine) as conn:
         known = update_by_digest(conn, digest)
@@ -106,34 +107,38 @@ def propose(house: House, actor: Actor | None, proposed: Proposed) -> str:
     return str(number)
 
 
-def _check(proposed: Proposed) -> None:
+def _check(house: House, proposed: Proposed) -> dict[str, str]:
+    """The content hash of each document, by code; ZERO for do not use."""
     if proposed.origin not in ORIGINS:
         raise BadInput(f"origin is {proposed.origin!r}.", cure=f"Use one of: {', '.join(ORIGINS)}.")
     if not proposed.name.strip():
         raise BadInput("The update has no name.", cure="Name it by its file or by what it is for.")
     if not proposed.records and not proposed.sources:
         raise BadInput("Nothing in it differs from what is listed.", cure="There is nothing to review.")
-    seen: set[str] = set()
+    hashes: dict[str, str] = {}
     for one in proposed.records:
         if codes.parse(one.code) != one.code:
             raise BadInput(f"{one.code!r} is not a record code.", cure="Check the code: six characters.")
-        if one.code in seen:
+        if one.code in hashes:
             raise BadInput(f"{one.code} is in the update twice.", cure="Join what is said of it.")
-        seen.add(one.code)
         if not one.reason.strip():
             raise BadInput(f"{one.code} comes without a reason.", cure='Say why; "do not use" tells it to crews.')
+        hashes[one.code] = ZERO
         if one.document is not None:
-            check_record(dict(one.document))
+            document = dict(one.document)
+            hashes[one.code] = hash_of(document)
+            house.passed.needs_look(document, hashes[one.code])
         elif one.base == ZERO:
             raise BadInput(f"{one.code} was never listed, so it cannot be set to do not use.")
-    for key, document in proposed.sources.items():
-        source = load_source(dict(document))
+    for key, told in proposed.sources.items():
+        source = load_source(dict(told))
         if source.key != key:
             raise BadInput(f"The source given as {key} calls itself {source.key}.")
     try:
         canonical_bytes([dict(one) for one in proposed.findings])
     except NotCanonical as error:
         raise BadInput(f"A finding cannot be stored: {error}.") from error
+    return hashes
 
 
 def _base(conn: Connection, one: ProposedRecord) -> Record | None:
@@ -148,11 +153,9 @@ def _base(conn: Connection, one: ProposedRecord) -> Record | None:
     return record_of(stored.document)
 
 
-def _hash(one: ProposedRecord) -> str:
-    return ZERO if one.document is None else content_hash(dict(one.document))
-
-
-def _rows(proposed: Proposed, bases: Mapping[str, Record | None]) -> Sequence[Mapping[str, Any]]:
+def _rows(
+    proposed: Proposed, bases: Mapping[str, Record | None], hashes: Mapping[str, str]
+) -> Sequence[Mapping[str, Any]]:
     made = []
     for one in proposed.records:
         base = bases[one.base]
@@ -167,7 +170,7 @@ def _rows(proposed: Proposed, bases: Mapping[str, Record | None]) -> Sequence[Ma
                 "action": "withdrawn" if document is None else "added" if base is None else "changed",
                 "base": one.base,
                 "document": None if document is None else pack(document),
-                "content_hash": _hash(one),
+                "content_hash": hashes[one.code],
                 "reason": one.reason,
                 "cells": pack(dict(one.cells)),
                 "changes": tally.changes,
