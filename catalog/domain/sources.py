@@ -5,7 +5,7 @@ names a page of it: "NUMBER/ISSUE:PAGE" (the page is left out for kinds without 
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -36,6 +36,20 @@ def parse_reference(text: str) -> Reference:
     if found is None:
         raise ValueError(f"{text!r} is not a source reference such as NUMBER/ISSUE:PAGE")
     return Reference(found[1], int(found[2]) if found[2] else None)
+
+
+def number_and_issue(key: str) -> tuple[str, int]:
+    """ "OPH-204/2" -> ("OPH-204", 2)."""
+    number, _, issue = key.rpartition("/")
+    return number, int(issue)
+
+
+def newest_issues(keys: Iterable[str]) -> dict[str, int]:
+    """The newest issue of each document number."""
+    newest: dict[str, int] = {}
+    for number, issue in map(number_and_issue, keys):
+        newest[number] = max(issue, newest.get(number, 0))
+    return newest
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,12 @@
 """What the facts of a catalogue rest on, counted."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from catalog.domain.facts import flatten
-from catalog.domain.sources import parse_reference
+from catalog.domain.sources import newest_issues, number_and_issue, parse_reference
 from catalog.services.compiling import record_of
 
 # Kinds of source that were published by somebody who answers for them.
@@ -24,39 +25,27 @@ class Coverage:
     old: int
 
 
-def coverage_of(documents: Mapping[str, Mapping[str, Any]], sources: Mapping[str, Mapping[str, Any]]) -> Coverage:
-    """documents: records by code. sources: by "NUMBER/ISSUE"."""
+def cited_by(documents: Iterable[Mapping[str, Any]]) -> Counter[tuple[str, ...]]:
+    """How many claims of these records cite just so, by what they cite."""
+    return Counter(claim.src for document in documents for _, claim in flatten(record_of(document).facts))
+
+
+def coverage_of(cited: Mapping[tuple[str, ...], int], sources: Mapping[str, Mapping[str, Any]]) -> Coverage:
+    """cited: see `cited_by`. sources: by "NUMBER/ISSUE"."""
     kinds = {key: str(source["kind"]) for key, source in sources.items()}
     newest = newest_issues(sources)
-    facts = unsourced = pageless = other = old = 0
-    for src in _claims(documents.values()):
-        facts += 1
-        cited = [parse_reference(text) for text in src]
-        listed = [one for one in cited if one.key in kinds]
-        unsourced += not listed
-        pageless += not any(one.page for one in cited)
-        other += bool(listed) and not any(kinds[one.key] in _PUBLISHED for one in listed)
-        old += bool(listed) and all(_issue(one.key) < newest[_number(one.key)] for one in listed)
-    return Coverage(facts, unsourced, pageless, other, old)
+    unsourced = pageless = other = old = 0
+    for src, claims in cited.items():
+        references = [parse_reference(text) for text in src]
+        listed = [one for one in references if one.key in kinds]
+        unsourced += 0 if listed else claims
+        pageless += 0 if any(one.page for one in references) else claims
+        if listed:
+            other += 0 if any(kinds[one.key] in _PUBLISHED for one in listed) else claims
+            old += claims if all(_is_old(one.key, newest) for one in listed) else 0
+    return Coverage(sum(cited.values()), unsourced, pageless, other, old)
 
 
-def newest_issues(sources: Iterable[str]) -> dict[str, int]:
-    """The newest issue of each document number."""
-    made: dict[str, int] = {}
-    for key in sources:
-        made[_number(key)] = max(made.get(_number(key), 0), _issue(key))
-    return made
-
-
-def _claims(documents: Iterable[Mapping[str, Any]]) -> Iterator[tuple[str, ...]]:
-    for document in documents:
-        for _, claim in flatten(record_of(document).facts):
-            yield claim.src
-
-
-def _number(key: str) -> str:
-    return key.rpartition("/")[0]
-
-
-def _issue(key: str) -> int:
-    return int(key.rpartition("/")[2])
+def _is_old(key: str, newest: Mapping[str, int]) -> bool:
+    number, issue = number_and_issue(key)
+    return issue < newest[number]

@@ -1,9 +1,10 @@
 """Free text over every note and guide of the current edition."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 from catalog.compiled import Compiled
 from catalog.domain import codes
+from catalog.domain.sources import newest_issues, number_and_issue
 from catalog.errors import BadInput
 from catalog.search.port import TextHit
 from catalog.services.compiling import edition_view
@@ -26,7 +27,7 @@ def find_text(house: House, query: str, *, limit: int = 20) -> Found:
     if code := _code(query, compiled):
         return Found(edition_view(compiled), query, 1, (_record_hit(code, compiled),))
     total, found = compiled.text.find(query, limit)
-    newest = _newest_issues(compiled.source_keys)
+    newest = newest_issues(compiled.source_keys)
     # What a newer issue of the same guide has replaced is still found, but after what holds now.
     hits = sorted((_hit(hit, newest) for hit in found), key=lambda hit: bool(hit.replaced_by))
     return Found(edition_view(compiled), query, total, tuple(hits))
@@ -48,21 +49,8 @@ def _hit(hit: TextHit, newest: Mapping[str, int]) -> Hit:
     where = hit.key if hit.page is None else f"{hit.key}, page {hit.page}"
     replaced = ""
     if hit.kind == "guide":
-        number, issue = _issue(hit.key)
+        number, issue = number_and_issue(hit.key)
         if newest.get(number, issue) > issue:
             replaced = f"{number}/{newest[number]}"
             where = f"{where}: OLDER ISSUE, {replaced} replaces it"
     return Hit(hit.kind, hit.key, hit.title, where, hit.page, hit.snippet, hit.score, replaced)
-
-
-def _newest_issues(keys: Iterable[str]) -> dict[str, int]:
-    """Newest issue of each guide number."""
-    newest: dict[str, int] = {}
-    for number, issue in map(_issue, keys):
-        newest[number] = max(issue, newest.get(number, 0))
-    return newest
-
-
-def _issue(key: str) -> tuple[str, int]:
-    number, _, issue = key.rpartition("/")
-    return number, int(issue)

@@ -5,6 +5,7 @@ what facts rest on, and the search-quality run, which is the watch list and simu
 vehicles.
 """
 
+import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from math import sqrt
@@ -21,9 +22,10 @@ from catalog.resolve.rows import Entry, Row, row_of, unpacked
 from catalog.resolve.tables import tables_of, with_popularity
 from catalog.services.candidates import Candidate
 from catalog.services.compiling import record_of
-from catalog.services.coverage import Coverage, coverage_of
+from catalog.services.coverage import Coverage, cited_by, coverage_of
 from catalog.services.house import House, field_of
 from catalog.services.outcomes import unpacked_cues
+from catalog.services.passed import hash_of
 from catalog.services.watch_list import rank_of
 from catalog.store import read as store
 from catalog.store.engine import read
@@ -31,7 +33,6 @@ from catalog.store.read import members
 from catalog.store.verify import verify
 from catalog.store.watch_list import StoredWatch, watched
 from schemas.findings import Invalid
-from schemas.record import check_record
 
 PASSED, LOOK, BLOCKS = "passed", "needs a look", "blocks"
 
@@ -106,22 +107,29 @@ def run_gates(house: House, compiled: Compiled, candidate: Candidate) -> Gates:
         rows = tuple(watched(conn))
         report = verify(conn)
         listed = {one.key: one.document for one in members(conn, compiled.number, "source")}
-        documents = {one.key: one.document for one in members(conn, compiled.number, "record")}
+        documents, hashes = {}, {}
+        for one in members(conn, compiled.number, "record"):
+            documents[one.key] = one.document
+            hashes[one.key] = hashlib.sha256(one.content).hexdigest()
         newest = store.latest(conn)
     after = {code: one for code, one in documents.items() if code not in candidate.withdrawn}
     after |= {code: dict(one) for code, one in candidate.records.items()}
+    hashes |= {code: hash_of(after[code]) for code in candidate.records}
     faults = [f"{fault.kind} {fault.key}: {fault.problem}" for fault in report.faults]
     words = f"{report.revisions} revisions, {report.editions} editions: every chain holds"
     if faults:
         words = f"{len(faults)} faults: do not publish on top of them"
     assert newest is not None
+    replaced = documents.keys() & {*candidate.records, *candidate.withdrawn}
+    before_cited = cited_by(documents.values())
+    after_cited = before_cited - cited_by(documents[code] for code in replaced) + cited_by(candidate.records.values())
     before_field = field_of(house, compiled)
     after_rows = _rows(compiled, candidate)
     after_field = _field(house, before_field, after_rows)
     found = (
-        _schema(after),
+        _schema(house, after, hashes),
         Gate(CHAINS, BLOCKS if faults else PASSED, words, tuple(faults[:_MOST_TOLD])),
-        _sources(coverage_of(documents, listed), coverage_of(after, {**listed, **candidate.sources})),
+        _sources(coverage_of(before_cited, listed), coverage_of(after_cited, {**listed, **candidate.sources})),
         _watch_list(rows, before_field, after_field),
         _simulated(compiled, before_field, after_rows, after_field),
     )
@@ -144,16 +152,14 @@ def _field(house: House, before: Field, rows: Mapping[str, Row]) -> Field:
     return Field(with_popularity(tables, shares) if shares else tables, before.parameters, before.unlisted_rate)
 
 
-def _schema(documents: Mapping[str, Any]) -> Gate:
+def _schema(house: House, documents: Mapping[str, Any], hashes: Mapping[str, str]) -> Gate:
     blocks: list[str] = []
     looks = 0
     for code, document in documents.items():
         try:
-            _, doubts = check_record(document)
+            looks += house.passed.needs_look(document, hashes[code])
         except Invalid as error:
             blocks += [f"{code}: {finding}" for finding in error.findings if finding.severity is Severity.BLOCKS]
-        else:
-            looks += any(finding.severity is Severity.LOOK for finding in doubts)
     if blocks:
         return Gate(SCHEMA, BLOCKS, f"{len(blocks)} things do not pass", tuple(blocks[:_MOST_TOLD]))
     told = f"; {looks} with something that needs a look" if looks else ""

@@ -8,7 +8,7 @@ from catalog.domain.delta import FactChange, RecordDelta
 from catalog.domain.facts import Fact, State, fact_to_document
 from catalog.domain.findings import Finding, Severity
 from catalog.domain.record import attribute_at
-from catalog.domain.sources import Source, parse_reference
+from catalog.domain.sources import Source, newest_issues, parse_reference
 from catalog.domain.wording import value_words
 from catalog.intake.tree import put
 
@@ -84,12 +84,7 @@ def _told(change: FactChange, sources: Sources) -> tuple[str, bool] | None:
 
 def _documents(refs: Collection[str], exclude: Collection[str] = ()) -> dict[str, int]:
     """Document number -> the newest issue of it that is cited."""
-    made: dict[str, int] = {}
-    for ref in refs:
-        if ref not in exclude:
-            number, issue = parse_reference(ref).key.split("/")
-            made[number] = max(int(issue), made.get(number, 0))
-    return made
+    return newest_issues(parse_reference(ref).key for ref in refs if ref not in exclude)
 
 
 def _newest(documents: Mapping[str, int], sources: Sources) -> str:
