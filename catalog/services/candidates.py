@@ -99,8 +99,7 @@ def _take_whole(conn: Connection, told: StoredUpdate, whole: Sequence[Standing],
             continue
         if change.critical and found.decided.author == told.author:
             raise _two_persons(f"{told.author} brought in {change.code} and accepted it too.")
-        _take(made, Taken(told.number, change.code, 0), change.base, change.reason)
-        _put(made, change.code, change.document, change.reason)
+        _take(made, Taken(told.number, change.code, 0), change.base, change.document, change.reason)
 
 
 def _take_record(told: StoredUpdate, record: ReviewRecord, made: Candidate) -> None:
@@ -115,25 +114,20 @@ def _take_record(told: StoredUpdate, record: ReviewRecord, made: Candidate) -> N
         why = check_two_persons(decision.author, True, (change,))
         if why:
             raise _two_persons(why)
-    _take(made, Taken(told.number, record.code, record.open), record.base, record.reason)
-    _put(made, record.code, record.accepted, record.reason)
+    _take(made, Taken(told.number, record.code, record.open), record.base, record.accepted, record.reason)
 
 
-def _take(made: Candidate, taken: Taken, base: str, reason: str) -> None:
-    if taken.code in made.records or taken.code in made.withdrawn:
-        raise Conflict(f"Two of these updates change {taken.code}.", cure="Publish one, then bring the other up to it.")
+def _take(made: Candidate, taken: Taken, base: str, document: Document | None, reason: str) -> None:
+    code = taken.code
+    if code in made.records or code in made.withdrawn:
+        raise Conflict(f"Two of these updates change {code}.", cure="Publish one, then bring the other up to it.")
     made.taken.append(taken)
-    made.reasons[taken.code] = reason
     if base != ZERO:
-        made.bases[taken.code] = base
-
-
-def _put(made: Candidate, code: str, document: Document | None, reason: str) -> None:
+        made.bases[code] = base
     if document is None:
         made.withdrawn[code] = reason
-        del made.reasons[code]
     else:
-        made.records[code] = document
+        made.records[code], made.reasons[code] = document, reason
 
 
 def _take_sources(conn: Connection, number: int, made: Candidate) -> None:

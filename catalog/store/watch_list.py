@@ -1,7 +1,7 @@
 """The watch list and the checks made before publishing: written once, never changed."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Any
 
 from sqlalchemy import Connection, Select, func, insert, select
@@ -39,16 +39,7 @@ class StoredRun:
 def add_watch(conn: Connection, watch: StoredWatch) -> int:
     """Store one; its number. watch.number is not used."""
     number = int(conn.execute(select(func.coalesce(func.max(watch_list.c.number), 0) + 1)).scalar_one())
-    row = {
-        "number": number,
-        "name": watch.name,
-        "cues": watch.cues,
-        "code": watch.code,
-        "rank": watch.rank,
-        "author": watch.author,
-        "time_us": watch.time_us,
-    }
-    conn.execute(insert(watch_list), row)
+    conn.execute(insert(watch_list), asdict(watch) | {"number": number})
     return number
 
 
@@ -71,16 +62,7 @@ def watched(conn: Connection) -> Iterator[StoredWatch]:
 def add_run(conn: Connection, run: StoredRun) -> int:
     """Store one; its number. run.number is not used."""
     number = int(conn.execute(select(func.coalesce(func.max(gate_runs.c.number), 0) + 1)).scalar_one())
-    row = {
-        "number": number,
-        "before": run.before,
-        "candidate": run.candidate,
-        "edition": run.edition,
-        "author": run.author,
-        "time_us": run.time_us,
-        "content": pack(run.content),
-    }
-    conn.execute(insert(gate_runs), row)
+    conn.execute(insert(gate_runs), asdict(run) | {"number": number, "content": pack(run.content)})
     return number
 
 

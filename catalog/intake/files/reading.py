@@ -37,9 +37,7 @@ def read_file(data: bytes | BinaryIO, name: str, encoding: str = "", limits: Lim
         size = spool.tell() if isinstance(data, bytes) else os.fstat(data.fileno()).st_size
         if size > limits.size:
             found, allowed = f"{size:,} bytes", f"at most {limits.size:,}"
-            return Contents(
-                name, refused=True, findings=(Finding(name, "", 0, 0, found, allowed, "Split it into several files."),)
-            )
+            return _refused(name, found, allowed, "Split it into several files.")
         file = spool if isinstance(data, bytes) else data
         file.seek(0)
         with tempfile.TemporaryFile() as out:
