@@ -36,6 +36,12 @@ class RecordRows:
     file: str
     rows: Sequence[tuple[Plan, Sheet, Row]]
 
+    @property
+    def where(self) -> Where:
+        """The first of them."""
+        _, sheet, row = self.rows[0]
+        return Where(sheet.file or self.file, sheet.name, row[0].row, 0)
+
     def read(self) -> Given:
         """What they say."""
         reader = RowReader(self.code, self.name)

@@ -12,15 +12,17 @@ from typing import Any, TypeVar
 from sqlalchemy import Connection
 
 from catalog.domain.roles import Right
+from catalog.domain.upgrade import upgrade
 from catalog.errors import BadInput
 from catalog.intake.files import read_file
 from catalog.intake.finding import Finding, Severity
+from catalog.intake.mapping import RecordRows
 from catalog.intake.marked import marked_copy
 from catalog.intake.template import template
 from catalog.services.acting import Actor, require
 from catalog.services.house import House
 from catalog.services.importing_brought import Brought, brought
-from catalog.services.importing_listed import read_listed
+from catalog.services.importing_listed import Listed, read_listed
 from catalog.services.importing_matching import minter
 from catalog.services.importing_records import Checking
 from catalog.services.importing_sources import check_sources
@@ -66,7 +68,7 @@ def check_update(house: House, file: BroughtFile, watch: Watch = iter) -> Checke
     contents = read_file(file.data, file.name, file.encoding)
     with read(house.engine) as conn:
         listed = read_listed(conn)
-        told = brought(contents)
+        told = brought(contents, lambda rows: _as_listed(conn, listed, rows))
         sources, found = check_sources(told.sources, listed)
         findings = [*contents.findings, *told.findings, *found]
         checking = Checking(house, conn, listed, sources, file, told.codes)
@@ -141,6 +143,11 @@ def _with_codes(conn: Connection, checked: CheckedUpdate) -> tuple[CheckedRecord
     return tuple(
         replace(one, code=minted(one.key)) if one.outcome in new and not one.code else one for one in checked.records
     )
+
+
+def _as_listed(conn: Connection, listed: Listed, rows: RecordRows) -> bool:
+    stored = store.record_at(conn, rows.code, listed.number) if rows.code in listed.records else None
+    return stored is not None and rows.same_as(upgrade(stored.document))
 
 
 def _blocked(one: Brought, sheets: frozenset[str]) -> Brought:

@@ -1,6 +1,6 @@
 """What a file says of which record, whichever kind of file it is: one after the other, in its order."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -9,7 +9,7 @@ from catalog.intake.applying import apply
 from catalog.intake.documents import DocumentGiven, SourceGiven, document_of, read_document
 from catalog.intake.finding import Finding, Severity
 from catalog.intake.given import Given, Where
-from catalog.intake.mapping import Records
+from catalog.intake.mapping import RecordRows, Records
 from catalog.intake.sheets import Contents, Document, Sheet
 from catalog.intake.sourcing import sources_of
 
@@ -18,12 +18,17 @@ Content = dict[str, Any]
 
 @dataclass(frozen=True, slots=True)
 class Brought:
-    """What a file says of one record. told: where it came as JSON. findings: what could not be read of it."""
+    """What a file says of one record. told: where it came as JSON. findings: what could not be read of it.
+
+    as_listed: its rows are, cell by cell, those of what is listed; they were not read, and `given` holds no more than
+    whose they are.
+    """
 
     given: Given
     where: Where
     told: DocumentGiven | None = None
     findings: tuple[Finding, ...] = ()
+    as_listed: bool = False
 
     @property
     def text(self) -> bytes:
@@ -56,8 +61,12 @@ class Told:
     codes: frozenset[str] = frozenset()
 
 
-def brought(contents: Contents) -> Told:
-    """What a file says. Nothing of a file that was refused."""
+def brought(contents: Contents, as_listed: Callable[[RecordRows], bool]) -> Told:
+    """What a file says. Nothing of a file that was refused.
+
+    as_listed: whether the rows of a record are those of what is listed, so that they need not be read. It is not asked
+    where something of the sheets could not be read, or where documents beside them may say otherwise.
+    """
     if contents.refused:
         return Told((), {}, (), frozenset())
     records = Records(contents.sheets, contents.file)
@@ -76,14 +85,22 @@ def brought(contents: Contents) -> Told:
         if finding.severity is Severity.BLOCKS and finding.row == headings.get(finding.sheet) and finding.column
     )
     given = records.codes | {told.given.code for _, told in read}
-    return Told(_Stream(contents, records, read), sources, tuple(findings), blocked, given - {""})
+    alone = not read and not blocked and not any(one.sheet for one in contents.findings)
+    stream = _Stream(contents, records, read, as_listed if alone else None)
+    return Told(stream, sources, tuple(findings), blocked, given - {""})
 
 
 class _Stream:
     """Records of the sheets, then of the documents, read as they are asked for."""
 
-    def __init__(self, contents: Contents, records: Records, documents: Sequence[tuple[int, DocumentGiven]]) -> None:
-        self._contents, self._records, self._documents = contents, records, documents
+    def __init__(
+        self,
+        contents: Contents,
+        records: Records,
+        documents: Sequence[tuple[int, DocumentGiven]],
+        as_listed: Callable[[RecordRows], bool] | None,
+    ) -> None:
+        self._contents, self._records, self._documents, self._as_listed = contents, records, documents, as_listed
         self._unread = {(one.sheet, one.row): one for one in contents.findings if one.sheet and one.row}
 
     def __len__(self) -> int:
@@ -91,7 +108,11 @@ class _Stream:
 
     def __iter__(self) -> Iterator[Brought]:
         whose = _Whose(self._contents.sheets, self._unread) if self._unread else None
-        for given in self._records:
+        for rows in self._records.raw():
+            if self._as_listed is not None and self._as_listed(rows):
+                yield Brought(Given(rows.code, rows.name, cells={"": rows.where}), rows.where, as_listed=True)
+                continue
+            given = rows.read()
             where = next(iter(given.cells.values()), Where(self._contents.file, "", 0, 0))
             unread = whose.of(given) if whose is not None else ()
             yield Brought(given, where, None, (*given.findings, *unread))

@@ -92,9 +92,11 @@ class Checking:
                 yield located(replace(finding, severity=Severity.LOOK), self._changed[code][1])
 
     def _is_unchanged(self, one: Brought) -> bool:
-        """Whether a whole document is, byte for byte, what is listed: then nothing more needs to be looked at."""
+        """Whether its rows, or a whole document's bytes, are what is listed: nothing more needs to be looked at."""
         listed = self.listed.records.get(one.given.code)
-        return bool(one.text) and listed is not None and hashlib.sha256(one.text).hexdigest() == listed.content_hash
+        return one.as_listed or (
+            bool(one.text) and listed is not None and hashlib.sha256(one.text).hexdigest() == listed.content_hash
+        )
 
     def _compared(self, one: Brought, place: str) -> tuple[CheckedRecord, tuple[Finding, ...]]:
         given = one.given

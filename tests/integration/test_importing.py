@@ -10,6 +10,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import openpyxl
 import pytest
 
 from catalog.config import Settings
@@ -19,6 +20,7 @@ from catalog.domain.roles import Role
 from catalog.errors import Forbidden, NotSignedIn
 from catalog.intake.book import write_workbook
 from catalog.intake.finding import Severity
+from catalog.intake.mapping import RecordRows
 from catalog.intake.rows import rows_of, source_rows
 from catalog.services.acting import actor_of
 from catalog.services.exporting import Form, export_records
@@ -109,6 +111,24 @@ def test_an_export_brought_back_changes_nothing(house: House, form: Any) -> None
     assert not checked.records
     assert not checked.findings
     assert checked.is_empty
+
+
+def test_rows_as_they_are_listed_are_not_read(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    update = book(exported(house))
+    monkeypatch.setattr(RecordRows, "read", None)
+    assert counts(check_update(house, update)) == {"unchanged": 5}
+
+
+def test_a_cell_nobody_can_read_blocks_a_record_that_is_as_listed_otherwise(house: House) -> None:
+    given = openpyxl.load_workbook(io.BytesIO(book(exported(house)).data))
+    headings = [cell.value for cell in given["ports"][1]]
+    code = given["ports"].cell(2, headings.index("code") + 1).value
+    given["ports"].cell(2, headings.index("action") + 1).value = "=1+1"
+    held = io.BytesIO()
+    given.save(held)
+    checked = check_update(house, BroughtFile("update.xlsx", held.getvalue()))
+    assert counts(checked) == {"unchanged": 4, "left_out": 1}
+    assert [record.code for record in checked.records] == [code]
 
 
 @pytest.mark.parametrize("form", [lines, book])
