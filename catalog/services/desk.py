@@ -20,7 +20,7 @@ from catalog.services.scenes import proposed_scene, with_answers
 from catalog.services.step_views import PhaseView, StepsView, StepView, phase_views, step_views
 from catalog.services.steps import steps_view
 from catalog.services.views import Answer
-from catalog.services.weighing import StepsAsked, Way, planned
+from catalog.services.weighing import StepsAsked, Way, planned, scene_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +87,7 @@ class SceneSaid:
 def desk_answer(house: House, description: Description, said: SceneSaid) -> DeskAnswer:
     """Everything of one vehicle. Nothing of the text is stored or logged. Raises BadInput, Unavailable."""
     weighed = weigh(house, description)
-    asked = StepsAsked(scene=said.answers, caller=_caller(said.caller))
-    found = planned(house, asked, weighed, Way(plan=_named_plan))
+    found = planned(house, _steps_asked(said), weighed, Way(plan=_named_plan))
     made = brief_input(house, BriefAsked(letter=said.letter), found)
     return DeskAnswer(
         answer=answer_of(description, weighed),
@@ -101,9 +100,16 @@ def desk_answer(house: House, description: Description, said: SceneSaid) -> Desk
     )
 
 
-def known_scene(answer: DeskAnswer) -> Mapping[str, str]:
-    """Every field of the scene as it is taken: a brief says it as the desk shows it, whatever one before it said."""
-    return {key: answer.scene.get(key, Said.UNKNOWN.value) for key in FIELDS}
+def known_scene(house: House, description: Description, said: SceneSaid) -> tuple[Mapping[str, str], str]:
+    """Every field of the scene as the desk shows it, and where the caller is: a brief says it so, whatever one before
+    it said. Raises BadInput, Unavailable."""
+    scene = scene_for(_steps_asked(said), weigh(house, description))
+    known = _known(scene)
+    return {key: known.get(key, Said.UNKNOWN.value) for key in FIELDS}, scene.caller
+
+
+def _steps_asked(said: SceneSaid) -> StepsAsked:
+    return StepsAsked(scene=said.answers, caller=_caller(said.caller))
 
 
 def _named_plan(vehicles: PossibleVehicles, scene: Scene, sight_of: SightOf, table: Table) -> SeveralPlan:

@@ -9,7 +9,7 @@ from catalog.errors import BadInput, ChockbookError, Conflict, Forbidden, NotFou
 from catalog.services.acting import Actor
 from catalog.services.brief_acts import follow_up, mark_sent, note_read_back
 from catalog.services.briefs import BriefAsked, BriefView, compose_brief, compose_unstored, read_brief
-from catalog.services.desk import desk_answer, known_scene
+from catalog.services.desk import known_scene
 from catalog.web import wording
 from catalog.web.acting import actor
 from catalog.web.brief_shown import sent_shown
@@ -81,16 +81,16 @@ def _asked() -> BriefAsked:
     """The brief for the form as it stands, with the scene whole, as the desk shows it. Raises BadInput, Unavailable."""
     state = posted(request.form)
     description = description_of(state)
-    found = desk_answer(house(), description, scene_said(state))
+    scene, caller = known_scene(house(), description, scene_said(state))
     return BriefAsked(
         text=state.text,
-        scene=known_scene(found),
+        scene=scene,
         letter=state.letter,
         incident=request.form.get("incident", "").strip(),
         key=request.form.get("key", ""),
         amendments=description.amendments,
         answers=state.answers,
-        caller=found.steps.caller,
+        caller=caller,
     )
 
 
