@@ -8,6 +8,7 @@ from catalog.plan.brief.model import Brief, BriefInput
 from catalog.plan.brief.points import points_of
 from catalog.plan.brief.radio import radio_of
 from catalog.plan.brief.sheet import sheet_of
+from catalog.plan.brief.vehicles import each_of
 from catalog.plan.caller import caller_lines
 from catalog.plan.scene import Scene
 from catalog.plan.several import Field, PlanOf, SeveralPlan, SightOf, plan_for_several
@@ -28,16 +29,17 @@ def brief_plan(
 
 def compose(asked: BriefInput) -> Brief:
     """The brief in all its forms."""
-    breaths, left_out = radio_of(asked)
+    each = each_of(asked)
+    breaths, left_out = radio_of(asked, each)
     return Brief(
         letter=asked.letter,
         data=asked.data,
         kind=asked.plan.kind.value,
         breaths=breaths,
         full=full_text(asked),
-        sheet=sheet_of(asked),
+        sheet=sheet_of(asked, each),
         caller=caller_lines(asked.scene, asked.table.caller),
-        points=points_of(asked),
+        points=points_of(asked, each),
         warnings=_warnings(asked),
         left_out=left_out,
     )

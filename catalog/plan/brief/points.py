@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from catalog.plan.brief.dangers import dangers_of, motion_of
 from catalog.plan.brief.model import BriefInput, BriefVehicle, Point
 from catalog.plan.brief.port import port_forms
-from catalog.plan.brief.vehicles import Each, each_of
+from catalog.plan.brief.vehicles import Each
 from catalog.plan.brief.wording import brief_words
 from catalog.plan.lines import claim_words
 from catalog.plan.several import Kind
@@ -15,9 +15,8 @@ SCENE = ("danger", "port", "motion")  # what changes with the scene
 _SWITCHING_OFF = "power_off"  # is a step of its own, not a place to cut
 
 
-def points_of(asked: BriefInput) -> tuple[Point, ...]:
+def points_of(asked: BriefInput, each: Sequence[Each]) -> tuple[Point, ...]:
     """Of one vehicle item by item; of several, all that any of them says, since nobody knows which it is."""
-    each = each_of(asked)
     made = (_who(asked.vehicles), *_of_scene(asked, each))
     if asked.plan.kind is Kind.ANY:
         return made

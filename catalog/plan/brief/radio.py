@@ -13,7 +13,7 @@ from catalog.plan.brief.dangers import also_words, dangers_of, motion_of, told_b
 from catalog.plan.brief.model import Breath, BriefInput
 from catalog.plan.brief.port import port_forms
 from catalog.plan.brief.spoken import seconds_of, spoken_words
-from catalog.plan.brief.vehicles import each_of
+from catalog.plan.brief.vehicles import Each
 from catalog.plan.brief.who import tell_forms, who_forms
 from catalog.plan.brief.wording import brief_words
 
@@ -30,14 +30,13 @@ class Slot:
     forms: tuple[str, ...]
 
 
-def radio_of(asked: BriefInput) -> tuple[tuple[Breath, ...], tuple[str, ...]]:
+def radio_of(asked: BriefInput, each: Sequence[Each]) -> tuple[tuple[Breath, ...], tuple[str, ...]]:
     """The breaths, and the keys of what is left to the full text."""
-    return fitted(asked, list(slots_of(asked)), brief_words()["order"])
+    return fitted(asked, list(slots_of(asked, each)), brief_words()["order"])
 
 
-def slots_of(asked: BriefInput) -> Iterator[Slot]:
+def slots_of(asked: BriefInput, each: Sequence[Each]) -> Iterator[Slot]:
     """In the order they are said."""
-    each = each_of(asked)
     dangers, motion = dangers_of(each), motion_of(each)
     yield Slot("danger", tuple(f"{called(asked)} {form}" for form in dangers[0]["forms"]))
     yield Slot("also", ("", also_words(dangers)))

@@ -11,17 +11,17 @@ from catalog.plan.brief.dangers import also_words, dangers_of
 from catalog.plan.brief.full import joined
 from catalog.plan.brief.hand_over import typed_fields
 from catalog.plan.brief.model import BriefInput, Line, Section
-from catalog.plan.brief.vehicles import each_of
+from catalog.plan.brief.vehicles import Each
 from catalog.plan.brief.wording import brief_words
 from catalog.plan.scene import DONE, Said, Scene, field_words
 from catalog.plan.steps import Step
 
 
-def sheet_of(asked: BriefInput) -> tuple[Section, ...]:
+def sheet_of(asked: BriefInput, each: Sequence[Each]) -> tuple[Section, ...]:
     """In the order they stand on the sheet; a section without anything to say is left out."""
     words = brief_words()["sheet"]
-    dangers = dangers_of(each_of(asked))
-    said = [dangers[0]["forms"][-1], *([also_words(dangers)] if also_words(dangers) else [])]
+    dangers = dangers_of(each)
+    said = filter(None, (dangers[0]["forms"][-1], also_words(dangers)))
     made = (
         Section("danger", words["danger"], tuple(Line(text) for text in said)),
         Section("scene", words["scene"], tuple(_cells(asked.scene))),
