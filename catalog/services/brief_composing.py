@@ -23,7 +23,6 @@ from catalog.resolve.names import lexicon_of
 from catalog.services.asking import NO_ANSWERS, Answers, exclusions
 from catalog.services.brief_kept import AboutVehicle, BriefEdition, Composed
 from catalog.services.fact_views import chance_of
-from catalog.services.facts import shared_facts
 from catalog.services.house import House
 from catalog.services.noticing import Noticed
 from catalog.services.outcomes import kept_cues, packed_cue
@@ -145,8 +144,7 @@ def _agreed(found: Planned, asked: BriefAsked) -> tuple[Agreed, ...]:
     """What holds for all of several; one that was named has its record."""
     if not found.possible or len(asked.codes) == 1:
         return ()
-    facts = shared_facts(found.result, found.field)
-    return tuple(Agreed(fact.label, fact.verdict_label, fact.said) for fact in facts)
+    return tuple(Agreed(fact.label, fact.verdict_label, fact.said) for fact in found.weighed.facts)
 
 
 def _sure(asked: BriefAsked, share: float) -> Sure:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from catalog.errors import BadInput
 from catalog.resolve.amending import UNAMENDED, Amendments
@@ -13,7 +14,7 @@ from catalog.resolve.posterior import Posterior, posterior
 from catalog.services import wording
 from catalog.services.asking import NO_ANSWERS, Answers, exclusions, questions_of
 from catalog.services.compiling import edition_view
-from catalog.services.fact_views import chance_of
+from catalog.services.fact_views import SharedFact, chance_of
 from catalog.services.facts import shared_facts
 from catalog.services.house import House
 from catalog.services.lookalikes import groups_of
@@ -44,6 +45,11 @@ class Weighed:
 
     found: Understood
     result: Posterior
+
+    @cached_property
+    def facts(self) -> tuple[SharedFact, ...]:
+        """Every brief fact over all possible vehicles: worked out once for the answer and a brief."""
+        return shared_facts(self.result, self.found.field)
 
 
 def resolve_description(house: House, description: Description) -> Answer:
@@ -90,7 +96,7 @@ def answer_of(description: Description, weighed: Weighed) -> Answer:
         message=wording.message(description.text, reading, result),
         driving_side=found.driving_side,
         warnings=(*found.warnings, *_warnings(shown, field, result)),
-        facts=shared_facts(result, field) if shown and "facts" in description.include else (),
+        facts=weighed.facts if shown and "facts" in description.include else (),
         groups=groups_of(result, field) if shown and "groups" in description.include else None,
         struck=found.struck,
         masked=reading.masked,

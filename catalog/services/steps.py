@@ -34,6 +34,7 @@ def steps_for(house: House, asked: StepsAsked, weighed: Weighed) -> StepsView:
 def steps_view(found: Planned) -> StepsView:
     """The steps of what was planned."""
     several, meta = found.several, found.field.tables.meta
+    codes = {each.code for each in found.possible.values()}
     return StepsView(
         edition=edition_view(found.compiled),
         kind=several.kind.value,
@@ -49,9 +50,7 @@ def steps_view(found: Planned) -> StepsView:
         scene=known_fields(found.scene),
         caller=found.scene.caller,
         notice=found.notice,
-        doubts=tuple(
-            doubt for doubt in all_in(found.compiled) if doubt.code in {each.code for each in found.possible.values()}
-        ),
+        doubts=tuple(doubt for doubt in all_in(found.compiled) if doubt.code in codes),
     )
 
 

@@ -1,7 +1,7 @@
 """What the steps and briefs are made from: the vehicles it may be, the scene, and the plan for them in it."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 import numpy as np
@@ -25,6 +25,8 @@ from catalog.services.planning import plan_kept
 from catalog.services.records import ANY_VEHICLE, not_listed, parsed_code
 from catalog.services.resolving import Weighed
 from catalog.services.scenes import proposed_scene, with_answers
+
+_MOST = int(1 / COUNTS)  # more than so many cannot have more than that share each
 
 Planner = Callable[[PossibleVehicles, Scene, SightOf, Table], SeveralPlan]
 
@@ -60,12 +62,11 @@ class StepsAsked:
 
 @dataclass(frozen=True, eq=False)
 class Planned:
-    """weighed: the description as it was. result: every record's share, as named where codes were given. possible:
-    those that count, likeliest first, by their place in the tables. notice: why this site's own steps are left out,
-    "" where they are not."""
+    """weighed: the description, with every record's share, as named where codes were given. possible: those that
+    count, likeliest first, by their place in the tables. notice: why this site's own steps are left out, "" where they
+    are not."""
 
     weighed: Weighed
-    result: Posterior
     possible: Mapping[int, Possible]
     scene: Scene
     several: SeveralPlan
@@ -82,7 +83,7 @@ class Planned:
 
     @property
     def unlisted(self) -> float:
-        return float(self.result.unlisted)
+        return float(self.weighed.result.unlisted)
 
 
 def scene_for(asked: StepsAsked, weighed: Weighed) -> Scene:
@@ -95,11 +96,12 @@ def planned(house: House, asked: StepsAsked, weighed: Weighed, way: Way = STEPS)
     compiled, ground = weighed.found.compiled, weighed.found.field
     scene = scene_for(asked, weighed)
     if asked.codes:
-        order, result = _named(asked.codes, compiled)
+        order, named = _named(asked.codes, compiled)
+        weighed = replace(weighed, result=named)
     else:
-        result = weighed.result
         # Where nothing tells vehicles apart nobody looks likely: any vehicle.
-        order = result.order(None).tolist() if tells_apart(result) else []
+        order = weighed.result.order(_MOST).tolist() if tells_apart(weighed.result) else []
+    result = weighed.result
     codes = ground.tables.meta["codes"]
     counting = {at: float(result.records[at]) for at in order if result.records[at] > COUNTS}
     possible = {
@@ -107,8 +109,8 @@ def planned(house: House, asked: StepsAsked, weighed: Weighed, way: Way = STEPS)
     }
     table, notice = table_of(house)
     vehicles = PossibleVehicles([*possible.values()], float(result.unlisted))
-    several = way.plan(vehicles, scene, _sight_of(ground), table)
-    return Planned(weighed, result, possible, scene, several, table, notice)
+    several = way.plan(vehicles, scene, _sight_of(ground, possible), table)
+    return Planned(weighed, possible, scene, several, table, notice)
 
 
 def _named(codes: Sequence[str], compiled: Compiled) -> tuple[list[int], Posterior]:
@@ -139,9 +141,9 @@ def forget() -> None:
     _parsed.cache_clear()
 
 
-def _sight_of(ground: Field) -> SightOf:
-    """The cheapest sight that decides between the two groups, as a crew at the vehicle sees it."""
-    at = {code: position for position, code in enumerate(ground.tables.meta["codes"])}
+def _sight_of(ground: Field, possible: Mapping[int, Possible]) -> SightOf:
+    """The cheapest sight that decides between two groups of the possible, as a crew at the vehicle sees it."""
+    at = {each.code: position for position, each in possible.items()}
 
     def sight_of(first: frozenset[str], other: frozenset[str]) -> tuple[str, str] | None:
         pairs = [(at[a], at[b]) for a in sorted(first) for b in sorted(other)]
