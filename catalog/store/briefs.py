@@ -127,11 +127,6 @@ def add_openings(conn: Connection, openings: Sequence[StoredEvent]) -> int:
     return len(rows)
 
 
-def brief_by_key(conn: Connection, brief: StoredBrief) -> StoredBrief | None:
-    """The brief stored under the same key. Raises Conflict where it was asked for otherwise."""
-    return _by_key(conn, brief)
-
-
 def brief_at(conn: Connection, id_: str) -> StoredBrief | None:
     """One brief by its id."""
     return _one(conn, select(t.briefs).where(t.briefs.c.id == id_))
@@ -184,13 +179,6 @@ def briefs_about(conn: Connection, code: str) -> Iterator[StoredBrief]:
     newest = t.briefs.c.composed_us.desc(), t.briefs.c.id
     for row in conn.execute(select(t.briefs).where(t.briefs.c.id.in_(about)).order_by(*newest)):
         yield StoredBrief(**row._mapping)
-
-
-def links_of(conn: Connection, id_: str) -> tuple[StoredLink, ...]:
-    """Every link of a brief, first to last."""
-    found = select(t.brief_links).where(t.brief_links.c.brief == id_)
-    rows = conn.execute(found.order_by(t.brief_links.c.made_us, t.brief_links.c.token_hash))
-    return tuple(StoredLink(**row._mapping) for row in rows)
 
 
 def events_of(conn: Connection, id_: str) -> tuple[StoredEvent, ...]:
