@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from catalog.errors import ChockbookError
 from catalog.services.clock import SECOND, now_us
+from catalog.services.writing_later import keep_writing
 from catalog.store.briefs import StoredEvent, add_openings
 from catalog.store.engine import write
 from catalog.store.tables_briefs import OPENED
@@ -52,24 +52,7 @@ def write_openings(house: "House") -> int:
 
 def keep_openings(house: "House", stop: threading.Event) -> threading.Thread:
     """Start a daemon thread that writes what is marked, until `stop` is set and once more then."""
-    thread = threading.Thread(target=_keep, args=(house, stop), name="opened briefs", daemon=True)
-    thread.start()
-    return thread
-
-
-def _keep(house: "House", stop: threading.Event) -> None:
-    complaint = ""
-    while True:
-        ended = stop.wait(EVERY)
-        try:
-            write_openings(house)
-            complaint = ""
-        except (ChockbookError, OSError) as error:  # a standby, a database that is away, a full disk
-            if str(error) != complaint:
-                complaint = str(error)
-                _log.warning("Opened briefs cannot be written now: %s", complaint)
-        if ended:
-            return
+    return keep_writing("Opened briefs", lambda: write_openings(house), EVERY, stop)
 
 
 def _marks(folder: Path) -> Iterator[tuple[Path, StoredEvent]]:

@@ -11,7 +11,6 @@ neither a text, known by a hash under a key that dies with the process, nor a wo
 
 import hashlib
 import hmac
-import logging
 import secrets
 import threading
 from collections import Counter, OrderedDict
@@ -21,6 +20,7 @@ from typing import TYPE_CHECKING, TypeVar
 from catalog.errors import ChockbookError
 from catalog.services.counting import flush_counts
 from catalog.services.keys import key_of
+from catalog.services.writing_later import keep_writing
 from catalog.store import unread
 from catalog.store.engine import read, write
 
@@ -35,8 +35,6 @@ KEY = "unread.key"
 _KEY_BYTES = 32
 
 _T = TypeVar("_T")
-
-_log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,25 +119,12 @@ def often_unread(house: "House", limit: int = MOST_LISTED) -> tuple[UnreadWord, 
 
 def keep_counts(house: "House", stop: threading.Event) -> threading.Thread:
     """Start a daemon thread that writes what waits, until `stop` is set and once more then."""
-    thread = threading.Thread(target=_keep, args=(house, stop), name="unread words", daemon=True)
-    thread.start()
-    return thread
 
+    def write_all() -> None:
+        flush(house)
+        flush_counts(house)
 
-def _keep(house: "House", stop: threading.Event) -> None:
-    complaint = ""
-    while True:
-        ended = stop.wait(EVERY)
-        try:
-            flush(house)
-            flush_counts(house)
-            complaint = ""
-        except (ChockbookError, OSError) as error:  # a standby, a database that is away, a full disk
-            if str(error) != complaint:
-                complaint = str(error)
-                _log.warning("Counts cannot be written now: %s", complaint)
-        if ended:
-            return
+    return keep_writing("Counts", write_all, EVERY, stop)
 
 
 def _digest(key: bytes, word: str) -> str:
