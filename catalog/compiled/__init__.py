@@ -4,9 +4,9 @@ May import: catalog.domain, catalog.resolve (its tables), catalog.search, catalo
 It is handed what an edition holds; it never asks the store.
 """
 
-from catalog.compiled.building import build
+from catalog.compiled.building import build, wait_for_builder
 from catalog.compiled.edition import Compiled, open_edition
 from catalog.compiled.inputs import EditionInput, RecordInput
 from catalog.compiled.shelf import Shelf
 
-__all__ = ["Compiled", "EditionInput", "RecordInput", "Shelf", "build", "open_edition"]
+__all__ = ["Compiled", "EditionInput", "RecordInput", "Shelf", "build", "open_edition", "wait_for_builder"]

@@ -13,7 +13,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from catalog.compiled.blob import write_blob
-from catalog.compiled.edition import Compiled, open_edition
+from catalog.compiled.edition import Compiled
 from catalog.compiled.files import flush_folder, locked, private_folder, replace_file, settle
 from catalog.compiled.inputs import EditionInput
 from catalog.compiled.layout import (
@@ -34,6 +34,7 @@ from catalog.compiled.layout import (
 )
 from catalog.compiled.manifest import Manifest, check, describe, write_manifest
 from catalog.compiled.program import program
+from catalog.compiled.shelf import Shelf
 from catalog.compiled.tables import write_tables
 from catalog.errors import ChockbookError
 from catalog.search.sharing import share_folder
@@ -43,23 +44,23 @@ KEPT = 2  # older editions beside the current one
 _log = logging.getLogger(__name__)
 
 
-def build(root: Path, newest: Callable[[Compiled | None], EditionInput | None], held: Compiled | None = None) -> Path:
+def build(root: Path, newest: Callable[[Compiled | None], EditionInput | None], shelf: Shelf | None = None) -> Path:
     """Compile the newest edition under `root`, point CURRENT to it, and return its folder.
 
     One builder per host: a second waits. `newest` is called once the lock is held, so whoever
     comes last points to what is newest then. It is handed the edition compiled last, if this very
     program made it, to take from it what did not change; the files are the same as without it, the
-    library under the text index excepted. held: an edition this process has open, checked when it was opened: where it
-    is the one compiled last it is not checked again. A finished folder made from the same input is returned as it is;
-    so is the one handed out where `newest` says, with None, that it is the newest: whoever waited finds the work done.
-    Raises ValueError for input that cannot be stored (a code twice, an array
-    of objects), and whatever `newest` raises.
+    library under the text index excepted. shelf: what this process answers from, of the same `root`: the edition
+    compiled last is checked and opened there, if it is not yet, and not a second time for this. A finished folder made
+    from the same input is returned as it is; so is the one handed out where `newest` says, with None, that it is the
+    newest: whoever waited finds the work done. Raises ValueError for input that cannot be stored (a code twice, an
+    array of objects), and whatever `newest` raises.
     """
     for folder in (root, root / EDITIONS):
         private_folder(folder)
     with locked(root / LOCK):
         _sweep(root)
-        earlier = _earlier(root, held)
+        earlier = _earlier(root, shelf or Shelf(root))
         given = newest(earlier)
         if given is None:
             assert earlier is not None  # nobody can say so of nothing
@@ -74,6 +75,13 @@ def build(root: Path, newest: Callable[[Compiled | None], EditionInput | None], 
             replace_file(root / CURRENT, f"{folder.name}\n")  # which makes every process open it
         _prune(root, folder)
     return folder
+
+
+def wait_for_builder(root: Path) -> None:
+    """Until nobody is compiling under `root`; at once where nobody is."""
+    private_folder(root)
+    with locked(root / LOCK):
+        pass
 
 
 def _make(folder: Path, edition: EditionInput, inputs: str, earlier: Compiled | None) -> None:
@@ -116,14 +124,14 @@ def _write(folder: Path, edition: EditionInput, inputs: str, earlier: Compiled |
     write_manifest(folder, manifest)
 
 
-def _earlier(root: Path, held: Compiled | None) -> Compiled | None:
-    """The current edition, checked now or when it was opened, if this program compiled it."""
+def _earlier(root: Path, shelf: Shelf) -> Compiled | None:
+    """The current edition, checked when it was opened, if this program compiled it."""
     try:
         folder = root / EDITIONS / (root / CURRENT).read_text(encoding="utf-8").strip()
-        opened = held if held is not None and held.folder == folder and folder.exists() else open_edition(folder)
+        opened = shelf.newest()
     except (OSError, ValueError, ChockbookError):
         return None
-    return opened if opened.program == program() else None
+    return opened if opened.folder == folder and folder.exists() and opened.program == program() else None
 
 
 def _tables_hash(files: dict[str, list[object]]) -> str:

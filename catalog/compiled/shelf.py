@@ -33,18 +33,13 @@ class Shelf:
     """
 
     def __init__(self, root: Path, *, clock: Callable[[], float] = time.monotonic) -> None:
-        self._root = root
+        self.root = root
         self._clock = clock
         self._opening = threading.Lock()
         self._held: Compiled | None = None
         self._mark: _Mark | None = None
         self._refusal: _Refusal | None = None
         self._looked = -float("inf")
-
-    @property
-    def held(self) -> Compiled | None:
-        """The edition that is open now, without a look for another; None before the first `current`."""
-        return self._held
 
     def look(self) -> None:
         """Have the next `current` look for a newer edition, however lately one was looked for."""
@@ -67,11 +62,17 @@ class Shelf:
                 self._opening.release()
         return held
 
+    def newest(self) -> Compiled:
+        """As `current`, having looked now; where another thread is opening it, that one is waited for."""
+        with self._opening:
+            held = self._held
+            return self._first() if held is None else self._newer(held)
+
     def _first(self) -> Compiled:
         mark = self._current_mark()
         if mark is None:
             raise Unavailable(
-                f"No edition of the catalogue is compiled in {self._root}.",
+                f"No edition of the catalogue is compiled in {self.root}.",
                 cure="Run `chockbook demo --no-serve` first.",
             )
         return self._open(mark)
@@ -82,7 +83,7 @@ class Shelf:
         if mark == self._mark:
             return held
         if mark is None:
-            _log.error("%s is gone; answering from edition %d", self._root / CURRENT, held.number)
+            _log.error("%s is gone; answering from edition %d", self.root / CURRENT, held.number)
             return held
         fresh = self._refusal is None or self._refusal.mark != mark
         try:
@@ -111,16 +112,16 @@ class Shelf:
         raise refused
 
     def _named(self) -> Path:
-        path = self._root / CURRENT
+        path = self.root / CURRENT
         name = path.read_text(encoding="utf-8", errors="replace").strip()
         if not NAME.fullmatch(name):
             raise damaged(path, "names no edition")
-        return self._root / EDITIONS / name
+        return self.root / EDITIONS / name
 
     def _current_mark(self) -> _Mark | None:
         """What changes whenever CURRENT is replaced."""
         try:
-            status = os.stat(self._root / CURRENT)
+            status = os.stat(self.root / CURRENT)
         except FileNotFoundError:
             return None
         return (status.st_ino, status.st_mtime_ns, status.st_size)

@@ -6,7 +6,7 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-from catalog.compiled import Compiled, EditionInput, RecordInput, build
+from catalog.compiled import Compiled, EditionInput, RecordInput, build, wait_for_builder
 from catalog.domain.documents import record_from_document
 from catalog.domain.record import Record
 from catalog.domain.sources import source_from_document
@@ -36,8 +36,19 @@ def record_of(document: Mapping[str, Any]) -> Record:
 
 def compile_latest(house: House) -> None:
     """Compile the newest published edition and make it current. Raises Unavailable when there is none."""
-    build(house.settings.data / "compiled", lambda earlier: _input(house, earlier), house.shelf.held)
+    build(house.shelf.root, lambda earlier: _input(house, earlier), house.shelf)
     house.shelf.look()  # whoever published sees it on the next page
+
+
+def catch_up(house: House) -> None:
+    """Have the newest edition: opened as whoever is compiling it now leaves it, else compiled here. Raises Unavailable.
+
+    All who waited open it at the same time, not one after the other under the builder's lock.
+    """
+    if is_behind(house):
+        wait_for_builder(house.shelf.root)
+        if is_behind(house):
+            compile_latest(house)
 
 
 def is_behind(house: House) -> bool:
@@ -47,7 +58,7 @@ def is_behind(house: House) -> bool:
     if newest is None:
         return False
     try:
-        return house.shelf.current().hash != newest.hash
+        return house.shelf.newest().hash != newest.hash
     except (Unavailable, IntegrityError):
         return True
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from catalog.errors import ChockbookError, IntegrityError, Unavailable
 from catalog.services.calibrating import bring_calibration, check_current
-from catalog.services.compiling import compile_latest, is_behind
+from catalog.services.compiling import catch_up, compile_latest, is_behind
 from catalog.services.house import House
 
 EVERY = 1.0  # seconds between looks at the newest edition's number
@@ -47,8 +47,7 @@ def _follow(house: House, stop: threading.Event) -> None:
     seen, since = "", time.monotonic()
     while not stop.wait(EVERY):
         try:
-            if is_behind(house):
-                compile_latest(house)
+            catch_up(house)
             bring_calibration(house)
             current = house.shelf.current().hash
             if current != seen:

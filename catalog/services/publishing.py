@@ -5,21 +5,19 @@ kills the program finds the old edition or the new one; the compiled edition fol
 """
 
 import logging
-import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection
 
 from catalog.compiled import Compiled
-from catalog.compiled.shelf import LOOK_EVERY
 from catalog.domain.numbers import whole_number
 from catalog.domain.roles import Right
 from catalog.errors import BadInput, ChockbookError, Conflict, Unavailable
 from catalog.services.acting import Actor, require
 from catalog.services.candidates import Candidate, candidate_of
 from catalog.services.clock import now_us
-from catalog.services.compiling import compile_latest, is_behind
+from catalog.services.compiling import catch_up, compile_latest, is_behind
 from catalog.services.doubting import keep_doubts
 from catalog.services.gates import BLOCKS, MAY_BE_OVERRIDDEN, Gates, gates_from, run_gates, watching
 from catalog.services.house import House
@@ -34,7 +32,6 @@ from catalog.store.updates import StoredDecision, add_decision, change_lines, lo
 from catalog.store.watch_list import StoredRun, add_run, run_of, run_of_edition, watched
 
 LONGEST_NOTE = 2000
-_LOOKS = 12
 _log = logging.getLogger(__name__)
 
 
@@ -148,13 +145,10 @@ def bring_up(house: House) -> None:
 
 def _caught_up(house: House) -> Compiled:
     """The newest published edition as it is compiled. Raises Unavailable."""
+    catch_up(house)
     if is_behind(house):
-        compile_latest(house)
-    for _ in range(_LOOKS):
-        if not is_behind(house):
-            return house.shelf.current()
-        time.sleep(LOOK_EVERY / 4)  # the shelf looks for another edition so often
-    raise Unavailable("The newest edition is being compiled.", cure="Try again in a moment.")
+        raise Unavailable("The newest edition is being compiled.", cure="Try again in a moment.")
+    return house.shelf.current()
 
 
 def _publish(conn: Connection, who: Actor, checked: Checked, words: str) -> int:

@@ -72,11 +72,11 @@ def test_a_complaint_is_made_once_not_every_second(early: House, caplog: pytest.
 def test_a_full_disk_does_not_end_the_following(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     tried = threading.Semaphore(0)
 
-    def full(house: House) -> bool:
+    def full(house: House) -> None:
         tried.release()
         raise OSError(errno.ENOSPC, "No space left on device")
 
-    monkeypatch.setattr("catalog.services.following.is_behind", full)
+    monkeypatch.setattr("catalog.services.following.catch_up", full)
     stop = threading.Event()
     thread = follow(_house(tmp_path, f"sqlite:///{tmp_path / 'chockbook.db'}"), stop)
     assert all(tried.acquire(timeout=10) for _ in range(2))
