@@ -61,7 +61,7 @@ def save_impacts(folder: Path, impacts: Impacts, counts: Counts) -> None:
         array = getattr(counts, name)
         small = array.astype(np.min_scalar_type(int(array.max(initial=0))))
         np.save(folder / f"{name}.npy", small, allow_pickle=False)
-    names = {"terms": impacts.terms, "documents": [(key.kind, key.key, key.page) for key in impacts.documents]}
+    names = {"terms": impacts.terms, "documents": impacts.documents}
     (folder / "names.json").write_text(json.dumps(names, ensure_ascii=False), encoding="utf-8")
 
 
@@ -69,7 +69,7 @@ def load_impacts(folder: Path) -> Impacts:
     """Open what save_impacts wrote, memory-mapped."""
     arrays = {name: np.load(folder / f"{name}.npy", mmap_mode="r", allow_pickle=False) for name in _ARRAYS}
     names = json.loads((folder / "names.json").read_text(encoding="utf-8"))
-    return Impacts(tuple(names["terms"]), **arrays, documents=tuple(DocumentKey(*key) for key in names["documents"]))
+    return Impacts(tuple(names["terms"]), **arrays, documents=tuple(map(DocumentKey._make, names["documents"])))
 
 
 def load_counts(folder: Path, opened: Impacts | None = None) -> Counts:

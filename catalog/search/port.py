@@ -3,7 +3,7 @@
 from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal, Protocol
+from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -43,8 +43,7 @@ class TextHit:
     lang: str = "en"
 
 
-@dataclass(frozen=True, slots=True)
-class DocumentKey:
+class DocumentKey(NamedTuple):
     """Which note a row of the impacts belongs to."""
 
     kind: Kind
