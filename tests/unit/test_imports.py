@@ -48,8 +48,9 @@ OUTSIDE = {
     "catalog.store": {"sqlalchemy", "alembic"},
     "migrations": {"sqlalchemy", "alembic"},
     "catalog.compiled": {"numpy"},
+    "catalog.device": {"numpy", "rjsmin"},
     "catalog.config": {"platformdirs"},
-    "catalog.services": {"argon2", "numpy", "rapidfuzz", "segno", "structlog"},
+    "catalog.services": {"PIL", "argon2", "numpy", "rapidfuzz", "segno", "structlog"},
     "catalog.api": {
         "apispec",
         "flask",
