@@ -1,12 +1,13 @@
 """People for tests: accounts, signed-in clients, tokens."""
 
 import re
+from collections.abc import Collection
 from functools import cache
 
 from flask import Flask
 from flask.testing import FlaskClient
 
-from catalog.domain.roles import RIGHTS, Role
+from catalog.domain.roles import RIGHTS, Right, Role
 from catalog.services import passwords
 from catalog.services.acting import Actor, actor_of
 from catalog.services.clock import DAY, now_us
@@ -46,11 +47,11 @@ def csrf(client: FlaskClient, page: str) -> str:
     return found[1]
 
 
-def token_of(house: House, name: str, role: Role) -> str:
-    """A program's token with every right of the account's role."""
+def token_of(house: House, name: str, role: Role, rights: Collection[Right] | None = None, label: str = "test") -> str:
+    """A program's token with every right of the account's role, or only some."""
     now, secret = now_us(), fresh_secret()
-    rights = " ".join(sorted(RIGHTS[role]))
-    made = StoredToken(digest_of(secret)[:12], name, TOKEN, digest_of(secret), "test", rights, 1, now, now + DAY)
+    held = " ".join(sorted(RIGHTS[role] if rights is None else rights))
+    made = StoredToken(digest_of(secret)[:12], name, TOKEN, digest_of(secret), label, held, 1, now, now + DAY)
     with write(house.engine) as conn:
         people.add_token(conn, made)
     return secret
