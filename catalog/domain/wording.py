@@ -15,6 +15,9 @@ from catalog.domain.spec.nodes import Attr, Equipment, Number, Order, Role, Term
 _MM_PER_INCH = 25.4  # exact (NIST SP 811, appendix B.6)
 _KPA_PER_PSI = 6.894757  # NIST SP 811, appendix B.8
 
+_SILENT = f"{State.NOT_STATED.label}: "
+_HIGHER = "go by the higher"
+
 
 @dataclass(frozen=True, slots=True)
 class Wording:
@@ -39,6 +42,25 @@ def fact_wording(attr: Attr, fact: Fact) -> Wording:
         sides = tuple(_claim(attr, side) for side in _protective_first(attr, fact.sides))
         return Wording(fact.state.label, "", protective_words(attr), src=fact.sources(), sides=sides)
     return _claim(attr, fact)
+
+
+def claim_words(attr: Attr, fact: Fact) -> str:
+    """A fact in words; with its state, and how that is read, unless it is plainly stated."""
+    wording = fact_wording(attr, fact)
+    match fact.state:
+        case State.STATED:
+            return wording.text
+        case State.DISPUTED:
+            sides = "; or ".join(side.text or side.state for side in wording.sides)
+            # The longest wait comes first; of a place, a label or a tool no side protects better.
+            reading = _HIGHER if attr.order is Order.MOST else wording.reading.removeprefix(_SILENT)
+            return "; ".join(part for part in (f"guides disagree: {sides}", reading) if part)
+        case State.MAY_BE_FITTED:
+            said = ["may be fitted", wording.depends, wording.text, wording.reading]
+        case _:
+            # Some readings say "not stated" themselves.
+            said = [wording.state, wording.reading.removeprefix(_SILENT)]
+    return ": ".join(part for part in said if part and part != "fitted")
 
 
 def protective_words(attr: Attr) -> str:

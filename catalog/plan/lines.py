@@ -10,15 +10,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from catalog.domain.facts import Fact, State
-from catalog.domain.spec.nodes import Attr, Order, Role
-from catalog.domain.wording import fact_wording, sentence
+from catalog.domain.spec.nodes import Attr, Role
+from catalog.domain.wording import claim_words, sentence
 from catalog.plan.listed import listed_lines
 from catalog.plan.subject import Subject, attribute
 
 Entry = str | Sequence[str]
-
-_SILENT = f"{State.NOT_STATED.label}: "
-_HIGHER = "go by the higher"
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,22 +68,3 @@ def _places(path: str, subject: Subject, item: str) -> Iterator[str]:
 def _fact(attr: Attr, fact: Fact, lead: str) -> Line:
     words = claim_words(attr, fact)
     return Line(sentence(f"{lead}: {words}" if lead else words), fact.state, fact.sources())
-
-
-def claim_words(attr: Attr, fact: Fact) -> str:
-    """A fact in words; with its state, and how that is read, unless it is plainly stated."""
-    wording = fact_wording(attr, fact)
-    match fact.state:
-        case State.STATED:
-            return wording.text
-        case State.DISPUTED:
-            sides = "; or ".join(side.text or side.state for side in wording.sides)
-            # The longest wait comes first; of a place, a label or a tool no side protects better.
-            reading = _HIGHER if attr.order is Order.MOST else wording.reading.removeprefix(_SILENT)
-            return "; ".join(part for part in (f"guides disagree: {sides}", reading) if part)
-        case State.MAY_BE_FITTED:
-            said = ["may be fitted", wording.depends, wording.text, wording.reading]
-        case _:
-            # Some readings say "not stated" themselves.
-            said = [wording.state, wording.reading.removeprefix(_SILENT)]
-    return ": ".join(part for part in said if part and part != "fitted")

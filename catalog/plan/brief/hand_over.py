@@ -10,11 +10,10 @@ from functools import cache
 from typing import Any
 
 from catalog.domain.facts import State
-from catalog.domain.wording import sentence
+from catalog.domain.wording import claim_words, sentence
 from catalog.plan.brief.full import vehicle_lines
 from catalog.plan.brief.model import BriefInput, Line, Section
 from catalog.plan.brief.vehicles import Each, each_of
-from catalog.plan.lines import claim_words
 from catalog.plan.scene import DATA, DONE, Said, Scene, field_words
 from catalog.plan.subject import attribute
 

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 
+from catalog.domain.wording import claim_words
 from catalog.plan.brief.dangers import dangers_of, motion_of
 from catalog.plan.brief.model import BriefInput, BriefVehicle, Point
 from catalog.plan.brief.port import port_forms
 from catalog.plan.brief.vehicles import Each
 from catalog.plan.brief.wording import brief_words
-from catalog.plan.lines import claim_words
 from catalog.plan.several import Kind
 from catalog.plan.subject import Subject, attribute
 
