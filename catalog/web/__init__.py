@@ -21,6 +21,8 @@ from catalog.web.pages import (
     guides,
     looking_back,
     outcomes,
+    phone,
+    phone_search,
     plain,
     records,
     search,
@@ -46,6 +48,7 @@ def register(app: Flask) -> None:
         accounts, trail, update_new, updates, watching, doubts,
         briefs,
         work, looking_back,
+        phone, phone_search,
     ):  # fmt: skip
         module.add(blueprint)
     acting.register(app, blueprint)

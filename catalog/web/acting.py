@@ -32,7 +32,18 @@ _AGAIN = 60  # seconds after which the cookie is renewed
 _OPEN = ("/sign-in", "/assets/", "/b/")
 # Posts that change nothing: a forged one makes a browser fetch a page, and counts nothing.
 _CHANGES_NOTHING = frozenset(
-    {"desk", "desk_live", "desk_settled", "crew", "crew_live", "crew_settled", "steps", "record_steps", "desk_unstored"}
+    {
+        "desk",
+        "desk_live",
+        "desk_settled",
+        "crew",
+        "crew_live",
+        "crew_settled",
+        "steps",
+        "record_steps",
+        "desk_unstored",
+        "phone_search",
+    }
 )
 
 

@@ -1,0 +1,38 @@
+// Elements without markup in strings: what a record or a crew says is always text here.
+
+// el("p", { class: "quiet", onclick: go }, "words", node, null). An attribute that is true stands without a value;
+// one that is false, null or undefined does not stand; on... is a listener.
+export function el(tag, attributes = {}, ...children) {
+  const made = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === false || value === null || value === undefined) continue;
+    if (name.startsWith("on")) made.addEventListener(name.slice(2), value);
+    else made.setAttribute(name, value === true ? "" : String(value));
+  }
+  made.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
+  return made;
+}
+
+// Take everything out of a node, and put these in.
+export function clear(node, ...children) {
+  node.replaceChildren(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
+  return node;
+}
+
+// A drawing that our own code wrote as a text (catalog/draw/svg.py), as a node.
+export function drawing(markup) {
+  const made = new DOMParser().parseFromString(markup, "image/svg+xml").documentElement;
+  if (made.nodeName !== "svg") throw new Error("not a drawing");
+  return document.importNode(made, true);
+}
+
+// A mark of the page's own set (web/marks.html), by its id.
+export function mark(id, className = "mark") {
+  const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
+  svg.setAttribute("class", className);
+  svg.setAttribute("aria-hidden", "true");
+  const use = document.createElementNS("http://www.w3.org/2000/svg", "use");
+  use.setAttribute("href", `#${id}`);
+  svg.append(use);
+  return svg;
+}
