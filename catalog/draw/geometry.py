@@ -1,0 +1,120 @@
+"""Whole-number geometry: roots, rounded corners, what lies inside, which lines cross."""
+
+from collections.abc import Sequence
+
+from catalog.draw.model import Point
+
+Step = tuple[str, tuple[int, ...]]
+Corner = tuple[int, int, int]
+
+
+def root(number: int) -> int:
+    """The whole square root, rounded down; 0 for what is not above 0."""
+    if number <= 0:
+        return 0
+    found, better = number, (number + 1) // 2
+    while better < found:
+        found = better
+        better = (found + number // found) // 2
+    return found
+
+
+def distance(a: Point, b: Point) -> int:
+    """How far apart, rounded down."""
+    return root((a[0] - b[0]) * (a[0] - b[0]) + (a[1] - b[1]) * (a[1] - b[1]))
+
+
+def part(number: int, of: int, whole: int) -> int:
+    """number * of / whole, rounded half up; whole above 0."""
+    return (2 * number * of + whole) // (2 * whole)
+
+
+def towards(a: Point, b: Point, far: int) -> Point:
+    """The point so far from a on the way to b; a itself where they are one."""
+    apart = distance(a, b)
+    if apart == 0:
+        return a
+    return (a[0] + part(b[0] - a[0], far, apart), a[1] + part(b[1] - a[1], far, apart))
+
+
+def rounded(corners: Sequence[Corner], closed: bool) -> tuple[Step, ...]:
+    """A path through corners (x, y, radius), each rounded as far as its edges allow."""
+    steps: list[Step] = []
+    count = len(corners)
+    for at in range(count):
+        x, y, radius = corners[at]
+        ends = not closed and at in (0, count - 1)
+        if radius == 0 or ends:
+            steps.append(("M" if at == 0 else "L", (x, y)))
+            continue
+        before, after = corners[(at - 1) % count], corners[(at + 1) % count]
+        first, last = (before[0], before[1]), (after[0], after[1])
+        cut_in = towards((x, y), first, min(radius, distance((x, y), first) // 2))
+        cut_out = towards((x, y), last, min(radius, distance((x, y), last) // 2))
+        steps.append(("M" if at == 0 else "L", cut_in))
+        steps.append(("Q", (x, y, cut_out[0], cut_out[1])))
+    if closed:
+        steps.append(("Z", ()))
+    return tuple(steps)
+
+
+def flattened(steps: Sequence[Step]) -> tuple[Point, ...]:
+    """The path as points, curves in four pieces."""
+    points: list[Point] = []
+    for letter, told in steps:
+        if letter == "Q":
+            x0, y0 = points[-1]
+            for at in (1, 2, 3, 4):
+                left = 4 - at
+                points.append(
+                    (
+                        part(left * left * x0 + 2 * left * at * told[0] + at * at * told[2], 1, 16),
+                        part(left * left * y0 + 2 * left * at * told[1] + at * at * told[3], 1, 16),
+                    )
+                )
+        elif letter != "Z":
+            points.append((told[0], told[1]))
+    return tuple(points)
+
+
+def is_inside(point: Point, corners: Sequence[Point]) -> bool:
+    """Whether a point lies in a closed outline, by the crossings of a level line to its right."""
+    x, y = point
+    inside = False
+    for at in range(len(corners)):
+        x1, y1 = corners[at - 1] if at > 0 else corners[len(corners) - 1]
+        x2, y2 = corners[at]
+        if (y1 > y) != (y2 > y):
+            # x < x1 + (y - y1) * (x2 - x1) / (y2 - y1), without a division
+            ahead = (y - y1) * (x2 - x1) - (x - x1) * (y2 - y1)
+            if (ahead > 0) == (y2 > y1):
+                inside = not inside
+    return inside
+
+
+def turn_of(a: Point, b: Point, c: Point) -> int:
+    """Above 0, below 0 or 0: which way a, b, c turn."""
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def crosses(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Whether two lines with their own ends cross or touch."""
+    one, two = turn_of(a, b, c), turn_of(a, b, d)
+    three, four = turn_of(c, d, a), turn_of(c, d, b)
+    if one == 0 and two == 0 and three == 0 and four == 0:
+        over_x = max(min(a[0], b[0]), min(c[0], d[0])) <= min(max(a[0], b[0]), max(c[0], d[0]))
+        over_y = max(min(a[1], b[1]), min(c[1], d[1])) <= min(max(a[1], b[1]), max(c[1], d[1]))
+        return over_x and over_y
+    return one * two <= 0 and three * four <= 0
+
+
+def off_line(point: Point, a: Point, b: Point) -> int:
+    """How far a point is from the line between a and b, its ends counted; rounded down."""
+    long_x, long_y = b[0] - a[0], b[1] - a[1]
+    square = long_x * long_x + long_y * long_y
+    along = (point[0] - a[0]) * long_x + (point[1] - a[1]) * long_y
+    if square == 0 or along <= 0:
+        return distance(point, a)
+    if along >= square:
+        return distance(point, b)
+    return abs(turn_of(a, b, point)) // max(1, root(square))

@@ -1,0 +1,217 @@
+"""The walk-round strip: what a crew meets walking to their right from the front face, unrolled.
+
+Numbers in the order things are reached; zones by fill; what lies on the ground in words. Every place is drawn on the
+side the record states, inside the outline; what is known only as a zone gets the zone's centre and a wider mark.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from catalog.draw import areas, compass, discs
+from catalog.draw.bodies import body_of
+from catalog.draw.faces import STANCES, VIEW_WORDS, Stance, on_view, permille_of, view_of
+from catalog.draw.frame import Frame, outlines, settled, shapes_of
+from catalog.draw.geometry import towards
+from catalog.draw.layout import WIDTHS, Cell, cells_for, label_of
+from catalog.draw.model import Circle, Disc, Drawn, Line, Numbered, Panel, Point, Shape, Strip, Words
+from catalog.draw.twin import twin_of
+from catalog.draw.wording import LEGEND, body_words, size_words, upper_first
+
+_HEADER = 460
+_LABEL = 210
+_LOW = 350  # permille of a panel's height: marks below it hang their discs below the ground line
+_ARROW = 170  # the way on, below the ground line
+_ROW_OF_DISCS = 264
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """What hangs at one panel, above and below."""
+
+    above: tuple[discs.Hung, ...]
+    below: tuple[discs.Hung, ...]
+    wedges: tuple[int, ...]
+
+
+def strip(drawn: Drawn, posture: str = "", rows: int = 2) -> Strip:
+    """The picture. posture: of model.POSTURES. rows: 2 for a phone, 1 for a sheet of paper."""
+    stance = STANCES[posture]
+    body = body_of(drawn.body)
+    size = (
+        drawn.length if drawn.length > 0 else body.size[0],
+        drawn.width if drawn.width > 0 else body.size[1],
+        drawn.height if drawn.height > 0 else body.size[2],
+    )
+    wide = WIDTHS[rows]
+    shapes: list[Shape] = list(_header(drawn, stance, wide))
+    panels: list[Panel] = []
+    top = _HEADER
+    for row in cells_for(body, size, stance, rows):
+        made, placed, top = _row(row, drawn, stance, top)
+        shapes += made
+        panels += [Panel(cell.frame.view, cell.frame.turn, cell.frame.box, cell.on_top) for cell in placed]
+    lost = tuple(each for each in drawn.numbered if not each.wheel and view_of(each.place, stance) == stance.ground)
+    ground, top = _on_ground(lost, stance, wide, top)
+    shapes += ground
+    fills = {areas.FILL[zone.kind] for zone in drawn.zones}
+    return Strip(
+        width=wide,
+        height=top,
+        title=f"Walk round: {body_words(drawn)}. {stance.words}",
+        shapes=tuple(shapes),
+        panels=tuple(panels),
+        legend=tuple((key, said) for key, said in LEGEND.items() if key in fills or key == "blank"),
+        on_ground=VIEW_WORDS[stance.ground] if stance.ground else "",
+        out_of_reach=lost,
+        twin=twin_of(drawn, stance),
+    )
+
+
+def _header(drawn: Drawn, stance: Stance, wide: int) -> Iterator[Shape]:
+    yield Words("strip-posture", (0, 150), stance.words)
+    yield Words("strip-note", (0, 320), size_words(drawn))
+    yield from compass.large(wide - 330, 20, stance.ground != "")
+
+
+def _row(row: Sequence[Cell], drawn: Drawn, stance: Stance, top: int) -> tuple[list[Shape], list[Cell], int]:
+    """Shapes of a row, its cells set on the ground line, and where the row ends."""
+    tall = max(cell.frame.size[1] for cell in row)
+    found = [_found(replace(cell.frame, bottom=0), drawn, stance) for cell in row]
+    above = max(_levels(each.above, cell) for each, cell in zip(found, row, strict=True))
+    below = max(_levels(each.below, cell) for each, cell in zip(found, row, strict=True))
+    ground = top + _LABEL + (above * _ROW_OF_DISCS + 70 if above else 30) + tall
+    on_top = row[0].on_top
+    cells = [replace(cell, frame=replace(cell.frame, bottom=ground)) for cell in row]
+    shapes: list[Shape] = []
+    leaders: list[Shape] = []
+    hanging: list[Shape] = []
+    end = ground + (60 if on_top and below == 0 else _ARROW + 100 + max(0, below - 1) * _ROW_OF_DISCS + 60)
+    for at, cell in enumerate(cells):
+        if at > 0:
+            shapes.append(Line("fold", (("M", (cell.left, top)), ("L", (cell.left, end - 60)))))
+        shapes += _label(cell, top)
+        shapes += shapes_of(cell.frame)
+        shapes += _zones(cell.frame, drawn, stance)
+        moved = _found(cell.frame, drawn, stance)
+        for x in moved.wedges:
+            shapes += _wedge(x, ground)
+        if not on_top:
+            shapes += _arrow(cell, ground + _ARROW)
+        over = [ground - tall - 70 - discs.RADIUS - level * _ROW_OF_DISCS for level in range(above)]
+        under = [ground + _ARROW + level * _ROW_OF_DISCS for level in range(below)]
+        for hung, levels in ((moved.above, over), (moved.below, under)):
+            places = discs.places_for(hung, cell.left + 10, cell.right - 10, levels)
+            for each, place in zip(hung, places, strict=True):
+                leaders += _leaders(each, place)
+                hanging.append(Disc(each.numbered, place, each.marks, cell.frame.view))
+    if not on_top:
+        shapes.append(Line("ground", (("M", (0, ground)), ("L", (WIDTHS[1] if len(row) > 2 else WIDTHS[2], ground)))))
+    return [*shapes, *leaders, *hanging], cells, end
+
+
+def _levels(hung: Sequence[discs.Hung], cell: Cell) -> int:
+    return discs.levels_for(len(hung), cell.right - cell.left - 20)
+
+
+def _label(cell: Cell, top: int) -> Iterator[Shape]:
+    yield from compass.small(cell.left + 20, top + 10, cell.at)
+    yield Words("strip-label", (cell.left + 170, top + 150), label_of(cell.frame.view, cell.on_top))
+
+
+def _arrow(cell: Cell, y: int) -> Iterator[Shape]:
+    left, right = cell.left + 40, cell.right - 60
+    yield Line("arrow", (("M", (left, y)), ("L", (right - 70, y))))
+    yield Line("arrow-tip", (("M", (right, y)), ("L", (right - 75, y - 34)), ("L", (right - 75, y + 34)), ("Z", ())))
+
+
+def _wedge(x: int, ground: int) -> Iterator[Shape]:
+    """Chocks: a wedge on each side."""
+    for far in (1, -1):
+        near, away = x + far * 60, x + far * 230
+        yield Line("wedge", (("M", (near, ground)), ("L", (away, ground)), ("L", (near, ground - 95)), ("Z", ())))
+
+
+def _zones(frame: Frame, drawn: Drawn, stance: Stance) -> Iterator[Shape]:
+    outline = outlines(frame)
+    for zone in drawn.zones:
+        if frame.view in areas.views_of(zone, stance):
+            yield from areas.lines_of(zone, frame, outline)
+
+
+def _leaders(hung: discs.Hung, place: Point) -> Iterator[Shape]:
+    for mark in hung.marks:
+        start = towards(place, mark, discs.RADIUS - 10)
+        path = (("M", start), ("L", mark))
+        yield Line("leader-halo", path)
+        yield Line("leader", path)
+        css = "mark-zone" if hung.numbered.zone else "mark"
+        yield Circle(css, mark, 48 if hung.numbered.zone else 36)
+
+
+def _found(frame: Frame, drawn: Drawn, stance: Stance) -> _Found:
+    """Marks of one panel. A mark in the lower part hangs below the ground line."""
+    outline = outlines(frame)
+    above: list[tuple[Numbered, Point]] = []
+    below: list[tuple[Numbered, Point]] = []
+    wedges: list[int] = []
+    box = frame.box
+    low = box[3] - (box[3] - box[1]) * _LOW // 1000
+    for each in drawn.numbered:
+        if each.wheel:
+            point = _held(frame, each, stance)
+            if point is not None:
+                wedges.append(point[0])
+                below.append((each, point))
+            continue
+        if view_of(each.place, stance) != frame.view:
+            continue
+        point = settled(frame, outline, on_view(permille_of(each.place), frame.view))
+        side = below if point[1] > low else above
+        side.append((each, point))
+    return _Found(discs.gathered(above), discs.gathered(below), tuple(wedges))
+
+
+def _held(frame: Frame, each: Numbered, stance: Stance) -> Point | None:
+    """Where a vehicle is held: at the wheel of its place, or where it lies, on both long sides."""
+    if stance.ground:
+        long_sides = (stance.walked[1][0], stance.walked[3][0])
+        if frame.view not in long_sides:
+            return None
+        box = frame.box
+        return ((box[0] + box[2]) // 2, box[3] - 30)
+    if view_of(each.place, stance) != frame.view:
+        return None
+    x = permille_of(each.place)[0]
+    axles = sorted(frame.body.axles, key=lambda axle: abs(axle - x))
+    across = frame.of_table((axles[0], 0))
+    return (across[0], across[1] - 30)
+
+
+def _on_ground(lost: Sequence[Numbered], stance: Stance, wide: int, top: int) -> tuple[list[Shape], int]:
+    """What lies on the ground, in words with struck discs."""
+    if not stance.ground:
+        return [], top
+    shapes: list[Shape] = [Line("rule", (("M", (0, top)), ("L", (wide, top))))]
+    reach = "Out of reach:" if lost else "No numbered place there."
+    shapes.append(Words("strip-label", (0, top + 190), f"On the ground: {VIEW_WORDS[stance.ground]}. {reach}"))
+    y = top + 250
+    for each in lost:
+        lines = wrapped(upper_first(each.label), (wide - 340) // 70)
+        shapes.append(Disc(replace(each, shape="struck"), (130, y + 120), (), stance.ground))
+        for at, text in enumerate(lines):
+            shapes.append(Words("strip-text", (320, y + 165 + at * 180), text))
+        y += max(270, len(lines) * 180 + 90)
+    return shapes, y + 40
+
+
+def wrapped(text: str, letters: int) -> tuple[str, ...]:
+    """Lines of at most so many letters, broken at spaces; a longer word has a line of its own."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split(" "):
+        if line and len(line) + 1 + len(word) > letters:
+            lines.append(line)
+            line = word
+        else:
+            line = f"{line} {word}" if line else word
+    return (*lines, line)

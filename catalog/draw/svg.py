@@ -1,0 +1,103 @@
+"""The strip as SVG: classes and no colours, no style; what each class looks like is static/draw.css."""
+
+from collections.abc import Iterator
+
+from catalog.draw.model import SOLID, STRUCK, Circle, Disc, Line, Shape, Strip, Words
+
+_RADIUS = 110  # of a disc
+
+
+def px(tenths: int) -> str:
+    """Tenths of a pixel, written as pixels."""
+    sign = "-" if tenths < 0 else ""
+    whole, rest = abs(tenths) // 10, abs(tenths) % 10
+    return f"{sign}{whole}.{rest}" if rest else f"{sign}{whole}"
+
+
+def escaped(text: str) -> str:
+    """Text as it stands in mark-up."""
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
+
+
+def svg(strip: Strip, id_prefix: str) -> str:
+    """The picture. id_prefix: makes its ids the page's only ones; letters and digits."""
+    wide, high = px(strip.width), px(strip.height)
+    parts = [
+        f'<svg class="strip" role="img" viewBox="0 0 {wide} {high}" width="{wide}" height="{high}"'
+        f' aria-labelledby="{id_prefix}-title {id_prefix}-text" xmlns="http://www.w3.org/2000/svg">',
+        f'<title id="{id_prefix}-title">{escaped(strip.title)}</title>',
+        f'<desc id="{id_prefix}-text">{escaped(" ".join(strip.twin))}</desc>',
+        _patterns(id_prefix),
+        *(written for shape in strip.shapes for written in _shape(shape, id_prefix)),
+        "</svg>",
+    ]
+    return "".join(parts)
+
+
+def swatch(fill: str, id_prefix: str) -> str:
+    """A small sample of a fill for a legend. fill: cut, lattice, dots, or blank."""
+    outline = '<rect class="body" x="0.7" y="0.7" width="24.6" height="14.6"/>'
+    filled = f'<rect class="zone" fill="url(#{id_prefix}-{fill})" x="0.7" y="0.7" width="24.6" height="14.6"/>'
+    shown = outline if fill == "blank" else f"{_patterns(id_prefix)}{filled}"
+    return f'<svg class="swatch" viewBox="0 0 26 16" width="26" height="16" aria-hidden="true">{shown}</svg>'
+
+
+def _patterns(id_prefix: str) -> str:
+    def pattern(name: str, size: str, inner: str) -> str:
+        ground = f'<rect class="pattern-ground" width="{size}" height="{size}"/>'
+        return (
+            f'<pattern id="{id_prefix}-{name}" patternUnits="userSpaceOnUse" width="{size}" height="{size}">'
+            f"{ground}{inner}</pattern>"
+        )
+
+    return (
+        "<defs>"
+        + pattern("cut", "6", '<path class="hatch" d="M-1.5 1.5L1.5 -1.5M-1 7L7 -1M4.5 7.5L7.5 4.5"/>')
+        + pattern("lattice", "7", '<path class="lattice" d="M0 0L7 7M7 0L0 7"/>')
+        + pattern(
+            "dots",
+            "4",
+            '<circle class="dot" cx="1" cy="1" r="0.75"/><circle class="dot" cx="3" cy="3" r="0.75"/>',
+        )
+        + "</defs>"
+    )
+
+
+def _shape(shape: Shape, id_prefix: str) -> Iterator[str]:
+    if isinstance(shape, Line):
+        yield from _line(shape, id_prefix)
+    elif isinstance(shape, Circle):
+        x, y = shape.centre
+        yield f'<circle class="{shape.css}" cx="{px(x)}" cy="{px(y)}" r="{px(shape.radius)}"/>'
+    elif isinstance(shape, Words):
+        x, y = shape.at
+        said = escaped(shape.text)
+        yield f'<text class="{shape.css}" x="{px(x)}" y="{px(y)}" text-anchor="{shape.anchor}">{said}</text>'
+    else:
+        yield from _disc(shape)
+
+
+def _line(line: Line, id_prefix: str) -> Iterator[str]:
+    path = "".join(f"{letter}{' '.join(px(number) for number in told)}" for letter, told in line.steps)
+    if not line.fill:
+        yield f'<path class="{line.css}" d="{path}"/>'
+    elif not line.wide:
+        yield f'<path class="{line.css}" fill="url(#{id_prefix}-{line.fill})" d="{path}"/>'
+    else:
+        yield f'<path class="band-edge" stroke-width="{px(line.wide + 16)}" d="{path}"/>'
+        yield f'<path class="band" stroke="url(#{id_prefix}-{line.fill})" stroke-width="{px(line.wide)}" d="{path}"/>'
+
+
+def _disc(disc: Disc) -> Iterator[str]:
+    told = disc.numbered
+    x, y = disc.centre
+    yield f'<g class="disc {told.shape}" data-number="{told.number}">'
+    yield f"<title>{told.number}: {escaped(told.label)}</title>"
+    yield f'<circle class="disc-halo" cx="{px(x)}" cy="{px(y)}" r="{px(_RADIUS + 20)}"/>'
+    inner = _RADIUS if told.shape == SOLID else _RADIUS - 9
+    yield f'<circle class="disc-face" cx="{px(x)}" cy="{px(y)}" r="{px(inner)}"/>'
+    yield f'<text class="disc-number" x="{px(x)}" y="{px(y + 46)}" text-anchor="middle">{told.number}</text>'
+    if told.shape == STRUCK:
+        yield f'<path class="disc-slash-halo" d="M{px(x - 78)} {px(y + 78)}L{px(x + 78)} {px(y - 78)}"/>'
+        yield f'<path class="disc-slash" d="M{px(x - 78)} {px(y + 78)}L{px(x + 78)} {px(y - 78)}"/>'
+    yield "</g>"
