@@ -7,6 +7,8 @@ from catalog.device.translate import Unit, bundle
 
 ROOT = Path(__file__).parents[2]
 ENTRIES = (
+    "catalog.device.phone.drawn",
+    "catalog.device.phone.record",
     "catalog.domain.documents",
     "catalog.domain.folding",
     "catalog.plan.several",

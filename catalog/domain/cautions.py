@@ -28,7 +28,7 @@ SHORT = f"{CONFIRM_SHORT}; {FRAME_SHORT}"
 
 def edition_words(number: int, published_at: datetime) -> str:
     """ "edition 14, 2026-03-02" (UTC date), beside whatever was taken from it."""
-    return f"edition {number}, {published_at:%Y-%m-%d}"
+    return f"edition {number}, {published_at.date().isoformat()}"
 
 
 def edition_short(number: int) -> str:
