@@ -9,6 +9,9 @@ ROOT = Path(__file__).parents[2]
 ENTRIES = (
     "catalog.device.phone.drawn",
     "catalog.device.phone.record",
+    "catalog.device.phone.facts",
+    "catalog.device.phone.slip",
+    "catalog.plan.site",
     "catalog.domain.documents",
     "catalog.domain.folding",
     "catalog.plan.several",

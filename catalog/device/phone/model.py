@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from catalog.plan.table import Table
+
 
 @dataclass(frozen=True, slots=True)
 class Ticked:
@@ -26,7 +28,7 @@ class Doubted:
 class Meta:
     """What the edition says of a record. edition: "edition 14, 2026-03-02". withdrawn: the reason, "" where in use.
 
-    sources: titles by key, as far as they are on the device.
+    sources: titles by key, as far as they are on the device. table: the site's own steps, None for the program's.
     """
 
     code: str
@@ -37,6 +39,7 @@ class Meta:
     withdrawn: str = ""
     doubts: tuple[Doubted, ...] = ()
     sources: Mapping[str, str] = field(default_factory=dict)
+    table: Table | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from catalog.plan.derived_items import Values
 from catalog.plan.scene import Scene
 from catalog.plan.steps import plan_for
 from catalog.plan.subject import subject_of
+from catalog.plan.table import Table
 
 ANY_TITLE = "Any vehicle"
 ANY_SUBTITLE = "steps that hold whatever it is"
@@ -30,7 +31,7 @@ _BOOTS = ("saloon", "coupe", "convertible")
 
 def record_view(record: Record | None, meta: Meta, scene: Scene, ticks: Mapping[str, Ticked]) -> RecordView:
     """What the screens of one vehicle say in a scene. record: None for any vehicle. ticks: by key of the step."""
-    each = each_for(record, scene)
+    each = each_for(record, scene, meta.table)
     port, dangers = port_line(each, scene), dangers_of([each])
     return RecordView(
         code=meta.code,
@@ -53,10 +54,10 @@ def record_view(record: Record | None, meta: Meta, scene: Scene, ticks: Mapping[
     )
 
 
-def each_for(record: Record | None, scene: Scene) -> Each:
+def each_for(record: Record | None, scene: Scene, table: Table | None = None) -> Each:
     """One vehicle, or any, with its steps in a scene."""
     subject = subject_of(record, scene)
-    return Each(subject, plan_for(record, scene), Values(subject, scene))
+    return Each(subject, plan_for(record, scene, table), Values(subject, scene))
 
 
 def _danger(dangers: Sequence[Mapping[str, Any]]) -> str:
