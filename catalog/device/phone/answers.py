@@ -11,9 +11,8 @@ from catalog.device.phone.model import Answer, PortLine, Row, Said, Ticked
 from catalog.device.phone.shapes import shape_of_step
 from catalog.domain.facts import State
 from catalog.domain.record import list_at
-from catalog.domain.wording import sentence
+from catalog.domain.wording import claim_words, sentence
 from catalog.plan.brief.vehicles import Each
-from catalog.plan.lines import claim_words
 from catalog.plan.listed import listed_lines
 from catalog.plan.scene import Scene
 from catalog.plan.steps import Step
