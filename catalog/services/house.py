@@ -14,6 +14,7 @@ from catalog.services.calibration_kept import Calibrations
 from catalog.services.counting import Counts
 from catalog.services.pace import Pace
 from catalog.services.passed import Passed
+from catalog.services.phone_bundles import Bundles
 from catalog.services.popularity import UNKNOWN, Popularity, read_popularity
 from catalog.services.standing import Standing
 from catalog.services.unread import Tally
@@ -27,6 +28,7 @@ class House:
     popularity: how common vehicles are on this site. calibrations: what this host knows of them. tally: of unread
     words, not written yet. pace: of outcomes sent. standing: of sign-ins seen lately.
     counts: of records opened and editions fetched, not written yet. passed: documents that passed the gate.
+    bundles: what is offered to phones.
     """
 
     settings: Settings
@@ -39,6 +41,7 @@ class House:
     standing: Standing = field(default_factory=Standing)
     counts: Counts = field(default_factory=Counts)
     passed: Passed = field(default_factory=Passed)
+    bundles: Bundles = field(default_factory=Bundles)
 
 
 def open_house(settings: Settings) -> House:

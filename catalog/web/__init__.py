@@ -22,6 +22,7 @@ from catalog.web.pages import (
     looking_back,
     outcomes,
     phone,
+    phone_parts,
     phone_search,
     plain,
     records,
@@ -48,7 +49,7 @@ def register(app: Flask) -> None:
         accounts, trail, update_new, updates, watching, doubts,
         briefs,
         work, looking_back,
-        phone, phone_search,
+        phone, phone_parts, phone_search,
     ):  # fmt: skip
         module.add(blueprint)
     acting.register(app, blueprint)

@@ -1,0 +1,31 @@
+"""The translated engine as the files a phone fetches: a script module, and its tables as JSON."""
+
+import hashlib
+import json
+from dataclasses import dataclass
+from functools import cache
+
+from rjsmin import jsmin
+
+from catalog.device.engine_made import engine
+
+
+@dataclass(frozen=True, slots=True)
+class EngineFiles:
+    """script: exports `engine`, a function of the tables. hash: SHA-256 over both, lower-case hex."""
+
+    script: bytes
+    tables: bytes
+    hash: str
+
+
+@cache
+def engine_files() -> EngineFiles:
+    """Made once a process. Raises NotTranslatable, naming file and line."""
+    unit = engine()
+    script = f"{jsmin(unit.script)}\nexport {{ engine }};\n".encode()
+    tables = json.dumps(dict(unit.files), ensure_ascii=False, separators=(",", ":")).encode()
+    running = hashlib.sha256()
+    for part in (script, tables):
+        running.update(len(part).to_bytes(8, "big") + part)
+    return EngineFiles(script, tables, running.hexdigest())

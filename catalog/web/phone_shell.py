@@ -1,0 +1,32 @@
+"""What the app on a phone is made of: every file that must be there before it works without signal."""
+
+import hashlib
+from dataclasses import dataclass
+
+from catalog.services.phone import engine_for_phones
+from catalog.web.assets import FOLDER, Assets
+
+# Besides everything under phone/.
+_SHARED = (
+    "tokens.css", "base.css", "draw.css", "record.css", "light.js", "icon.svg",
+    "fonts/b612-latin-400-normal.woff2", "fonts/b612-latin-700-normal.woff2",
+)  # fmt: skip
+PAGES = ("/phone", "/phone/app.webmanifest")
+
+
+@dataclass(frozen=True, slots=True)
+class Shell:
+    """version: changes with any of its files. files: (address, SHA-256), "" for what is made anew each time."""
+
+    version: str
+    files: tuple[tuple[str, str], ...]
+
+
+def shell_of(assets: Assets) -> Shell:
+    """The shell of this build."""
+    engine = engine_for_phones()
+    names = [name for name in sorted(assets.names) if name in _SHARED or name.startswith("phone/")]
+    files = [(assets.path(name), hashlib.sha256((FOLDER / name).read_bytes()).hexdigest()) for name in names]
+    for kind, content in (("js", engine.script), ("json", engine.tables)):
+        files.append((f"/phone/engine/{engine.hash}.{kind}", hashlib.sha256(content).hexdigest()))
+    return Shell(assets.version, (*((page, "") for page in PAGES), *files))
