@@ -51,3 +51,18 @@ class ChanceAnswer(Schema):
     probability = share("Between 0 and 1, never 1.")
     word = told(fields.String, "The word to show.")
     frequency = told(fields.String, 'The frequency to show, such as "about 7 in 10".')
+
+
+class DoubtAnswer(Schema):
+    """A fact that somebody took back to not stated, and why. It stands until the fact is stated again."""
+
+    code = told(fields.String, "The record's code.")
+    path = told(fields.String, "What is doubted: a fact, such as ports[a].place, or a whole item, such as ports[a].")
+    label = told(fields.String, "The same in words.")
+    since = told(Time, "Since when, UTC.", format="date-time")
+    edition = told(fields.Integer, "The edition published with it.", minimum=1)
+    revision = told(fields.String, "Hash of the revision that said it.")
+    author = told(fields.String, "Who doubts it.")
+    reason = told(fields.String, "Why.")
+    reading = told(fields.String, "How it is read while it is not stated; empty for looks and notes.")
+    mark = told(fields.String, "What to show beside the fact: doubted since when, read as what.")

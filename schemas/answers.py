@@ -9,7 +9,7 @@ from typing import Any
 
 from marshmallow import Schema, fields
 
-from schemas.answer_parts import CAUTIONS, EditionShort, Time, many, share, texts, told
+from schemas.answer_parts import CAUTIONS, DoubtAnswer, EditionShort, instant, many, share, texts, told
 from schemas.cue_answers import MASKED, CueAnswer, SpanAnswer, scene_field
 from schemas.fact_answers import GroupsAnswer, SharedFactAnswer
 from schemas.question_answers import ExcludedAnswer, questions_field
@@ -47,6 +47,7 @@ class CandidateAnswer(Schema):
         attribute="chance.frequency", required=True, metadata={"description": 'Such as "about 7 in 10".'}
     )
     why = told(fields.String, "One line: what speaks for it.")
+    doubts = many(DoubtAnswer, "Facts taken back on its record, newest first: show them beside it.")
     bits = fields.List(
         fields.Nested(BitsAnswer),
         attribute="bars",
@@ -203,19 +204,6 @@ class SourceAnswer(Schema):
     cautions = texts(CAUTIONS)
 
 
-class DoubtAnswer(Schema):
-    """A fact that somebody took back to not stated, and why. It stands until the fact is stated again."""
-
-    code = told(fields.String, "The record's code.")
-    path = told(fields.String, "What is doubted: a fact, such as ports[a].place, or a whole item, such as ports[a].")
-    label = told(fields.String, "The same in words.")
-    since = told(Time, "Since when, UTC.", format="date-time")
-    edition = told(fields.Integer, "The edition published with it.", minimum=1)
-    revision = told(fields.String, "Hash of the revision that said it.")
-    author = told(fields.String, "Who doubts it.")
-    reason = told(fields.String, "Why.")
-
-
 def record_document(view: Any, cautions: tuple[str, ...]) -> dict[str, Any]:
     """A record as JSON holds it, every fact with its state. view: services' RecordView."""
     return {
@@ -225,9 +213,14 @@ def record_document(view: Any, cautions: tuple[str, ...]) -> dict[str, Any]:
         "revision": {"seq": view.seq, "hash": view.hash},
         "withdrawn": view.withdrawn,
         "doubts": [DoubtAnswer().dump(doubt) for doubt in view.doubts],
-        **written_record(view.record, view.sources),
+        **written_record(view.record, view.sources, {doubt.path: doubt_mark(doubt) for doubt in view.doubts}),
         "cautions": list(cautions),
     }
+
+
+def doubt_mark(doubt: Any) -> dict[str, Any]:
+    """What stands in a record beside what is doubted. doubt: services' DoubtView."""
+    return {"since": instant(doubt.since), "read_as": doubt.reading, "reason": doubt.reason}
 
 
 def with_cautions(schema: type[Schema], view: Any, cautions: tuple[str, ...]) -> dict[str, Any]:

@@ -2,8 +2,7 @@
 
 from marshmallow import Schema, fields, validate
 
-from schemas.answer_parts import EditionShort, Time, many, texts, told
-from schemas.answers import DoubtAnswer
+from schemas.answer_parts import DoubtAnswer, EditionShort, Time, many, texts, told
 from schemas.cue_requests import whole_text
 from schemas.request_fields import Digits, Request
 

@@ -2,7 +2,7 @@
 
 from marshmallow import Schema, fields
 
-from schemas.answer_parts import CAUTIONS, ChanceAnswer, EditionShort, many, share, texts, told
+from schemas.answer_parts import CAUTIONS, ChanceAnswer, DoubtAnswer, EditionShort, many, share, texts, told
 
 VERDICTS = ("same_on_all", "possible_vehicles_agree", "differs", "not_stated")
 
@@ -49,6 +49,7 @@ class SharedFactAnswer(Schema):
         fields.Boolean, "A vehicle may have several of the values: they do not add up, and there may be more."
     )
     reading = told(fields.String, "What to assume where nothing is stated.")
+    doubts = many(DoubtAnswer, "What was taken back of it on records of possible vehicles, newest first: show it too.")
 
 
 class DifferenceAnswer(Schema):

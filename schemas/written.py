@@ -4,7 +4,7 @@ The shape mirrors the document. A fact that is not plainly stated brings how it 
 list brings whether it names all there is, so that silence never reads as "none".
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from catalog.domain.facts import Fact, State, value_to_document
@@ -23,11 +23,11 @@ _LABELS = {"propulsion": PROPULSION, "category": CATEGORY, "steering": STEERING,
 _OTHERS = ("names", "twin_of", "replaces", "replaced_by", "vins")
 
 
-def written_record(record: Record, sources: Sources) -> Written:
-    """The whole record. sources: those it may refer to, by "NUMBER/ISSUE".
+def written_record(record: Record, sources: Sources, doubted: Mapping[str, Written] | None = None) -> Written:
+    """The whole record. sources: those it may refer to, by "NUMBER/ISSUE". doubted: the mark of what is, by path.
 
     Keys: format, identity, one per section, lists, notes. A fact is {state, value?, label?,
-    depends?, sides?, readings?, src}; state is one of stated, not_fitted, may_be_fitted,
+    depends?, sides?, readings?, src, doubted?}; state is one of stated, not_fitted, may_be_fitted,
     disputed, not_stated, and the last three always bring readings (empty for looks and notes).
     """
     made: Written = {"format": FORMAT, "identity": _identity(record.identity, sources)}
@@ -41,7 +41,37 @@ def written_record(record: Record, sources: Sources) -> Written:
         {"id": note.id, "lang": note.lang, "text": note.text, "src": _sources(note.src, sources)}
         for note in record.notes
     ]
+    for path, mark in (doubted or {}).items():
+        _mark(made, path, mark)
     return made
+
+
+def _mark(made: Written, path: str, mark: Written) -> None:
+    """Put a doubt beside what it took: a fact, or a list of which an item or its completeness was taken."""
+    if path.startswith("notes."):
+        return
+    name, bracket, rest = path.removeprefix("complete.").partition("[")
+    item, _, inside = rest.partition("]")
+    at: Any = made
+    for key in name.split("."):
+        at = at[key]
+    if bracket:
+        at = next((each for each in at if each["id"] == item), None)
+    if inside and at is not None:
+        for key in inside.removeprefix(".").split("."):
+            at = at[key]
+    if isinstance(at, dict) and "state" in at:
+        at["doubted"] = mark
+    elif name in made["lists"]:
+        made["lists"][name].setdefault("doubted", []).append({"path": path, **mark})
+    for fact in _facts_in(at) if bracket and not inside and at is not None else ():
+        fact["doubted"] = mark
+
+
+def _facts_in(at: Written) -> Iterator[Written]:
+    for each in at.values():
+        if isinstance(each, dict):
+            yield from (each,) if "state" in each else _facts_in(each)
 
 
 def written_fact(attr: Attr, fact: Fact, sources: Sources) -> Written:

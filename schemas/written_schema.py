@@ -29,6 +29,7 @@ def components() -> Mapping[str, Json]:
         "ListState": _list_state(),
         "Record": _record(),
         "RecordDoubt": _doubt(),
+        "DoubtMark": _doubt_mark(),
     }
 
 
@@ -72,6 +73,7 @@ def _fact() -> Json:
         "A fact in any of its five states.",
         sides=_list(_ref("FactSide"), "Every side, when disputed."),
         readings=_list(_ref("FactReading"), "What to assume, when it is not plainly stated."),
+        doubted=_said("What to show beside it: somebody took it back to not stated.", _ref("DoubtMark")),
     )
 
 
@@ -122,7 +124,9 @@ def _list_state() -> Json:
             "complete": _said("Whether it names all there is.", {"type": "boolean"}),
             "words": _said("How to read it; an open list never proves absence."),
             "src": _list(_ref("FactSource")),
+            "doubted": _list(_ref("DoubtMark"), "What was taken back of it: an item, or that these are all."),
         },
+        optional=("doubted",),
         description="Whether a list names all there is.",
     )
 
@@ -148,6 +152,16 @@ def _record() -> Json:
     return _object(parts, description="A record, every fact with its state.")
 
 
+def _doubt_mark() -> Json:
+    parts = {
+        "path": _said("What is doubted of a list, such as ports[a] or complete.ports."),
+        "since": _said("Since when, UTC.", {"type": "string", "format": "date-time"}),
+        "read_as": _said("How it is read while it is not stated; empty for looks and notes."),
+        "reason": _said("Why."),
+    }
+    return _object(parts, optional=("path",), description="A doubt beside what it took back to not stated.")
+
+
 def _doubt() -> Json:
     parts = {
         "code": _said("The record's code."),
@@ -158,6 +172,8 @@ def _doubt() -> Json:
         "revision": _said("Hash of the revision that said it."),
         "author": _said("Who doubts it."),
         "reason": _said("Why."),
+        "reading": _said("How it is read while it is not stated; empty for looks and notes."),
+        "mark": _said("What to show beside the fact: doubted since when, read as what."),
     }
     return _object(parts, description="A fact that somebody took back to not stated, and why.")
 

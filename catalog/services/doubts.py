@@ -1,15 +1,17 @@
 """Doubts as they are read: beside the facts of a record, without the database for the newest edition."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
 from sqlalchemy import Connection
 
 from catalog.compiled import Compiled
-from catalog.domain.doubt import Said
+from catalog.domain.doubt import Said, is_hazard
 from catalog.domain.record import attribute_at, list_at
-from catalog.domain.wording import fact_wording
+from catalog.domain.spec import Attr, ListOf, Struct
+from catalog.domain.wording import fact_wording, protective_words
+from catalog.resolve.tables import Tables
 from catalog.services.clock import moment_of
 from catalog.store.doubts import standing_doubts
 from catalog.store.rows import StoredDoubt
@@ -35,6 +37,24 @@ class DoubtView:
         return path_words(self.path)
 
     @property
+    def of_list(self) -> str:
+        """The list of which an item, or that these are all, was taken back; "" for a single fact or a note."""
+        if self.path.startswith("complete."):
+            return self.path.removeprefix("complete.")
+        return self.path.partition("[")[0] if self.path.endswith("]") else ""
+
+    @property
+    def reading(self) -> str:
+        """How crews read it now that it is not stated; "" for looks and notes."""
+        return reading_at(self.path)
+
+    @property
+    def mark(self) -> str:
+        """What stands beside the fact: "doubted 2026-03-02 02:14 UTC, read as: treat as live"."""
+        read_as = f", read as: {self.reading.removeprefix('not stated: ')}" if self.reading else ""
+        return f"doubted {self.since:%Y-%m-%d %H:%M} UTC{read_as}"
+
+    @property
     def words(self) -> str:
         """In one run of words, for where there is no page to show it on."""
         return (
@@ -50,9 +70,14 @@ def doubts_in(compiled: Compiled, code: str) -> tuple[DoubtView, ...]:
 
 def all_in(compiled: Compiled) -> tuple[DoubtView, ...]:
     """Every doubt that stands in a compiled edition, newest first."""
+    return all_in_tables(compiled.tables)
+
+
+def all_in_tables(tables: Tables) -> tuple[DoubtView, ...]:
+    """Every doubt that stands in the edition the tables were made of, newest first."""
     return tuple(
         DoubtView(code, path, edition, revision, moment_of(time_us), author, reason)
-        for code, path, edition, revision, time_us, author, reason in compiled.tables.meta.get("doubted", ())
+        for code, path, edition, revision, time_us, author, reason in tables.meta.get("doubted", ())
     )
 
 
@@ -76,6 +101,29 @@ def doubter(doubts: Iterable[DoubtView]) -> Callable[[str], DoubtView | None]:
         return known.get(path) or (known.get(f"{item}]") if inside else None)
 
     return of
+
+
+def reading_at(path: str) -> str:
+    """How what is doubted is read while it is not stated; "" where nothing is said of that."""
+    if path.startswith("notes."):
+        return ""
+    if path.startswith("complete."):
+        return "there may be more than are listed"
+    name, bracket, rest = path.partition("[")
+    if not bracket or rest.partition("]")[2]:
+        return protective_words(attribute_at(path))
+    node = list_at(name)
+    # Of a hazard the bare item stays and is read as there; an aid is gone with its item.
+    return "; ".join(dict.fromkeys(_readings(node))) if is_hazard(node) else f"this {node.item} is not there"
+
+
+def _readings(node: ListOf | Struct) -> Iterator[str]:
+    for child in node.children:
+        if isinstance(child, Attr):
+            if child.critical and (words := protective_words(child)):
+                yield words
+        else:
+            yield from _readings(child)
 
 
 def path_words(path: str) -> str:

@@ -1,10 +1,14 @@
 """What the services return of facts and look-alikes: plain, frozen, without HTTP or terminal words."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from catalog.resolve.chance import said
 from catalog.resolve.fact_chances import ValueChance
 from catalog.services.views import Chance, EditionView
+
+if TYPE_CHECKING:
+    from catalog.services.doubts import DoubtView
 
 
 def chance_of(probability: float) -> Chance:
@@ -30,7 +34,7 @@ class SharedFact:
     words: the likeliest stated value. said: the whole in one breath, always with what counts against
     it. lower_bound: least probability of that value; agreement: its share among those that state any.
     several: a vehicle may have several of the values, so they do not add up, and there may be more.
-    reading: what to assume where nothing is stated.
+    reading: what to assume where nothing is stated. doubts: taken back of it on a possible vehicle's record.
     """
 
     key: str
@@ -47,6 +51,7 @@ class SharedFact:
     unlisted: Chance
     several: bool
     reading: str
+    doubts: "tuple[DoubtView, ...]" = ()
 
 
 @dataclass(frozen=True, slots=True)

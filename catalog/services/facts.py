@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 
 from catalog.domain.wording import sentence
+from catalog.resolve.brief_facts import BriefFact
 from catalog.resolve.chance import frequency
 from catalog.resolve.fact_chances import FactChance, Verdict, fact_chances
 from catalog.resolve.fact_words import NONE_WORDS
 from catalog.resolve.field import Field
 from catalog.resolve.posterior import Posterior
+from catalog.services.doubts import DoubtView, all_in_tables
 from catalog.services.fact_views import SharedFact, ValueView, chance_of
 from catalog.services.views import Chance
 
@@ -17,17 +19,45 @@ LABELS = {
     Verdict.DIFFERS: "differs",
     Verdict.NOT_STATED: "not stated",
 }
+_POSSIBLE = 0.01  # a record less likely than this is not spoken of beside a fact, nor are its values
 _SAID_AT_ONCE = 3  # values in the sentence; all of them are in the view
 
 
 def shared_facts(result: Posterior, field: Field) -> tuple[SharedFact, ...]:
     """Every brief fact, most urgent first."""
     unlisted = chance_of(result.unlisted)
-    return tuple([_shared(chance, unlisted) for chance in fact_chances(result, field.tables)])
+    doubts = _possible_doubts(result, field)
+    return tuple([_shared(chance, unlisted, doubts) for chance in fact_chances(result, field.tables)])
 
 
-def _shared(chance: FactChance, unlisted: Chance) -> SharedFact:
+def _possible_doubts(result: Posterior, field: Field) -> tuple[DoubtView, ...]:
+    """The doubts that stand of records it may well be, newest first."""
+    doubts = all_in_tables(field.tables)
+    if not doubts:
+        return ()
+    place_of = {code: place for place, code in enumerate(field.tables.meta["codes"])}
+    return tuple(
+        doubt for doubt in doubts if doubt.code in place_of and result.records[place_of[doubt.code]] > _POSSIBLE
+    )
+
+
+def concerns(doubt: DoubtView, fact: BriefFact) -> bool:
+    """Whether a doubt takes back something a brief fact is made of: the fact, its item, or that these are all."""
+    path = _without_items(doubt.path.removeprefix("complete."))
+    if fact.inside:
+        return path == fact.inside or path in [f"{fact.inside}.{key}" for key in fact.keys]
+    return path in fact.keys
+
+
+def _without_items(path: str) -> str:
+    """ "ports[a].place" -> "ports.place"."""
+    name, bracket, rest = path.partition("[")
+    return f"{name}{rest.partition(']')[2]}" if bracket else path
+
+
+def _shared(chance: FactChance, unlisted: Chance, possible: Sequence[DoubtView]) -> SharedFact:
     fact = chance.fact
+    doubts = tuple(doubt for doubt in possible if concerns(doubt, fact))
     values = tuple(map(ValueView._make, chance.values))
     return SharedFact(
         key=fact.key,
@@ -36,7 +66,7 @@ def _shared(chance: FactChance, unlisted: Chance) -> SharedFact:
         verdict=chance.verdict.value,
         verdict_label=LABELS[chance.verdict],
         words=chance.words,
-        said=_said(chance, values),
+        said=". ".join([_said(chance, values), *(f"Of {doubt.code} {doubt.mark}" for doubt in doubts)]),
         values=values,
         lower_bound=chance_of(chance.lower_bound),
         agreement=chance.agreement,
@@ -44,6 +74,7 @@ def _shared(chance: FactChance, unlisted: Chance) -> SharedFact:
         unlisted=unlisted,
         several=bool(fact.inside) or fact.words_apart,
         reading=chance.reading,
+        doubts=doubts,
     )
 
 

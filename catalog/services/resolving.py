@@ -14,6 +14,7 @@ from catalog.resolve.posterior import Posterior, posterior
 from catalog.services import wording
 from catalog.services.asking import NO_ANSWERS, Answers, exclusions, questions_of
 from catalog.services.compiling import edition_view
+from catalog.services.doubts import DoubtView, all_in_tables
 from catalog.services.fact_views import SharedFact, chance_of
 from catalog.services.facts import shared_facts
 from catalog.services.house import House
@@ -80,7 +81,8 @@ def answer_of(description: Description, weighed: Weighed) -> Answer:
     found, result = weighed.found, weighed.result
     field, reading = found.field, found.reading
     shown = _shown(description, result)
-    candidates = tuple(_candidate(place, description, field, result) for place in shown)
+    doubts = all_in_tables(field.tables)
+    candidates = tuple(_candidate(place, description, field, result, doubts) for place in shown)
     listed = sum(candidate.chance.probability for candidate in candidates)
     return Answer(
         edition=edition_view(found.compiled),
@@ -115,16 +117,20 @@ def _shown(description: Description, result: Posterior) -> Sequence[int]:
     return [int(place) for place in result.order(description.limit)]
 
 
-def _candidate(place: int, description: Description, field: Field, result: Posterior) -> Candidate:
+def _candidate(
+    place: int, description: Description, field: Field, result: Posterior, doubts: Sequence[DoubtView]
+) -> Candidate:
     meta = field.tables.meta
+    code = meta["codes"][place]
     shown = bars(place, result, field) if "why" in description.include else ()
     return Candidate(
-        code=meta["codes"][place],
+        code=code,
         title=meta["titles"][place],
         subtitle=meta["subtitles"][place],
         chance=chance_of(float(result.records[place])),
         why=why(place, result, field),
         bars=tuple(Bar(bar.label, bar.bits) for bar in shown),
+        doubts=tuple(doubt for doubt in doubts if doubt.code == code),
     )
 
 

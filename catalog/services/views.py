@@ -87,7 +87,7 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """A possible vehicle. why: one line. bars: prior, one per cue, interaction; they add up."""
+    """A possible vehicle. why: one line. bars: prior, one per cue, interaction; they add up. doubts: that stand."""
 
     code: str
     title: str
@@ -95,6 +95,7 @@ class Candidate:
     chance: Chance
     why: str
     bars: tuple[Bar, ...] = ()
+    doubts: "tuple[DoubtView, ...]" = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from catalog.domain.wording import sentence
 from catalog.resolve.fact_chances import Verdict
 from catalog.resolve.fact_words import NOT_STATED
+from catalog.services.doubts import DoubtView
 from catalog.services.fact_views import SharedFact, ValueView
 from catalog.services.facts import more_words
 from catalog.web import wording
@@ -37,6 +38,7 @@ class FactLine:
 
     shown, folded: the values where they differ.
     first: what to do before trusting any of them. against: what is not known of it and how to take that.
+    doubts: what was taken back of it on a possible vehicle's record.
     """
 
     key: str
@@ -47,6 +49,7 @@ class FactLine:
     first: str
     against: str
     reading: str
+    doubts: tuple[DoubtView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +103,7 @@ def _line(fact: SharedFact, *, danger: bool) -> FactLine:
         first=_first(fact.key, danger=danger),
         against=_against(fact),
         reading=fact.reading.removeprefix("not stated: ") if _against(fact) else "",
+        doubts=fact.doubts,
     )
 
 

@@ -24,7 +24,8 @@ _FOLDABLE = {"heavy": _LIGHT}
 class Block:
     """Rows under one heading ("" for the group's own rows).
 
-    empty: how an empty list is read, or "". whole: sources that say the list is complete.
+    empty: how an empty list is read, or "". whole: sources that say the list is complete. list_path: of a list,
+    with its last block.
     """
 
     title: str
@@ -34,6 +35,7 @@ class Block:
     first_of_list: bool = False
     list_title: str = ""
     open_list: bool = False
+    list_path: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +141,7 @@ def _list_blocks(path: str, node: ListOf, walk: _Walk) -> Iterator[Block]:
     title = sentence(node.label)
     if not items:
         empty = "none: stated to be none" if whole else node.empty
-        yield Block("", (), sentence(empty), whole, first_of_list=True, list_title=title)
+        yield Block("", (), sentence(empty), whole, first_of_list=True, list_title=title, list_path=path)
         return
     for position, item in enumerate(items):
         name = node.item if len(items) == 1 else f"{node.item} {position + 1} of {len(items)}"
@@ -152,6 +154,7 @@ def _list_blocks(path: str, node: ListOf, walk: _Walk) -> Iterator[Block]:
             first_of_list=position == 0,
             list_title=title,
             open_list=last and not whole,
+            list_path=path if last else "",
         )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from catalog.resolve.chance import Boxes
+from catalog.services.doubts import DoubtView
 from catalog.services.fact_views import GroupView, Member
 from catalog.services.views import Bar, Candidate
 from catalog.web import wording
@@ -17,6 +18,7 @@ class Vehicle:
     """One vehicle of a row. rank: its key, from 1 down the page. differs: what the headline's fact is on it.
 
     why, bars: what counted, empty where not asked for. frequency: of it alone, empty where it is the row's only one.
+    doubts: what was taken back on its record.
     """
 
     rank: int
@@ -27,6 +29,7 @@ class Vehicle:
     differs: str
     why: str
     bars: tuple[Bar, ...]
+    doubts: tuple[DoubtView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,4 +97,5 @@ def _vehicle(rank: int, member: Member, more: Candidate | None, differs: str, *,
         differs,
         more.why if more else "",
         more.bars if more else (),
+        more.doubts if more else (),
     )

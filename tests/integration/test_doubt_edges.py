@@ -75,7 +75,7 @@ def test_from_the_form_to_the_page(app: Flask, client: FlaskClient) -> None:
     shown = client.get(f"/records/{CODE}").text
     assert WHY in shown
     assert "fact taken back" in shown
-    assert re.search(r'class="doubted" href="#doubts">doubted \d', shown)
+    assert re.search(r'not stated</b>, <a class="doubted" href="#doubts">doubted at \d[^<]*</a>, read as: <span', shown)
     assert WHY not in client.get(f"/records/{CODE}?edition={number}").text  # nobody doubted it then
     again = client.post(f"/records/{CODE}/doubt", data={**given, "seen": ""})
     assert again.status_code == 409
@@ -114,9 +114,47 @@ def test_the_api_says_what_is_doubted_since(app: Flask, client: FlaskClient) -> 
     record = client.get(f"/api/v1/records/{CODE}").json
     assert record is not None
     assert record["doubts"][0]["path"] == path
+    name, _, rest = path.partition("[")
+    item, _, inside = rest.partition("].")
+    held = record
+    for key in name.split("."):
+        held = held[key]
+    [fact] = [each[inside] for each in held if each["id"] == item]
+    assert fact["state"] == "not_stated"
+    assert fact["doubted"]["since"] == told["since"]
+    assert fact["doubted"]["reason"] == WHY
+    assert [fact["doubted"]["read_as"]] == ["; ".join(dict.fromkeys(each["words"] for each in fact["readings"]))]
     standing = client.get("/api/v1/doubts").json
     assert standing is not None
     assert standing["doubts"][0]["path"] == path
+
+
+def test_a_doubt_stands_beside_what_it_took_in_every_answer(app: Flask, client: FlaskClient) -> None:
+    house: House = app.extensions["chockbook"]
+    said = {"text": "white pickup, port left rear", "include": ["facts"]}
+    before = client.post("/api/v1/resolve", json=said).get_json()
+    places = {fact["key"]: fact for fact in before["facts"]}
+    path, item = "cutoff.methods[hvplug].place", "restraints.inflators[raill]"
+    assert path not in [each["path"] for each in places["cutoff.methods.place"]["doubts"]]
+    assert places["restraints.inflators.place"]["doubts"] == []
+    doubt(house, STEWARD, CODE, path, WHY)
+    doubt(house, STEWARD, CODE, item, WHY)
+    fresh(house)
+    after = client.post("/api/v1/resolve", json=said).get_json()
+    facts = {fact["key"]: fact for fact in after["facts"]}
+    mark = facts["cutoff.methods.place"]["doubts"][0]
+    assert (mark["code"], mark["path"], mark["reason"]) == (CODE, path, WHY)
+    assert mark["mark"] in facts["cutoff.methods.place"]["said"]
+    assert ", read as: " in mark["mark"]
+    assert [each["path"] for each in facts["restraints.inflators.place"]["doubts"]] == [item]
+    assert facts["motion.selector"]["doubts"] == []
+    [first] = [candidate for candidate in after["candidates"] if candidate["code"] == CODE]
+    assert {path, item} <= {each["path"] for each in first["doubts"]}
+    page = client.post("/crew", data={"said": said["text"], "facts": "1"}).text
+    assert re.search(r"Doubted at \d[^<]*</b> on <a href=\"/records/QPW-TF3#doubts\">QPW-TF3</a>, read as: ", page)
+    assert re.search(r"Way \(hvplug\): where: doubted at \d", page)
+    record = client.get(f"/api/v1/records/{CODE}").get_json()
+    assert [each["path"] for each in record["lists"]["restraints.inflators"]["doubted"]] == [item]
 
 
 def test_a_light_question_asks_no_database(app: Flask, client: FlaskClient, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -45,6 +45,7 @@ def test_an_answer_has_every_part(monkeypatch: pytest.MonkeyPatch) -> None:
         "word": "likely",
         "frequency": "about 7 in 10",
         "why": "w",
+        "doubts": [],
     }
     assert (answer["others"], answer["others_count"]) == (0.05, 12)
     assert answer["unlisted"] == {"probability": 0.15, "band": "possible", "frequency": "about 2 in 10"}

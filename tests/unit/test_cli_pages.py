@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 
@@ -15,6 +16,7 @@ from catalog.domain.delta import FactChange, PlainChange, RecordDelta
 from catalog.domain.facts import NOT_STATED, stated
 from catalog.domain.places import Place
 from catalog.domain.spec import TREE, ListOf
+from catalog.services.doubts import DoubtView
 from catalog.services.views import Fault, Found, Hit, MemberChange, Verified
 from tests.unit.cli_views import EDITION, RECORD_VIEW, answer, candidate
 
@@ -106,6 +108,18 @@ def test_each_state_of_a_fact_reads_as_itself() -> None:
     assert "treat as fitted: do not lean on the bonnet" in text
     assert "disputed: no [stated CRW-19/1] or yes [stated CMJ-52/1:5]. Until settled: treat as not parking" in text
     assert "park when 12 V is lost not stated: park may release or not engage: chock before cutting 12 V" in text
+
+
+def test_a_doubt_stands_beside_what_it_took() -> None:
+    since = datetime(2026, 3, 2, 2, 14, tzinfo=UTC)
+    paths = ("motion.park_without_12v", "energy.packs[gone]")
+    doubts = tuple(DoubtView(RECORD_VIEW.code, path, 2, "0" * 64, since, "t.orrell", "A crew saw.") for path in paths)
+    text = flat(record_lines(replace(RECORD_VIEW, doubts=doubts), PAPER))
+    when = "doubted since 2026-03-02 02:14"
+    assert re.search(rf"not stated: {when}[^,]*, read as: park may release or not engage", text)
+    assert re.search(rf"{when}[^:]*: pack \(gone\), read as: ", text)
+    found = flat(answer_lines(answer(replace(candidate("Corrabeck Trundlock", 0.7), doubts=doubts)), PAPER))
+    assert "Park when 12 V is lost: doubted 2026-03-02 02:14 UTC, read as: park may release or not engage" in found
 
 
 def test_not_stated_never_reads_like_none() -> None:

@@ -1,6 +1,7 @@
 """Facts and groups as the services word them: never surer than they are, silence never none."""
 
 import re
+from datetime import UTC, datetime
 
 import numpy as np
 import pytest
@@ -10,10 +11,12 @@ from catalog.cli.pages.shared import fact_lines, group_lines
 from catalog.cli.paper import Paper
 from catalog.domain.facts import stated
 from catalog.domain.record import Record
+from catalog.resolve.brief_facts import BY_KEY
 from catalog.resolve.field import Field
 from catalog.resolve.posterior import Posterior
+from catalog.services.doubts import DoubtView
 from catalog.services.fact_views import Lookalikes, LookalikeView, SharedFact
-from catalog.services.facts import shared_facts
+from catalog.services.facts import concerns, shared_facts
 from catalog.services.lookalikes import groups_of
 from schemas.fact_answers import GroupsAnswer, LookalikesAnswer, SharedFactAnswer
 from tests.unit.cli_views import EDITION
@@ -33,6 +36,25 @@ def result_of(shares: tuple[float, ...]) -> Posterior:
 
 def waiting(seconds: int) -> Record:
     return record(facts={WAIT: stated(seconds, SRC)})
+
+
+@pytest.mark.parametrize(
+    ("path", "key", "told"),
+    [
+        ("ports[a].place", "ports.place", True),
+        ("ports[a].place", "ports.standard", False),
+        ("ports[a].door.mechanism", "ports.door.mechanism", True),
+        ("ports[a]", "ports.place", True),
+        ("complete.cutoff.methods", "cutoff.methods.wait", True),
+        ("cutoff.methods[b].kind", "cutoff.methods.place", True),  # a place goes with its kind of way
+        ("motion.coupled.refuses_drive", REFUSES, True),
+        ("motion.coupled.selects_park", REFUSES, False),
+        ("notes.a", "ports.place", False),
+    ],
+)
+def test_which_doubt_concerns_which_fact(path: str, key: str, told: bool) -> None:
+    doubt = DoubtView("QK7-M3M", path, 2, "0" * 64, datetime(2026, 3, 2, tzinfo=UTC), "t.orrell", "A crew saw.")
+    assert concerns(doubt, BY_KEY[key]) is told
 
 
 def test_same_on_all_says_how_sure() -> None:

@@ -8,6 +8,7 @@ from catalog.cli.pages.asked import excluded_lines
 from catalog.cli.pages.understood import understood_lines
 from catalog.cli.paper import Paper, counted
 from catalog.domain.cautions import FULL_POSSIBLE
+from catalog.domain.wording import sentence
 from catalog.resolve import chance
 from catalog.services.views import Answer, Candidate, Chance
 
@@ -53,6 +54,8 @@ def _possible(answer: Answer, paper: Paper) -> Iterator[str]:
             yield from _row(paper, str(number), candidate.title, candidate.chance)
             yield from _beside(paper, _subtitle(candidate), boxes.draw(row, paper))
             yield from paper.wrap(candidate.why, 4)
+            for doubt in candidate.doubts:
+                yield from paper.wrap(f"{sentence(doubt.label)}: {doubt.mark}.", 4)
             yield ""
     if answer.candidates or not answer.message:
         yield from _row(paper, "0", "Not in this catalogue", answer.unlisted)

@@ -6,13 +6,14 @@ rests on another, or is not plainly stated, says so itself.
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from catalog.cli.paper import Paper, joined
+from catalog.cli.paper import Paper, joined, minute
 from catalog.domain.facts import State
 from catalog.domain.record import Record
 from catalog.domain.spec import Attr, ListOf, Node, Struct
 from catalog.domain.wording import Wording, fact_wording
+from catalog.services.doubts import DoubtView, doubter
 
 # In the margin, so that a long page can be scanned; the word is always there as well.
 MARGIN = {
@@ -27,21 +28,28 @@ _SHORT_ITEM = 3  # attributes an item may have to be said in one run of words
 
 @dataclass(frozen=True, slots=True)
 class FactBlock:
-    """Nodes of one record at a path prefix. refs: the sources that need not be repeated."""
+    """Nodes of one record at a path prefix. refs: the sources that need not be repeated. doubts: that stand."""
 
     record: Record
     prefix: str
     nodes: tuple[Node, ...]
     refs: tuple[str, ...] = ()
+    doubts: tuple[DoubtView, ...] = ()
 
     def inside(self, prefix: str, nodes: tuple[Node, ...]) -> "FactBlock":
-        return FactBlock(self.record, prefix, nodes, self.refs)
+        return FactBlock(self.record, prefix, nodes, self.refs, self.doubts)
 
     def path(self, key: str) -> str:
         return f"{self.prefix}.{key}" if self.prefix else key
 
     def wording(self, attr: Attr) -> Wording:
-        return fact_wording(attr, self.record.fact(self.path(attr.key)))
+        path = self.path(attr.key)
+        wording, doubt = fact_wording(attr, self.record.fact(path)), doubter(self.doubts)(path)
+        if doubt is None or wording.state != State.NOT_STATED.label:
+            return wording
+        return replace(
+            wording, reading=joined((f"doubted since {minute(doubt.since)}", wording.reading), ", read as: ")
+        )
 
     def text(self, wording: Wording) -> str:
         return wording_text(wording, self.refs)
@@ -97,6 +105,10 @@ def fact_lines(block: FactBlock, paper: Paper, indent: int = 2) -> Iterator[str]
 
 def _list_lines(node: ListOf, block: FactBlock, paper: Paper, indent: int) -> Iterator[str]:
     path = block.path(node.key)
+    for doubt in block.doubts:
+        if doubt.of_list == path:
+            said = f"doubted since {minute(doubt.since)}: {doubt.label}, read as: {doubt.reading}"
+            yield from _marked(MARGIN[State.NOT_STATED.label], paper.wrap(said, indent, hang=2))
     items = block.record.items.get(path, ())
     whole = block.record.complete.get(path)
     if not items:

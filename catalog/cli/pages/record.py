@@ -56,7 +56,7 @@ def record_lines(view: RecordView, paper: Paper, order: str = "") -> list[str]:
         *doubt_lines(view, paper),
         *_identity(view.record, paper),
         "",
-        *_facts(view.record, paper, order),
+        *_facts(view, paper, order),
         *_notes(view.record, paper),
         *_sources(view, paper),
         *_cautions(paper),
@@ -102,25 +102,26 @@ def _identity(record: Record, paper: Paper) -> Iterator[str]:
             yield from paper.entry(label, text)
 
 
-def _facts(record: Record, paper: Paper, order: str) -> Iterator[str]:
+def _facts(view: RecordView, paper: Paper, order: str) -> Iterator[str]:
     if order == ISO_17840_3:
         for section in template_sections():
-            yield from _template_section(section, record, paper)
+            yield from _template_section(section, view, paper)
         return
     for group in GROUPS:
-        yield from _group(group, record, paper)
+        yield from _group(group, view, paper)
 
 
-def _template_section(section: TemplateSection, record: Record, paper: Paper) -> Iterator[str]:
+def _template_section(section: TemplateSection, view: RecordView, paper: Paper) -> Iterator[str]:
     yield paper.across(f"{section.number} {section.title}", "", bold=True)
     for part in section.parts:
         if part.prefix == "" and part.nodes[0].key == "ports":
             yield from paper.wrap(PORT_LINE, 2)
-        yield from fact_lines(FactBlock(record, part.prefix, part.nodes), paper)
+        yield from fact_lines(FactBlock(view.record, part.prefix, part.nodes, (), view.doubts), paper)
     yield ""
 
 
-def _group(group: Group, record: Record, paper: Paper) -> Iterator[str]:
+def _group(group: Group, view: RecordView, paper: Paper) -> Iterator[str]:
+    record = view.record
     for key in group.sections:
         refs = common_refs(record, (key,))
         title = PORT_LINE if key == "ports" else group.title
@@ -130,7 +131,7 @@ def _group(group: Group, record: Record, paper: Paper) -> Iterator[str]:
         if key == "heavy" and _folded(record):
             yield from paper.wrap(f"Nothing stated. Seldom concerns category {record.identity.category}.", 2)
         else:
-            yield from fact_lines(FactBlock(record, *chosen(_SECTIONS[key], group), refs), paper)
+            yield from fact_lines(FactBlock(record, *chosen(_SECTIONS[key], group), refs, view.doubts), paper)
     yield ""
 
 
