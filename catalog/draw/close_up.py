@@ -27,7 +27,7 @@ _CUT = ("lv_cut_loop", "lv_negative")
 _PULLED = ("service_disconnect", "fuse")
 _PRESSED = ("switch", "power_off")
 _LETTERS, _LINES = 16, 4  # of a label: to a line, and lines
-_CABLE = {"lv_cut_loop": 66, "lv_negative": 94}
+_CABLE = {"lv_cut_loop": 66, "lv_negative": 88}
 # Where the jaws stand, by the number of cuts: on both sides of the label's sleeve, or along the battery's cable.
 _JAWS = {
     "lv_cut_loop": {1: (308,), 2: (128, 308), 3: (128, 306, 324), 4: (112, 130, 306, 324)},
@@ -107,9 +107,8 @@ def _thing(way: str) -> list[Part]:
             return [*block, *blades, Stroke("panel", box(114, 34, 56, 26))]
         return [*block, Stroke("line", "M 118 56 V 36 H 166 V 56"), Stroke("panel", box(108, 54, 68, 24))]
     if way in _PRESSED:
-        shaft, head = arrow((142, 10), (142, 38))
-        button = Stroke("panel", "M 116 70 V 56 A 26 14 0 0 1 168 56 V 70 Z")
-        return [Stroke("body", box(102, 70, 80, 36)), button, Stroke("line", shaft), Stroke("solid", head)]
+        # Whether it is pressed, turned or lifted no fact says.
+        return [Stroke("body", box(102, 70, 80, 36)), Stroke("panel", "M 116 70 V 56 A 26 14 0 0 1 168 56 V 70 Z")]
     return [Stroke("unsaid", box(94, 36, 94, 60)), Label(141, 74, "?", 24, "middle")]
 
 
@@ -118,7 +117,8 @@ def _label(fact: Fact, way: str) -> list[Part]:
     if fact.state is State.NOT_STATED and way not in ("", *_CUT):
         return []
     stated = fact.state is State.STATED
-    lines = _broken(str(fact.value)) if stated else ["label", fact.state.label]
+    room = _LINES - 1 if way == "lv_negative" else _LINES
+    lines = _broken(str(fact.value), room) if stated else ["label", fact.state.label]
     across = max(64, max(len(line) for line in lines) * 8 + 12)
     down = 16 * len(lines) + 10
     middle, top = 270, 66 - down // 2
@@ -130,7 +130,7 @@ def _label(fact: Fact, way: str) -> list[Part]:
     return [Stroke("panel" if stated else "unsaid", box(middle - across // 2, top, across, down)), *words]
 
 
-def _broken(text: str) -> list[str]:
+def _broken(text: str, room: int) -> list[str]:
     """A label in lines; one that is too long for the drawing ends in dots, and the words beside have it whole."""
     made = [""]
     for word in text.split(" "):
@@ -139,8 +139,8 @@ def _broken(text: str) -> list[str]:
             made[-1] = longer
         else:
             made.append(word)
-    kept = [line[:_LETTERS] for line in made[:_LINES]]
-    if len(made) > _LINES or any(len(line) > _LETTERS for line in made):
+    kept = [line[:_LETTERS] for line in made[:room]]
+    if len(made) > room or any(len(line) > _LETTERS for line in made):
         kept[-1] = f"{kept[-1][: _LETTERS - 3]}..."
     return kept
 
@@ -155,5 +155,5 @@ def _jaws(fact: Fact, way: str) -> list[Part]:
         made.append(Stroke(paint, f"M {x - 7} {down - 26} L {x + 7} {down - 26} L {x} {down - 6} Z"))
         made.append(Stroke(paint, f"M {x - 7} {down + 26} L {x + 7} {down + 26} L {x} {down + 6} Z"))
     word = "1 cut" if count == 1 else f"{count} cuts" if count else f"cuts {fact.state.label}"
-    at = (218, 128) if way == "lv_cut_loop" else (258, 72)
+    at = (218, 128) if way == "lv_cut_loop" else (258, 129)
     return [*made, Label(at[0], at[1], word, 14, "middle")]
