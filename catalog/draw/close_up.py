@@ -62,7 +62,9 @@ def _twin(record: Record, path: str, way: str) -> tuple[str, ...]:
         fact = record.fact(f"{path}.{key}")
         # Nobody counts the cuts of what is pulled or pressed; not every way has something to open first.
         idle = key == "opening" or (key == "cuts" and way not in ("", *_CUT))
-        if fact.state is not State.NOT_STATED or not idle:
+        # The title says the way where it is plainly stated.
+        said = key == "kind" and way != ""
+        if not said and (fact.state is not State.NOT_STATED or not idle):
             made.append(f"{lead}: {claim_words(attribute_at(f'{path}.{key}'), fact)}")
     return tuple(made)
 

@@ -6,8 +6,8 @@ Whole numbers only, and no colour: `paint` is a class of draw.css.
 from dataclasses import dataclass
 
 # What a path is painted with: body ground with a line around, glass, line only, thin line, ink, panel, a thick cable,
-# the dotted line of what is not stated, the panel round a mark, the mark, a thin ring.
-PAINTS = ("body", "glass", "line", "thin", "solid", "panel", "cable", "unsaid", "halo", "spot", "ringed")
+# the dotted line of what is not stated, the panel round a mark, the mark, a thin ring, a hub.
+PAINTS = ("body", "glass", "line", "thin", "solid", "panel", "cable", "unsaid", "halo", "spot", "ringed", "hub")
 
 
 @dataclass(frozen=True, slots=True)

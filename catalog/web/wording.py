@@ -32,6 +32,22 @@ UNDERLINES = {
     "struck": "struck out, does not count",
 }
 
+WALK_ROUND = "Walk round"
+WALK_NUMBERS = "Numbers: the order you reach things, as above. Blank is no fact, never permission: strip trim and look."
+WALK_STEPS = "Numbers: those of the steps. Blank is no fact, never permission: strip trim and look."
+WALK_WORDS = "The drawing in words"
+WALK_NO_PLACE = "Place not stated, no mark in the drawing"
+CUT_POINTS = "Cut points close up"
+CUT_POINTS_WHAT = "A diagram of the facts, not to scale; dotted is not stated."
+CUT_POINTS_NONE = "No way to cut high voltage off is stated, so none is drawn. High voltage stays on; work as if live."
+POSTURES = (
+    ("", "not said"),
+    ("wheels", "on its wheels"),
+    ("left_down", "left side down"),
+    ("right_down", "right side down"),
+    ("roof", "on its roof"),
+)
+
 UNREAD_WHAT = (
     "Each was said in three separate descriptions or more and nothing was made of it. Rarer words are not known here, "
     "only counted under a hash; descriptions are never kept. A word people use for a shape, a place or a part belongs "

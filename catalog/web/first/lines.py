@@ -21,7 +21,10 @@ class Detail:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A thing to do. number: None for a line without a disc. shape: "solid" or "ring"."""
+    """A thing to do. number: None for a line without a disc. shape: "solid" or "ring".
+
+    at: paths of the facts that say where. wheels: it is done at the wheels, whatever a record says.
+    """
 
     number: int | None
     shape: str
@@ -29,6 +32,8 @@ class Step:
     details: tuple[Detail, ...] = ()
     state: str = ""
     port: bool = False
+    at: tuple[str, ...] = ()
+    wheels: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,8 @@ _NEVER_PLUGGED = frozenset({"hybrid", "combustion"})
 def motion_steps(reader: Reader) -> tuple[Step, ...]:
     """The steps, unnumbered. A vehicle that is never plugged in has no port step."""
     two_wheeled = reader.record.identity.category in _TWO_WHEELED
-    chock = Step(0, "solid", wording.CHOCK_CYCLE if two_wheeled else wording.CHOCK, (Detail(wording.CHOCK_MORE),))
+    title = wording.CHOCK_CYCLE if two_wheeled else wording.CHOCK
+    chock = Step(0, "solid", title, (Detail(wording.CHOCK_MORE),), wheels=True)
     made = [chock, _switch_off(reader)]
     if can_plug(reader):
         made.append(_plug(reader))
@@ -38,7 +39,8 @@ def _switch_off(reader: Reader) -> Step:
     park = reader.view("motion.park_without_12v")
     if not (park.plain and reader.fact(park.path).value in ("stays", "engages")):
         details.append(fact_line(park, "When 12 V is lost, park"))
-    return Step(0, "solid", sentence(off.text) if off.plain else wording.OFF_NOT_STATED, joined(details))
+    title = sentence(off.text) if off.plain else wording.OFF_NOT_STATED
+    return Step(0, "solid", title, joined(details), at=("motion.switch_place",))
 
 
 def _plug(reader: Reader) -> Step:
@@ -50,7 +52,8 @@ def _plug(reader: Reader) -> Step:
         title = wording.PLUG
         if len(where) == 1 and not where[0].state:
             title, where = f"{wording.PLUG}: {where[0].text}", ()
-        return Step(0, "ring", title, (*_capital(where), *_pyro(reader)), port=True)
+        at = tuple(f"{port}.place" for port in reader.items("ports"))
+        return Step(0, "ring", title, (*_capital(where), *_pyro(reader)), port=True, at=at)
     where = _capital(where)
     if refuses.plain:
         return Step(None, "", wording.PLUG_REFUSES_NOT, where)

@@ -1,5 +1,6 @@
 """Doors without power, and cutting high voltage off in the guide's order."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from catalog.domain.facts import State
@@ -11,21 +12,24 @@ _CUT_WITH_TOOL = frozenset({"lv_cut_loop", "lv_negative", None})
 
 def door_steps(reader: Reader) -> tuple[Step, ...]:
     """One step for all doors that open alike; a door nobody says how to open is no step."""
-    alike: dict[tuple[Detail, Detail], list[str]] = {}
+    alike: dict[tuple[Detail, Detail], list[tuple[str, str]]] = {}
     for path in reader.items("access.doors"):
         name = reader.view(f"{path}.name")
         ways = (reader.detail(f"{path}.outside", "Outside"), reader.detail(f"{path}.inside", "Inside"))
-        alike.setdefault(ways, []).append(name.text if name.stated else "door, which one not stated")
+        called = name.text if name.stated else "door, which one not stated"
+        alike.setdefault(ways, []).append((called, f"{path}.place"))
     if not alike:
         nothing = Detail("No release without power to count on")
         return (Step(None, "", "None stated", (nothing,), State.NOT_STATED),)
-    return tuple(_door(" and ".join(names), ways) for ways, names in alike.items())
+    return tuple(_door(doors, ways) for ways, doors in alike.items())
 
 
-def _door(names: str, ways: tuple[Detail, Detail]) -> Step:
+def _door(doors: Sequence[tuple[str, str]], ways: tuple[Detail, Detail]) -> Step:
+    """doors: what each is called, and the path of its place."""
+    names = " and ".join(name for name, _ in doors)
     if all(way.state == State.NOT_STATED for way in ways):
         return Step(None, "", sentence(names), ways, State.NOT_STATED)
-    return Step(0, "solid", sentence(names), ways)
+    return Step(0, "solid", sentence(names), ways, at=tuple(path for _, path in doors))
 
 
 def cutoff_steps(reader: Reader) -> tuple[Step, ...]:
@@ -51,7 +55,8 @@ def _method(reader: Reader, path: str) -> Step:
     wait = replace(reader.detail(f"{path}.wait", "Wait"), strong=True)
     reach = reader.view(f"{path}.reachable_when")
     last = (fact_line(reach, "Reachable"),) if reach.stated else ()
-    return Step(0, "solid", title, (*joined(first), *joined(_cut_lines(reader, path)), wait, *last))
+    details = (*joined(first), *joined(_cut_lines(reader, path)), wait, *last)
+    return Step(0, "solid", title, details, at=(f"{path}.place",))
 
 
 def _cut_lines(reader: Reader, path: str) -> list[Detail]:

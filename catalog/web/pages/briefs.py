@@ -8,6 +8,7 @@ from catalog.services import brief_acts as acts
 from catalog.services.brief_openings import mark_opened
 from catalog.services.brief_views import BriefView
 from catalog.services.briefs import brief_by_token, list_briefs, new_link, read_brief, read_incident
+from catalog.services.drawings import brief_strips
 from catalog.services.handing_over import SlipAsked, Temperature, Tick, slip_form, typed_fields, write_slip
 from catalog.web import brief_wording
 from catalog.web.acting import actor
@@ -103,6 +104,7 @@ def _page(view: BriefView, *, own: bool, address: str, problem: str = "") -> Res
     sheet, code = sheet_of(view), qr_code(address) if address else ""
     shown = {"view": view, "own": own, "address": address, "problem": problem, "sheet": sheet, "code": code}
     shown["most_newer"] = MOST_NEWER
+    shown["strips"] = None if view.kind == "slip" else brief_strips(house(), view.composed)
     return _private(page("brief.html", say=brief_wording, full=grouped(view.brief.full), forms=acts.FORMS, **shown))
 
 

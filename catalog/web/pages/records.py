@@ -1,6 +1,7 @@
 """One record: its page, as it stood then, and its history."""
 
 from datetime import datetime
+from urllib.parse import urlencode
 
 from flask import Blueprint, redirect, request
 from werkzeug.wrappers import Response
@@ -19,6 +20,7 @@ from catalog.web.acting import seen
 from catalog.web.changes import delta_rows
 from catalog.web.record_view import record_view
 from catalog.web.render import house, page
+from catalog.web.walk_round import walk_round
 
 MOST_ALIKE = 3
 
@@ -38,10 +40,13 @@ def _record(code: str) -> str | Response:
     if found.withdrawn:
         return page("withdrawn.html", view=found)
     house().counts.note_opened(found.code)
+    order = _order()
+    shown = record_view(found, order)
     return page(
         "record.html",
         view=found,
-        record=record_view(found, _order()),
+        record=shown,
+        walk=walk_round(found.record, shown.first, request.args.get("posture", ""), _address(found, order)),
         alike=_alike(found),
         doubter=doubter(found.doubts),
         may_doubt=found.code if _may_doubt(found) else "",
@@ -71,6 +76,13 @@ def _history(code: str) -> str:
     latest = read_record(house(), code)
     shown = [(revision, delta_rows(revision.changes)) for revision in revisions]
     return page("history.html", view=latest, revisions=shown)
+
+
+def _address(found: RecordView, order: str) -> str:
+    """The page as it stands, without a posture."""
+    kept = {"order": order, "edition": str(found.edition.number) if found.edition.number < found.latest else ""}
+    query = urlencode({key: value for key, value in kept.items() if value})
+    return f"/records/{found.code}?{query}" if query else f"/records/{found.code}"
 
 
 def _order() -> str:
