@@ -1,6 +1,6 @@
 """Every operation of the API, in the order of the docs page."""
 
-from catalog.api import export_views, people_views, views
+from catalog.api import drawing_views, export_views, people_views, views
 from catalog.api.brief_operations import BRIEF_OPERATIONS
 from catalog.api.doubt_operations import DOUBTS
 from catalog.api.import_operations import IMPORTS
@@ -8,7 +8,7 @@ from catalog.api.operation import Operation
 from catalog.api.review_operations import REVIEW
 from catalog.api.work_operations import WORK
 from catalog.domain.roles import Right
-from schemas import answers, cue_answers, fact_answers, history, outcomes, people, requests
+from schemas import answers, cue_answers, drawings, fact_answers, history, outcomes, people, requests
 from schemas import steps as step_schemas
 
 _CODE = {"code": "A record's code, in any case, with or without its hyphen."}
@@ -62,6 +62,10 @@ OPERATIONS: tuple[Operation, ...] = (
     Operation(
         name="record", method="GET", rule="/records/<code>", view=views.record, path=_CODE,
         request=requests.RecordRequest, answer="Record", problems=(404,), example={"edition": 1},
+    ),
+    Operation(
+        name="strip", method="GET", rule="/records/<code>/strip", view=drawing_views.strip, path=_CODE,
+        request=drawings.StripRequest, answer=drawings.StripAnswer, problems=(404,), example={"posture": "left_down"},
     ),
     Operation(
         name="history", method="GET", rule="/records/<code>/history", view=views.history_of, path=_CODE,

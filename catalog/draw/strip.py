@@ -33,8 +33,10 @@ class _Found:
     wedges: tuple[int, ...]
 
 
-def strip(drawn: Drawn, posture: str = "", rows: int = 2) -> Strip:
-    """The picture. posture: of model.POSTURES. rows: 2 for a phone, 1 for a sheet of paper."""
+def strip(drawn: Drawn, posture: str = "", rows: int = 2, header: bool = True) -> Strip:
+    """The picture. posture: of model.POSTURES. rows: 2 for a phone, 1 for a sheet of paper. header: how it lies, its
+    size and the large compass above it; without, whoever shows it says how it lies.
+    """
     stance = STANCES[posture]
     body = body_of(drawn.body)
     size = (
@@ -43,9 +45,9 @@ def strip(drawn: Drawn, posture: str = "", rows: int = 2) -> Strip:
         drawn.height if drawn.height > 0 else body.size[2],
     )
     wide = WIDTHS[rows]
-    shapes: list[Shape] = list(_header(drawn, stance, wide))
+    shapes: list[Shape] = list(_header(drawn, stance, wide)) if header else []
     panels: list[Panel] = []
-    top = _HEADER
+    top = _HEADER if header else 0
     for row in cells_for(body, size, stance, rows):
         made, placed, top = _row(row, drawn, stance, top)
         shapes += made

@@ -7,17 +7,20 @@ from catalog.device.phone.drawn import drawn_of, places_of
 from catalog.domain.places import Place
 from catalog.domain.record import Record
 from catalog.draw.close_up import close_ups
+from catalog.draw.faces import STANCES
 from catalog.draw.model import POSTURES, Drawn, Numbered
+from catalog.draw.paper import alone
 from catalog.draw.sketch import sketch_svg
 from catalog.draw.strip import strip
 from catalog.draw.svg import svg, swatch
 from catalog.errors import BadInput, NotFound, Unavailable
 from catalog.plan.brief.model import Brief, Line
 from catalog.plan.scene import UNKNOWN, Said, Scene
-from catalog.plan.steps import Plan, Step
+from catalog.plan.steps import Plan, Step, plan_for
 from catalog.plan.subject import subject_of
 from catalog.services.brief_kept import Composed
 from catalog.services.house import House
+from catalog.services.local_steps import table_of
 from catalog.services.records import read_record
 
 ON_SCREEN, ON_PAPER = 2, 1  # rows
@@ -40,13 +43,14 @@ class Swatch:
 class StripView:
     """A strip. twin: the same facts in words, a line each. posture: of `POSTURES`, "" where it was not said.
 
-    no_place: what has a number and no place, because none is stated; it has no mark in the picture.
+    stands: how it lies, in words. no_place: what has a number and no mark in the picture, because no place is stated.
     """
 
     svg: str
     twin: tuple[str, ...]
     legend: tuple[Swatch, ...]
     posture: str
+    stands: str = ""
     no_place: tuple[str, ...] = ()
 
 
@@ -131,9 +135,19 @@ def pointed_strip(record: Record, pointed: Sequence[Pointed], posture: str = "")
     return replace(_view(drawn, posture, ON_SCREEN), no_place=tuple(no_place))
 
 
-def cut_points(record: Record) -> tuple[CloseUpView, ...]:
+def record_strip(house: House, record: Record, posture: str, *, paper: bool) -> StripView:
+    """The strip with the numbers of the steps in a posture, painted to stand alone. Raises BadInput."""
+    scene = scene_in(posture)
+    plan = plan_for(record, scene, table_of(house)[0])
+    made = _view(drawn_of(record, plan, scene), posture, ON_PAPER if paper else ON_SCREEN)
+    legend = tuple(Swatch(alone(row.svg), row.words) for row in made.legend)
+    return replace(made, svg=alone(made.svg), legend=legend)
+
+
+def cut_points(record: Record, *, alone_standing: bool = False) -> tuple[CloseUpView, ...]:
     """The close-up of every way the record gives to cut high voltage off, in its order."""
-    return tuple(CloseUpView(made.title, sketch_svg(made), made.twin) for made in close_ups(record))
+    drawn = ((made, sketch_svg(made)) for made in close_ups(record))
+    return tuple(CloseUpView(made.title, alone(text) if alone_standing else text, made.twin) for made, text in drawn)
 
 
 def plan_told(brief: Brief) -> Plan:
@@ -157,7 +171,8 @@ def _step(line: Line) -> Step:
 
 
 def _view(drawn: Drawn, posture: str, rows: int) -> StripView:
-    made = strip(drawn, posture, rows)
+    # On paper a line of words takes less room than the heading in the picture.
+    made = strip(drawn, posture, rows, header=rows == ON_SCREEN)
     prefix = f"strip{rows}"
     legend = tuple(Swatch(swatch(fill, f"{prefix}{fill}"), words) for fill, words in made.legend)
-    return StripView(svg(made, prefix), made.twin, legend, posture)
+    return StripView(svg(made, prefix), made.twin, legend, posture, STANCES[posture].words)

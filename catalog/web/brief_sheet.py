@@ -15,6 +15,8 @@ _ACROSS = ("changed", "danger", "scene", "confirm", "hand_over")
 # catalogue, and held by a test that prints it.
 _SIZES = (("", 4900), ("small", 5500), ("smallest", 6250))
 _TINY = "tiny"
+# With the walk-round strip on it there is less room for letters; a sheet with more of them goes without.
+_DRAWN = (("", 3200), ("small", 3650), ("smallest", 4600), (_TINY, 6000))
 # What a step, a row of a slip and a change of a correction take beside their letters.
 _STEP, _ROW, _CHANGE = 20, 40, 120
 MOST_NEWER = 12  # facts of a newer edition that are shown
@@ -42,23 +44,29 @@ class SheetPart:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """across: by key. parts: in the two columns. size: how small it is printed, so that it is one sheet."""
+    """across: by key. parts: in the two columns. size: how small it is printed, so that it is one sheet.
+
+    drawn: there is room for the walk-round strip.
+    """
 
     across: dict[str, SheetPart]
     parts: tuple[SheetPart, ...]
     size: str
+    drawn: bool = False
 
 
-def sheet_of(view: BriefView) -> Sheet:
-    """The sheet of a brief: of lines under one lead the lead is said once."""
+def sheet_of(view: BriefView, *, strip: bool = False) -> Sheet:
+    """The sheet of a brief: of lines under one lead the lead is said once. strip: there is one to stand on it."""
     if view.kind == "slip":
         whole = grouped(view.brief.full)
-        return Sheet({}, whole, _size(whole, each=_ROW))
+        return Sheet({}, whole, _size(_needed(whole, each=_ROW)))
     parts = [_part(section) for section in view.brief.sheet]
     columns = tuple(part for part in parts if part.key not in _ACROSS)
     across = {part.key: part for part in parts if part.key in _ACROSS}
     said = [part for part in across.values() if part.key != "hand_over"]
-    return Sheet(across, columns, _size(columns, (*said, *_beside(view))))
+    needed = _needed(columns, (*said, *_beside(view)))
+    drawn = strip and needed <= _DRAWN[-1][1]
+    return Sheet(across, columns, _size(needed, _DRAWN if drawn else _SIZES), drawn)
 
 
 def grouped(sections: tuple[Section, ...]) -> tuple[SheetPart, ...]:
@@ -113,14 +121,19 @@ def _beside(view: BriefView) -> Iterator[SheetPart]:
         yield SheetPart("changed", "", tuple(SheetStep(Line(text), ()) for text in ("", *said)))
 
 
-def _size(parts: Sequence[SheetPart], across: Sequence[SheetPart] = (), each: int = _STEP) -> str:
-    """The largest print that holds all of it on one sheet."""
+def _size(needed: int, sizes: Sequence[tuple[str, int]] = _SIZES) -> str:
+    """The largest print that holds so many letters on one sheet."""
+    return next((name for name, room in sizes if needed <= room), _TINY)
+
+
+def _needed(parts: Sequence[SheetPart], across: Sequence[SheetPart] = (), each: int = _STEP) -> int:
+    """How much there is to print, in letters."""
     needed = sum(each * len(part.steps) for part in parts)
     needed += sum(_CHANGE * len(part.steps) for part in across if part.key == "changed")
     for part in (*parts, *across):
         lines = [line for step in part.steps for line in (step.head, *step.lines)]
         needed += sum(len(line.text) + len(line.lead) + _BESIDE for line in lines)
-    return next((name for name, room in _SIZES if needed <= room), _TINY)
+    return needed
 
 
 def _said_once(steps: Sequence[SheetStep]) -> Iterator[SheetStep]:
