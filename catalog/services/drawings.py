@@ -1,6 +1,6 @@
 """The walk-round strip and the cut points close up, drawn for a record's page, its steps, a brief and the API."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from catalog.device.phone.drawn import drawn_of, places_of
@@ -22,6 +22,10 @@ from catalog.services.brief_kept import Composed
 from catalog.services.house import House
 from catalog.services.local_steps import table_of
 from catalog.services.records import read_record
+from catalog.services.resolving import Description, weigh
+from catalog.services.step_views import StepsView
+from catalog.services.steps import steps_view
+from catalog.services.weighing import StepsAsked, planned
 
 ON_SCREEN, ON_PAPER = 2, 1  # rows
 # Which field of a scene says how the vehicle lies.
@@ -94,9 +98,12 @@ def scene_in(posture: str) -> Scene:
     return UNKNOWN.having(**said, on_side=Said.of(posture in ("left_down", "right_down")))
 
 
-def steps_strip(record: Record, plan: Plan, scene: Scene, rows: int = ON_SCREEN) -> StripView:
-    """The strip with the numbers of a plan, in the posture the scene says."""
-    return _view(drawn_of(record, plan, scene), posture_of(scene), rows)
+def steps_drawn(house: House, code: str, answers: Mapping[str, str]) -> tuple[StepsView, StripView]:
+    """The steps of one vehicle in a scene, and the strip with their numbers. Raises BadInput, NotFound, Unavailable."""
+    found = planned(house, StepsAsked((code,), scene=answers), weigh(house, Description("")))
+    (one,) = found.possible.values()
+    drawn = drawn_of(one.record, found.several.plan, found.scene)
+    return steps_view(found), _view(drawn, posture_of(found.scene), ON_SCREEN)
 
 
 def brief_strips(house: House, composed: Composed) -> tuple[StripView, StripView] | None:

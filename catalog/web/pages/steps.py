@@ -7,8 +7,8 @@ from flask import Blueprint, Response, make_response, redirect, request
 from werkzeug.wrappers import Response as AnyResponse
 
 from catalog.services.desk import SceneSaid, general_steps
+from catalog.services.drawings import cut_points, steps_drawn
 from catalog.services.records import parsed_code, read_record
-from catalog.services.steps import StepsAsked, steps_of
 from catalog.web.posted import scene_posted
 from catalog.web.render import house, page
 from catalog.web.scene_bar import scene_bar
@@ -39,8 +39,8 @@ def _of_record(code: str) -> AnyResponse:
     if record.withdrawn:
         return make_response(page("withdrawn.html", view=record))
     answers = scene_posted(request.values)
-    view = steps_of(house(), StepsAsked((known,), scene=answers))
+    view, strip = steps_drawn(house(), known, answers)
     (vehicle,) = view.vehicles
     bar = scene_bar({field.key: field.said for field in view.scene}, answers, {})
-    shown = page("steps.html", title=vehicle.title, vehicle=vehicle, steps=steps_shown(view), scene=bar, view=record)
-    return make_response(shown)
+    shown = {"title": vehicle.title, "vehicle": vehicle, "steps": steps_shown(view), "scene": bar, "view": record}
+    return make_response(page("steps.html", strip=strip, cuts=cut_points(record.record), **shown))
