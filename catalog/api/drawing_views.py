@@ -6,9 +6,9 @@ from typing import Any
 from catalog.api.reply import FIXED, NEWEST, Reply
 from catalog.domain import cautions, codes
 from catalog.errors import NotFound
+from catalog.services import records
 from catalog.services.drawings import cut_points, record_strip
 from catalog.services.house import House
-from catalog.services.records import read_record
 from schemas.answers import with_cautions
 from schemas.drawings import StripAnswer
 
@@ -21,7 +21,7 @@ def strip(house: House, given: Mapping[str, Any]) -> Reply:
     batteries; and every cut point close up. Left and right are the vehicle's. `twin` says the same facts in words:
     show it with the drawing. What is blank is no fact and never permission.
     """
-    found = read_record(house, _code(given["code"]), edition=given.get("edition"), at=given.get("at"))
+    found = records.read_record(house, _code(given["code"]), edition=given.get("edition"), at=given.get("at"))
     if found.withdrawn:
         raise NotFound(f"DO NOT USE {found.code}: {found.withdrawn}", cure="Use the steps for any vehicle.")
     made = record_strip(house, found.record, given["posture"], paper=given["paper"])
