@@ -162,9 +162,13 @@ def test_ten_cells_that_do_not_overlap(stand: str) -> None:
     assert len(cells) == len({cell.value for cell in cells}) == 10
     for cell in cells:
         side, end, level = cell.value.split("|")
-        assert (side in SIDE.keys or side == "") and end in END.keys and level == ""
-        assert 0 <= cell.x and cell.x + cell.width <= WIDTH
-        assert 0 <= cell.y and cell.y + cell.height <= HEIGHT
+        assert side in SIDE.keys or side == ""
+        assert end in END.keys
+        assert level == ""
+        assert cell.x >= 0
+        assert cell.x + cell.width <= WIDTH
+        assert cell.y >= 0
+        assert cell.y + cell.height <= HEIGHT
         assert min(cell.width, cell.height) >= 48
     boxes = [(cell.x, cell.y, cell.x + cell.width, cell.y + cell.height) for cell in cells]
     assert not any(over(one, other) for at, one in enumerate(boxes) for other in boxes[at + 1 :])
@@ -262,7 +266,8 @@ def test_a_disputed_place_is_not_pointed_at() -> None:
     sketch = close_up(disputed, item)
     assert not any(stroke.paint == "spot" for stroke in sketch.strokes)
     (where,) = (line for line in sketch.twin if line.startswith("Where: "))
-    assert "left front quarter" in where and "right front quarter" in where
+    assert "left front quarter" in where
+    assert "right front quarter" in where
 
 
 def test_the_spot_lies_on_the_side_the_record_states() -> None:
