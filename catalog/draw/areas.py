@@ -129,17 +129,13 @@ def _at(a: Point, b: Point, axis: int, value: int) -> Point:
 
 def _floor(zone: Zone, frame: Frame, fill: str) -> Iterator[Line]:
     """The floor between the axles: from below an area, from the side a band along the sill."""
-    body = frame.body
-    wheel = part(body.wheel, body.size[2], body.size[0])
-    first, last = body.axles[0] + wheel + 25, body.axles[1] - wheel - 25
+    named = frame.body.areas[frame.table]
+    (first, a), (last, b) = named["floor"]
     if frame.table == "top":
-        corners = [(first, 190), (last, 190), (last, 810), (first, 810)]
-        yield _area([frame.of_table((x, y - 500)) for x, y in corners], fill)
-        return
-    sill = body.areas["side"].get("sill", ((first, 180), (last, 180)))
-    low = sill[0][1]
-    a, b = frame.of_table((first, low)), frame.of_table((last, low))
-    yield Line("zone", (("M", a), ("L", b)), fill, _BAND[fill])
+        corners = [(first, a), (last, b), (last, -b), (first, -a)]
+        yield _area([frame.of_table(corner) for corner in corners], fill)
+    else:
+        yield Line("zone", (("M", frame.of_table((first, a))), ("L", frame.of_table((last, b)))), fill, _BAND[fill])
 
 
 def _area(corners: Sequence[Point], fill: str) -> Line:

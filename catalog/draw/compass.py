@@ -32,7 +32,7 @@ def large(left: int, top: int, lies: bool) -> Iterator[Shape]:
     yield Line("compass-way", rounded(way, closed=False))
     yield Circle("compass-start", (left + 150, top + 10), 24)
     tip = ((left + 290, top + 10, 0), (left + 258, top + 75, 0), (left + 322, top + 75, 0))
-    yield Line("arrow-tip", rounded(tip, closed=True))
+    yield Line("compass-tip", rounded(tip, closed=True))
 
 
 def _outline(css: str, left: int, top: int, wide: int, high: int) -> Line:

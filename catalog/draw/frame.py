@@ -9,7 +9,6 @@ from catalog.draw.geometry import Corner, flattened, is_inside, part, rounded
 from catalog.draw.model import Circle, Line, Point, Shape
 
 _TABLE = {FRONT: "front", REAR: "rear", LEFT: "side", RIGHT: "side", ROOF: "top", UNDER: "top"}
-_HERE = {ROOF: frozenset(("body", "glass", "line", "lamp")), UNDER: frozenset(("body",))}
 _HEART = {"front": (500, 400), "rear": (500, 400), "side": (500, 400), "top": (500, 500)}
 _MARGIN = 25  # a mark stands so far inside the outline
 
@@ -82,14 +81,15 @@ def shapes_of(frame: Frame) -> Iterator[Shape]:
     """The vehicle as seen from that side, what is behind first."""
     table = frame.body.views[frame.table]
     if frame.view == UNDER:
-        yield from _part(frame, table[0])
+        for told in table:
+            if told.css == "body":
+                yield from _part(frame, told)
         yield from _beneath(frame)
         return
     if frame.table in ("front", "rear"):
         yield from (Line("tyre", outline) for outline in _tyres(frame))
     for told in table:
-        if frame.view not in _HERE or told.css in _HERE[frame.view]:
-            yield from _part(frame, told)
+        yield from _part(frame, told)
     if frame.table == "side":
         yield from _wheels(frame)
 
@@ -136,15 +136,22 @@ def _wheels(frame: Frame) -> Iterator[Circle]:
 
 
 def _beneath(frame: Frame) -> Iterator[Line]:
-    """Axles, tyres and floor edges: what tells an underside."""
+    """Axles, tyres and the frame's rails: what tells an underside."""
     inner, outer = frame.body.tyres
-    half = part(frame.body.wheel, frame.body.size[2], frame.body.size[0])
-    for axle in frame.body.axles:
-        yield Line("line", (("M", frame.of_table((axle, inner), 1)), ("L", frame.of_table((axle, inner), -1))))
+    first, last = frame.body.axles[0], frame.body.axles[-1]
+    if inner > 0:
         for far in (1, -1):
+            rail = inner * 5 // 8
+            yield Line("line", (("M", frame.of_table((first, rail), far)), ("L", frame.of_table((last, rail), far))))
+    half = part(frame.body.wheel, frame.body.size[2], frame.body.size[0])
+    sides = (1, -1) if inner > 0 else (1,)
+    low = inner if inner > 0 else -outer
+    for axle in frame.body.axles:
+        yield Line("line", (("M", frame.of_table((axle, low), 1)), ("L", frame.of_table((axle, low), -1))))
+        for far in sides:
             corners = [
                 (*frame.of_table((a, b), far), 15)
-                for a, b in ((axle - half, inner), (axle + half, inner), (axle + half, outer), (axle - half, outer))
+                for a, b in ((axle - half, low), (axle + half, low), (axle + half, outer), (axle - half, outer))
             ]
             yield Line("tyre", rounded(corners, closed=True))
 

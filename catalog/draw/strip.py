@@ -116,8 +116,8 @@ def _levels(hung: Sequence[discs.Hung], cell: Cell) -> int:
 
 
 def _label(cell: Cell, top: int) -> Iterator[Shape]:
-    yield from compass.small(cell.left + 20, top + 10, cell.at)
-    yield Words("strip-label", (cell.left + 170, top + 150), label_of(cell.frame.view, cell.on_top))
+    yield from compass.small(cell.left + 50, top + 10, cell.at)
+    yield Words("strip-label", (cell.left + 195, top + 150), label_of(cell.frame.view, cell.on_top))
 
 
 def _arrow(cell: Cell, y: int) -> Iterator[Shape]:
