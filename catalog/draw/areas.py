@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from catalog.domain.places import Place, zone_box
 from catalog.draw.faces import FRONT, LEFT, REAR, RIGHT, ROOF, UNDER, Stance, on_view, permille_of, view_of
 from catalog.draw.frame import Frame, settled
-from catalog.draw.geometry import Step, part, rounded
+from catalog.draw.geometry import longer, part, rounded
 from catalog.draw.model import Line, Point, Zone
 
 CUT, LATTICE, DOTS = "cut", "lattice", "dots"
@@ -19,10 +19,11 @@ _BAND = {"cut": 50, "lattice": 80, "dots": 60, "": 30}  # thickness, tenths of a
 # Half width and half height of a mark, mm of a vehicle; never under the least, tenths of a pixel.
 _HALF = {
     "tank": (420, 190), "battery12": (150, 110), "inflator": (170, 50), "pretensioner": (60, 120),
-    "gas_strut": (230, 35), "cable": (330, 40), "no_cut": (140, 100), "no_push": (300, 120), "strong": (140, 60),
+    "gas_strut": (230, 35), "cable": (200, 40), "no_cut": (140, 100), "no_push": (300, 120), "strong": (140, 60),
     "not_stated": (300, 120), "pack": (450, 140),
 }  # fmt: skip
 _LEAST = 40
+_EDGE = 9
 _NAMED = {"roof_rail": "rail", "in_sill": "sill", "in_pillar": "pillar"}
 _BY_LEVEL = {"low": "sill", "mid": "pillar", "high": "pillar", "roof": "rail"}
 _SPREADS = frozenset(("not_stated", "no_cut", "no_push", "strong"))
@@ -80,12 +81,12 @@ def lines_of(zone: Zone, frame: Frame, outline: Sequence[Sequence[Point]]) -> It
     if name == "floor":
         yield from _floor(zone, frame, fill)
     elif name in table:
-        yield _band(zone, frame, table[name], fill)
+        yield from _banded(_along(zone, frame, table[name]), fill)
     else:
         yield _mark(zone, frame, outline, fill)
 
 
-def _band(zone: Zone, frame: Frame, middle: Sequence[Point], fill: str) -> Line:
+def _along(zone: Zone, frame: Frame, middle: Sequence[Point]) -> tuple[Point, ...]:
     """Along the middle line of a pillar, rail or sill, as far as the zone goes."""
     box = zone_box(zone.place)
     pillar = area_name(zone).endswith("pillar")
@@ -100,9 +101,18 @@ def _band(zone: Zone, frame: Frame, middle: Sequence[Point], fill: str) -> Line:
         far = 1 if (zone.place.side == "left") == (frame.table == "front") else -1
     elif frame.table == "top":
         far = -1 if zone.place.side == "left" else 1
-    points = [frame.of_table(point, far) for point in clipped]
-    css = "zone-strong" if zone.kind == "strong" else "zone"
-    return Line(css, rounded([(x, y, 0) for x, y in points], closed=False), fill, _BAND[fill])
+    return tuple(frame.of_table(point, far) for point in clipped)
+
+
+def _banded(points: Sequence[Point], fill: str) -> Iterator[Line]:
+    """A filled band with its edge, or a plain line where nothing is filled."""
+    path = rounded([(x, y, 0) for x, y in points], closed=False)
+    if not fill:
+        yield Line("zone-strong", path)
+        return
+    edge = [longer(points[1], points[0], _EDGE), *points[1:-1], longer(points[-2], points[-1], _EDGE)]
+    yield Line("band-edge", rounded([(x, y, 0) for x, y in edge], closed=False), "", _BAND[fill] + 2 * _EDGE)
+    yield Line("band", path, fill, _BAND[fill])
 
 
 def within(line: Sequence[Point], axis: int, bounds: tuple[int, int]) -> tuple[Point, ...]:
@@ -135,7 +145,7 @@ def _floor(zone: Zone, frame: Frame, fill: str) -> Iterator[Line]:
         corners = [(first, a), (last, b), (last, -b), (first, -a)]
         yield _area([frame.of_table(corner) for corner in corners], fill)
     else:
-        yield Line("zone", (("M", frame.of_table((first, a))), ("L", frame.of_table((last, b)))), fill, _BAND[fill])
+        yield from _banded([frame.of_table((first, a)), frame.of_table((last, b))], fill)
 
 
 def _area(corners: Sequence[Point], fill: str) -> Line:
@@ -153,12 +163,7 @@ def _mark(zone: Zone, frame: Frame, outline: Sequence[Sequence[Point]], fill: st
         half_x, half_y = half_y, half_x
     radius = min(half_x, half_y) if zone.kind == "tank" else 10
     box = ((x - half_x, y - half_y), (x + half_x, y - half_y), (x + half_x, y + half_y), (x - half_x, y + half_y))
-    css = {"battery12": "battery", "strong": "zone-strong"}.get(zone.kind, "zone")
+    if zone.kind == "strong":
+        return Line("zone-strong", (("M", (x - half_x, y)), ("L", (x + half_x, y))))
+    css = "battery" if zone.kind == "battery12" else "zone"
     return Line(css, rounded([(a, b, radius) for a, b in box], closed=True), fill)
-
-
-def middle_of(steps: Sequence[Step]) -> Point:
-    """The middle of what a path spans."""
-    ends = [(told[-2], told[-1]) for letter, told in steps if letter != "Z"]
-    xs, ys = [x for x, _ in ends], [y for _, y in ends]
-    return ((min(xs) + max(xs)) // 2, (min(ys) + max(ys)) // 2)

@@ -37,6 +37,14 @@ def towards(a: Point, b: Point, far: int) -> Point:
     return (a[0] + part(b[0] - a[0], far, apart), a[1] + part(b[1] - a[1], far, apart))
 
 
+def longer(a: Point, b: Point, by: int) -> Point:
+    """The point so far beyond b, coming from a."""
+    apart = distance(a, b)
+    if apart == 0:
+        return b
+    return (b[0] + part(b[0] - a[0], by, apart), b[1] + part(b[1] - a[1], by, apart))
+
+
 def rounded(corners: Sequence[Corner], closed: bool) -> tuple[Step, ...]:
     """A path through corners (x, y, radius), each rounded as far as its edges allow."""
     steps: list[Step] = []

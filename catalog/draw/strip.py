@@ -25,11 +25,21 @@ _ROW_OF_DISCS = 264
 
 
 @dataclass(frozen=True, slots=True)
-class _Found:
-    """What hangs at one panel, above and below."""
+class _Hanging:
+    """A disc and its place, the ground line at 0."""
 
-    above: tuple[discs.Hung, ...]
-    below: tuple[discs.Hung, ...]
+    hung: discs.Hung
+    place: Point
+
+
+@dataclass(frozen=True, slots=True)
+class _Hung:
+    """What hangs at one panel, the ground line at 0. above, below: rows of discs. wedges: x of what is held."""
+
+    cell: Cell
+    discs: tuple[_Hanging, ...]
+    above: int
+    below: int
     wedges: tuple[int, ...]
 
 
@@ -55,7 +65,7 @@ def strip(drawn: Drawn, posture: str = "", rows: int = 2, header: bool = True) -
     lost = tuple(each for each in drawn.numbered if not each.wheel and view_of(each.place, stance) == stance.ground)
     ground, top = _on_ground(lost, stance, wide, top)
     shapes += ground
-    fills = {areas.FILL[zone.kind] for zone in drawn.zones}
+    fills = {areas.FILL[zone.kind] or zone.kind for zone in drawn.zones}
     return Strip(
         width=wide,
         height=top,
@@ -78,41 +88,65 @@ def _header(drawn: Drawn, stance: Stance, wide: int) -> Iterator[Shape]:
 def _row(row: Sequence[Cell], drawn: Drawn, stance: Stance, top: int) -> tuple[list[Shape], list[Cell], int]:
     """Shapes of a row, its cells set on the ground line, and where the row ends."""
     tall = max(cell.frame.size[1] for cell in row)
-    found = [_found(replace(cell.frame, bottom=0), drawn, stance) for cell in row]
-    above = max(_levels(each.above, cell) for each, cell in zip(found, row, strict=True))
-    below = max(_levels(each.below, cell) for each, cell in zip(found, row, strict=True))
+    hung = [_hung(cell, drawn, stance, tall) for cell in row]
+    above, below = max(each.above for each in hung), max(each.below for each in hung)
     ground = top + _LABEL + (above * _ROW_OF_DISCS + 70 if above else 30) + tall
     on_top = row[0].on_top
+    end = ground + (60 if on_top and below == 0 else _ARROW + 160 + max(0, below - 1) * _ROW_OF_DISCS)
     cells = [replace(cell, frame=replace(cell.frame, bottom=ground)) for cell in row]
     shapes: list[Shape] = []
-    leaders: list[Shape] = []
-    hanging: list[Shape] = []
-    end = ground + (60 if on_top and below == 0 else _ARROW + 100 + max(0, below - 1) * _ROW_OF_DISCS + 60)
-    for at, cell in enumerate(cells):
-        if at > 0:
+    over: list[Shape] = []
+    for each, cell in zip(hung, cells, strict=True):
+        if cell.at in (1, 2, 3) and cell.left > 0:
             shapes.append(Line("fold", (("M", (cell.left, top)), ("L", (cell.left, end - 60)))))
         shapes += _label(cell, top)
         shapes += shapes_of(cell.frame)
         shapes += _zones(cell.frame, drawn, stance)
-        moved = _found(cell.frame, drawn, stance)
-        for x in moved.wedges:
-            shapes += _wedge(x, ground)
         if not on_top:
             shapes += _arrow(cell, ground + _ARROW)
-        over = [ground - tall - 70 - discs.RADIUS - level * _ROW_OF_DISCS for level in range(above)]
-        under = [ground + _ARROW + level * _ROW_OF_DISCS for level in range(below)]
-        for hung, levels in ((moved.above, over), (moved.below, under)):
-            places = discs.places_for(hung, cell.left + 10, cell.right - 10, levels)
-            for each, place in zip(hung, places, strict=True):
-                leaders += _leaders(each, place)
-                hanging.append(Disc(each.numbered, place, each.marks, cell.frame.view))
+        for x in each.wedges:
+            shapes += _wedge(x, ground)
+        made = [_disc(hanging, cell.frame.view, ground) for hanging in each.discs]
+        for disc in made:
+            shapes += _leaders(disc)
+        over += made
     if not on_top:
         shapes.append(Line("ground", (("M", (0, ground)), ("L", (WIDTHS[1] if len(row) > 2 else WIDTHS[2], ground)))))
-    return [*shapes, *leaders, *hanging], cells, end
+    elif row[0].left > 0:
+        shapes += [Words("strip-label", (50, top + 150), "On top,"), Words("strip-text", (50, top + 330), "from above")]
+    return [*shapes, *over], cells, end
 
 
-def _levels(hung: Sequence[discs.Hung], cell: Cell) -> int:
-    return discs.levels_for(len(hung), cell.right - cell.left - 20)
+def _hung(cell: Cell, drawn: Drawn, stance: Stance, tall: int) -> _Hung:
+    """Discs of one panel on as few rows as keep their leaders apart."""
+    found = _found(replace(cell.frame, bottom=0), drawn, stance)
+    over, above = _placed(found[0], cell, (-tall - 70 - discs.RADIUS, -_ROW_OF_DISCS))
+    under, below = _placed(found[1], cell, (_ARROW, _ROW_OF_DISCS))
+    return _Hung(cell, (*over, *under), above, below, found[2])
+
+
+def _placed(hung: Sequence[discs.Hung], cell: Cell, rows: tuple[int, int]) -> tuple[list[_Hanging], int]:
+    """Places, and how many rows. rows: y of the first and from each to the next."""
+    if not hung:
+        return [], 0
+    left, right = cell.left + 10, cell.right - 10
+    least = discs.levels_for(len(hung), right - left)
+    best: tuple[int, int, tuple[Point, ...]] | None = None
+    for count in (least, least + 1, least + 2):
+        places = discs.places_for(hung, left, right, [rows[0] + level * rows[1] for level in range(count)])
+        crossed = discs.crossings(hung, places)
+        if best is None or crossed < best[0]:
+            best = (crossed, count, places)
+        if crossed == 0:
+            break
+    assert best is not None
+    return [_Hanging(each, place) for each, place in zip(hung, best[2], strict=True)], best[1]
+
+
+def _disc(hanging: _Hanging, view: str, ground: int) -> Disc:
+    x, y = hanging.place
+    marks = tuple((a, b + ground) for a, b in hanging.hung.marks)
+    return Disc(hanging.hung.numbered, (x, y + ground), marks, view)
 
 
 def _label(cell: Cell, top: int) -> Iterator[Shape]:
@@ -140,18 +174,22 @@ def _zones(frame: Frame, drawn: Drawn, stance: Stance) -> Iterator[Shape]:
             yield from areas.lines_of(zone, frame, outline)
 
 
-def _leaders(hung: discs.Hung, place: Point) -> Iterator[Shape]:
-    for mark in hung.marks:
-        start = towards(place, mark, discs.RADIUS - 10)
-        path = (("M", start), ("L", mark))
+def _leaders(disc: Disc) -> Iterator[Shape]:
+    """From the disc to its marks; the wedges of what is held speak for themselves."""
+    if disc.numbered.wheel:
+        return
+    for mark in disc.marks:
+        path = (("M", towards(disc.centre, mark, discs.RADIUS - 10)), ("L", mark))
         yield Line("leader-halo", path)
         yield Line("leader", path)
-        css = "mark-zone" if hung.numbered.zone else "mark"
-        yield Circle(css, mark, 48 if hung.numbered.zone else 36)
+    for mark in disc.marks:
+        yield Circle("mark-zone", mark, 48) if disc.numbered.zone else Circle("mark", mark, 36)
 
 
-def _found(frame: Frame, drawn: Drawn, stance: Stance) -> _Found:
-    """Marks of one panel. A mark in the lower part hangs below the ground line."""
+def _found(
+    frame: Frame, drawn: Drawn, stance: Stance
+) -> tuple[tuple[discs.Hung, ...], tuple[discs.Hung, ...], tuple[int, ...]]:
+    """Above, below and where it is held: a mark in the lower part of a panel hangs below the ground line."""
     outline = outlines(frame)
     above: list[tuple[Numbered, Point]] = []
     below: list[tuple[Numbered, Point]] = []
@@ -170,7 +208,7 @@ def _found(frame: Frame, drawn: Drawn, stance: Stance) -> _Found:
         point = settled(frame, outline, on_view(permille_of(each.place), frame.view))
         side = below if point[1] > low else above
         side.append((each, point))
-    return _Found(discs.gathered(above), discs.gathered(below), tuple(wedges))
+    return discs.gathered(above), discs.gathered(below), tuple(wedges)
 
 
 def _held(frame: Frame, each: Numbered, stance: Stance) -> Point | None:

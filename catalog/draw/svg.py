@@ -35,10 +35,15 @@ def svg(strip: Strip, id_prefix: str) -> str:
 
 
 def swatch(fill: str, id_prefix: str) -> str:
-    """A small sample of a fill for a legend. fill: cut, lattice, dots, or blank."""
+    """A small sample of a fill for a legend. fill: a key of wording.LEGEND."""
     outline = '<rect class="body" x="0.7" y="0.7" width="24.6" height="14.6"/>'
+    plain = {
+        "blank": outline,
+        "battery12": '<rect class="battery" x="5.8" y="3.3" width="14.4" height="9.4"/>',
+        "strong": '<path class="zone-strong" d="M2 8L24 8"/>',
+    }
     filled = f'<rect class="zone" fill="url(#{id_prefix}-{fill})" x="0.7" y="0.7" width="24.6" height="14.6"/>'
-    shown = outline if fill == "blank" else f"{_patterns(id_prefix)}{filled}"
+    shown = plain[fill] if fill in plain else f"{_patterns(id_prefix)}{filled}"
     return f'<svg class="swatch" viewBox="0 0 26 16" width="26" height="16" aria-hidden="true">{shown}</svg>'
 
 
@@ -80,12 +85,13 @@ def _shape(shape: Shape, id_prefix: str) -> Iterator[str]:
 def _line(line: Line, id_prefix: str) -> Iterator[str]:
     path = "".join(f"{letter}{' '.join(px(number) for number in told)}" for letter, told in line.steps)
     if not line.fill:
-        yield f'<path class="{line.css}" d="{path}"/>'
+        wide = f' stroke-width="{px(line.wide)}"' if line.wide else ""
+        yield f'<path class="{line.css}"{wide} d="{path}"/>'
     elif not line.wide:
         yield f'<path class="{line.css}" fill="url(#{id_prefix}-{line.fill})" d="{path}"/>'
     else:
-        yield f'<path class="band-edge" stroke-width="{px(line.wide + 16)}" d="{path}"/>'
-        yield f'<path class="band" stroke="url(#{id_prefix}-{line.fill})" stroke-width="{px(line.wide)}" d="{path}"/>'
+        fill = f'stroke="url(#{id_prefix}-{line.fill})" stroke-width="{px(line.wide)}"'
+        yield f'<path class="{line.css}" {fill} d="{path}"/>'
 
 
 def _disc(disc: Disc) -> Iterator[str]:
@@ -96,8 +102,7 @@ def _disc(disc: Disc) -> Iterator[str]:
     yield f'<circle class="disc-halo" cx="{px(x)}" cy="{px(y)}" r="{px(_RADIUS + 20)}"/>'
     inner = _RADIUS if told.shape == SOLID else _RADIUS - 9
     yield f'<circle class="disc-face" cx="{px(x)}" cy="{px(y)}" r="{px(inner)}"/>'
-    yield f'<text class="disc-number" x="{px(x)}" y="{px(y + 46)}" text-anchor="middle">{told.number}</text>'
     if told.shape == STRUCK:
-        yield f'<path class="disc-slash-halo" d="M{px(x - 78)} {px(y + 78)}L{px(x + 78)} {px(y - 78)}"/>'
-        yield f'<path class="disc-slash" d="M{px(x - 78)} {px(y + 78)}L{px(x + 78)} {px(y - 78)}"/>'
+        yield f'<path class="disc-slash" d="M{px(x - 95)} {px(y + 95)}L{px(x + 95)} {px(y - 95)}"/>'
+    yield f'<text class="disc-number" x="{px(x)}" y="{px(y + 46)}" text-anchor="middle">{told.number}</text>'
     yield "</g>"

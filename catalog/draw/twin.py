@@ -78,8 +78,9 @@ def number_words(each: Numbered) -> str:
 
 def zone_words(zone: Zone) -> str:
     """A zone with what must not be done there."""
-    label = zone.label.removesuffix(".")
-    return f"{KINDS[zone.kind]}: {label} ({place_words(zone.place)})."
+    said, label = KINDS[zone.kind], zone.label.removesuffix(".")
+    told = said if said.startswith(label.lower()) else f"{said}: {label}"
+    return f"{told} ({place_words(zone.place)})."
 
 
 def _number(each: Numbered) -> int:

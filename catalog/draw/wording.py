@@ -11,14 +11,16 @@ LEGEND = {
     "cut": "do not cut",
     "lattice": "do not cut, push, pierce or lever",
     "dots": "not stated: strip trim and look",
+    "strong": "reinforced, hard to cut",
+    "battery12": "low-voltage source",
     "blank": "blank: no fact, never permission",
 }
 KINDS = {
     "no_cut": "do not cut", "inflator": "inflator, do not cut", "pretensioner": "pretensioner, do not cut",
     "gas_strut": "gas strut, do not cut", "cable": "high-voltage cable, do not cut",
     "no_push": "do not cut, push, pierce or lever", "pack": "high-voltage pack, do not cut, push, pierce or lever",
-    "tank": "tank, do not cut, push, pierce or lever", "not_stated": "not stated, strip trim and look",
-    "battery12": "12 V battery", "strong": "reinforced, hard to cut",
+    "tank": "tank, do not cut, push, pierce or lever", "not_stated": "not stated",
+    "battery12": "low-voltage source", "strong": "reinforced, hard to cut",
 }  # fmt: skip
 SHAPES = {SOLID: "", RING: ", only if its condition holds", STRUCK: ", ruled out or out of reach"}
 
