@@ -68,7 +68,7 @@ def _body(told: Mapping[str, Any]) -> Body:
 
 
 def _parts(told: Sequence[Sequence[Any]]) -> tuple[Part, ...]:
-    return tuple(Part(css, kind, tuple((a, b, r) for a, b, r in corners)) for css, kind, corners in told)
+    return tuple(Part(css, kind, tuple((a, b, radius) for a, b, radius in corners)) for css, kind, corners in told)
 
 
 def _line(told: Sequence[Sequence[int]]) -> tuple[tuple[int, int], ...]:

@@ -101,11 +101,11 @@ def _part(frame: Frame, told: Part) -> Iterator[Line]:
 
 
 def _corners(frame: Frame, told: Part) -> Iterator[tuple[Corner, ...]]:
-    one = tuple((*frame.of_table((a, b)), frame.radius(r)) for a, b, r in told.corners)
+    one = tuple((*frame.of_table((a, b)), frame.radius(radius)) for a, b, radius in told.corners)
     if told.kind == "one":
         yield one
         return
-    other = tuple((*frame.of_table((a, b), -1), frame.radius(r)) for a, b, r in told.corners)
+    other = tuple((*frame.of_table((a, b), -1), frame.radius(radius)) for a, b, radius in told.corners)
     if told.kind == "pair":
         yield one
         yield other

@@ -126,21 +126,33 @@ def _hung(cell: Cell, drawn: Drawn, stance: Stance, tall: int) -> _Hung:
 
 
 def _placed(hung: Sequence[discs.Hung], cell: Cell, rows: tuple[int, int]) -> tuple[list[_Hanging], int]:
-    """Places, and how many rows. rows: y of the first and from each to the next."""
+    """Places, and how many rows. rows: y of the first and from each to the next.
+
+    Where leaders still cross, a number of several places gets a disc for each.
+    """
     if not hung:
         return [], 0
+    together = _tried(hung, cell, rows)
+    if together[0] == 0:
+        return together[1], together[2]
+    apart = _tried([replace(each, marks=(mark,)) for each in hung for mark in each.marks], cell, rows)
+    best = apart if apart[0] < together[0] else together
+    return best[1], best[2]
+
+
+def _tried(hung: Sequence[discs.Hung], cell: Cell, rows: tuple[int, int]) -> tuple[int, list[_Hanging], int]:
+    """How many leaders cross at best, places, and how many rows."""
     left, right = cell.left + 10, cell.right - 10
     least = discs.levels_for(len(hung), right - left)
-    best: tuple[int, int, tuple[Point, ...]] | None = None
+    best: tuple[int, list[_Hanging], int] = (-1, [], 0)
     for count in (least, least + 1, least + 2):
         places = discs.places_for(hung, left, right, [rows[0] + level * rows[1] for level in range(count)])
         crossed = discs.crossings(hung, places)
-        if best is None or crossed < best[0]:
-            best = (crossed, count, places)
+        if best[0] < 0 or crossed < best[0]:
+            best = (crossed, [_Hanging(each, place) for each, place in zip(hung, places, strict=True)], count)
         if crossed == 0:
             break
-    assert best is not None
-    return [_Hanging(each, place) for each, place in zip(hung, best[2], strict=True)], best[1]
+    return best
 
 
 def _disc(hanging: _Hanging, view: str, ground: int) -> Disc:
