@@ -12,7 +12,9 @@ def root(number: int) -> int:
     """The whole square root, rounded down; 0 for what is not above 0."""
     if number <= 0:
         return 0
-    found, better = number, (number + 1) // 2
+    # Half of a + number / a is never below the root, whatever a is; 2048 is near it for a picture's distances.
+    found = (2048 + number // 2048) // 2 + 1
+    better = (found + number // found) // 2
     while better < found:
         found = better
         better = (found + number // found) // 2
@@ -37,6 +39,15 @@ def towards(a: Point, b: Point, far: int) -> Point:
     return (a[0] + part(b[0] - a[0], far, apart), a[1] + part(b[1] - a[1], far, apart))
 
 
+def _cut(a: Point, b: Point, radius: int) -> Point:
+    """As far from a on the way to b as the radius goes, but no further than half."""
+    apart = distance(a, b)
+    if apart == 0:
+        return a
+    far = min(radius, apart // 2)
+    return (a[0] + part(b[0] - a[0], far, apart), a[1] + part(b[1] - a[1], far, apart))
+
+
 def longer(a: Point, b: Point, by: int) -> Point:
     """The point so far beyond b, coming from a."""
     apart = distance(a, b)
@@ -57,8 +68,8 @@ def rounded(corners: Sequence[Corner], closed: bool) -> tuple[Step, ...]:
             continue
         before, after = corners[(at - 1) % count], corners[(at + 1) % count]
         first, last = (before[0], before[1]), (after[0], after[1])
-        cut_in = towards((x, y), first, min(radius, distance((x, y), first) // 2))
-        cut_out = towards((x, y), last, min(radius, distance((x, y), last) // 2))
+        cut_in = _cut((x, y), first, radius)
+        cut_out = _cut((x, y), last, radius)
         steps.append(("M" if at == 0 else "L", cut_in))
         steps.append(("Q", (x, y, cut_out[0], cut_out[1])))
     if closed:

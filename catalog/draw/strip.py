@@ -36,7 +36,7 @@ class _Hanging:
 class _Hung:
     """What hangs at one panel, the ground line at 0. above, below: rows of discs. wedges: x of what is held."""
 
-    cell: Cell
+    outline: tuple[tuple[Point, ...], ...]
     discs: tuple[_Hanging, ...]
     above: int
     below: int
@@ -101,7 +101,8 @@ def _row(row: Sequence[Cell], drawn: Drawn, stance: Stance, top: int) -> tuple[l
             shapes.append(Line("fold", (("M", (cell.left, top)), ("L", (cell.left, end - 60)))))
         shapes += _label(cell, top)
         shapes += shapes_of(cell.frame)
-        shapes += _zones(cell.frame, drawn, stance)
+        outline = [[(x, y + ground) for x, y in area] for area in each.outline]
+        shapes += _zones(cell.frame, outline, drawn, stance)
         if not on_top:
             shapes += _arrow(cell, ground + _ARROW)
         for x in each.wedges:
@@ -119,10 +120,12 @@ def _row(row: Sequence[Cell], drawn: Drawn, stance: Stance, top: int) -> tuple[l
 
 def _hung(cell: Cell, drawn: Drawn, stance: Stance, tall: int) -> _Hung:
     """Discs of one panel on as few rows as keep their leaders apart."""
-    found = _found(replace(cell.frame, bottom=0), drawn, stance)
+    frame = replace(cell.frame, bottom=0)
+    outline = outlines(frame)
+    found = _found(frame, outline, drawn, stance)
     over, above = _placed(found[0], cell, (-tall - 70 - discs.RADIUS, -_ROW_OF_DISCS))
     under, below = _placed(found[1], cell, (_ARROW, _ROW_OF_DISCS))
-    return _Hung(cell, (*over, *under), above, below, found[2])
+    return _Hung(outline, (*over, *under), above, below, found[2])
 
 
 def _placed(hung: Sequence[discs.Hung], cell: Cell, rows: tuple[int, int]) -> tuple[list[_Hanging], int]:
@@ -142,7 +145,7 @@ def _placed(hung: Sequence[discs.Hung], cell: Cell, rows: tuple[int, int]) -> tu
 
 def _tried(hung: Sequence[discs.Hung], cell: Cell, rows: tuple[int, int]) -> tuple[int, list[_Hanging], int]:
     """How many leaders cross at best, places, and how many rows."""
-    left, right = cell.left + 10, cell.right - 10
+    left, right = cell.left + 25, cell.right - 25
     least = discs.levels_for(len(hung), right - left)
     best: tuple[int, list[_Hanging], int] = (-1, [], 0)
     for count in (least, least + 1, least + 2):
@@ -179,8 +182,7 @@ def _wedge(x: int, ground: int) -> Iterator[Shape]:
         yield Line("wedge", (("M", (near, ground)), ("L", (away, ground)), ("L", (near, ground - 95)), ("Z", ())))
 
 
-def _zones(frame: Frame, drawn: Drawn, stance: Stance) -> Iterator[Shape]:
-    outline = outlines(frame)
+def _zones(frame: Frame, outline: Sequence[Sequence[Point]], drawn: Drawn, stance: Stance) -> Iterator[Shape]:
     for zone in drawn.zones:
         if frame.view in areas.views_of(zone, stance):
             yield from areas.lines_of(zone, frame, outline)
@@ -199,10 +201,9 @@ def _leaders(disc: Disc) -> Iterator[Shape]:
 
 
 def _found(
-    frame: Frame, drawn: Drawn, stance: Stance
+    frame: Frame, outline: Sequence[Sequence[Point]], drawn: Drawn, stance: Stance
 ) -> tuple[tuple[discs.Hung, ...], tuple[discs.Hung, ...], tuple[int, ...]]:
     """Above, below and where it is held: a mark in the lower part of a panel hangs below the ground line."""
-    outline = outlines(frame)
     above: list[tuple[Numbered, Point]] = []
     below: list[tuple[Numbered, Point]] = []
     wedges: list[int] = []

@@ -103,6 +103,6 @@ def _disc(disc: Disc) -> Iterator[str]:
     inner = _RADIUS if told.shape == SOLID else _RADIUS - 9
     yield f'<circle class="disc-face" cx="{px(x)}" cy="{px(y)}" r="{px(inner)}"/>'
     if told.shape == STRUCK:
-        yield f'<path class="disc-slash" d="M{px(x - 95)} {px(y + 95)}L{px(x + 95)} {px(y - 95)}"/>'
+        yield f'<path class="disc-slash" d="M{px(x - 100)} {px(y + 100)}L{px(x + 100)} {px(y - 100)}"/>'
     yield f'<text class="disc-number" x="{px(x)}" y="{px(y + 46)}" text-anchor="middle">{told.number}</text>'
     yield "</g>"
