@@ -64,6 +64,13 @@ def view_of(place: Place, stance: Stance) -> str:
     return own
 
 
+def views_held(place: Place, stance: Stance) -> tuple[str, ...]:
+    """Where a vehicle is held: its wheel's flank, both for one without a side, or the long sides as it lies."""
+    if stance.ground:
+        return (stance.walked[1][0], stance.walked[3][0])
+    return {"left": (LEFT,), "right": (RIGHT,)}.get(place.side, (LEFT, RIGHT))
+
+
 def _own_view(place: Place, stance: Stance) -> str:
     lies = stance.ground != ""
     if place.end == "front_face":

@@ -82,7 +82,7 @@ def shapes_of(frame: Frame) -> Iterator[Shape]:
     table = frame.body.views[frame.table]
     if frame.view == UNDER:
         for told in table:
-            if told.css == "body":
+            if told.css in ("body", "thick"):
                 yield from _part(frame, told)
         yield from _beneath(frame)
         return
@@ -181,17 +181,27 @@ def outlines(frame: Frame) -> tuple[tuple[Point, ...], ...]:
 
 def settled(frame: Frame, areas: Sequence[Sequence[Point]], at: Point) -> Point:
     """A permille point of the view in the picture, moved into the outline if outside: up or down, then inwards."""
-    heart = frame.point(_HEART[frame.table])
     start = frame.point(at)
     if _stands(areas, start):
         return start
     straight = frame.point((at[0], _HEART[frame.table][1]))
-    for goal in (straight, heart):
-        for step in range(1, 41):
-            tried = (start[0] + part(goal[0] - start[0], step, 40), start[1] + part(goal[1] - start[1], step, 40))
-            if _stands(areas, tried):
-                return tried
-    return heart
+    found = _first(areas, start, straight)
+    return inwards(frame, areas, start) if found is None else found
+
+
+def inwards(frame: Frame, areas: Sequence[Sequence[Point]], start: Point) -> Point:
+    """A point of the picture, moved towards the middle of the vehicle until it is inside."""
+    heart = frame.point(_HEART[frame.table])
+    found = _first(areas, start, heart)
+    return heart if found is None else found
+
+
+def _first(areas: Sequence[Sequence[Point]], start: Point, goal: Point) -> Point | None:
+    for step in range(61):
+        tried = (start[0] + part(goal[0] - start[0], step, 60), start[1] + part(goal[1] - start[1], step, 60))
+        if _stands(areas, tried):
+            return tried
+    return None
 
 
 def _stands(areas: Sequence[Sequence[Point]], at: Point) -> bool:

@@ -100,14 +100,14 @@ def is_inside(point: Point, corners: Sequence[Point]) -> bool:
     """Whether a point lies in a closed outline, by the crossings of a level line to its right."""
     x, y = point
     inside = False
-    for at in range(len(corners)):
-        x1, y1 = corners[at - 1] if at > 0 else corners[len(corners) - 1]
-        x2, y2 = corners[at]
+    x1, y1 = corners[-1]
+    for x2, y2 in corners:
         if (y1 > y) != (y2 > y):
             # x < x1 + (y - y1) * (x2 - x1) / (y2 - y1), without a division
             ahead = (y - y1) * (x2 - x1) - (x - x1) * (y2 - y1)
             if (ahead > 0) == (y2 > y1):
                 inside = not inside
+        x1, y1 = x2, y2
     return inside
 
 

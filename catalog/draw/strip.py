@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 
 from catalog.draw import areas, compass, discs
 from catalog.draw.bodies import body_of
-from catalog.draw.faces import STANCES, VIEW_WORDS, Stance, on_view, permille_of, view_of
-from catalog.draw.frame import Frame, outlines, settled, shapes_of
+from catalog.draw.faces import STANCES, VIEW_WORDS, Stance, on_view, permille_of, view_of, views_held
+from catalog.draw.frame import Frame, inwards, outlines, settled, shapes_of
 from catalog.draw.geometry import towards
 from catalog.draw.layout import WIDTHS, Cell, cells_for, label_of
 from catalog.draw.model import Circle, Disc, Drawn, Line, Numbered, Panel, Point, Shape, Strip, Words
@@ -211,8 +211,8 @@ def _found(
     low = box[3] - (box[3] - box[1]) * _LOW // 1000
     for each in drawn.numbered:
         if each.wheel:
-            point = _held(frame, each, stance)
-            if point is not None:
+            if frame.view in views_held(each.place, stance):
+                point = _held(frame, outline, each, stance)
                 wedges.append(point[0])
                 below.append((each, point))
             continue
@@ -224,20 +224,15 @@ def _found(
     return discs.gathered(above), discs.gathered(below), tuple(wedges)
 
 
-def _held(frame: Frame, each: Numbered, stance: Stance) -> Point | None:
-    """Where a vehicle is held: at the wheel of its place, or where it lies, on both long sides."""
+def _held(frame: Frame, outline: Sequence[Sequence[Point]], each: Numbered, stance: Stance) -> Point:
+    """Where a vehicle is held: at the foot of the wheel nearest its place, or where it lies, in the middle below."""
     if stance.ground:
-        long_sides = (stance.walked[1][0], stance.walked[3][0])
-        if frame.view not in long_sides:
-            return None
         box = frame.box
-        return ((box[0] + box[2]) // 2, box[3] - 30)
-    if view_of(each.place, stance) != frame.view:
-        return None
+        return inwards(frame, outline, ((box[0] + box[2]) // 2, box[3] - 30))
     x = permille_of(each.place)[0]
-    axles = sorted(frame.body.axles, key=lambda axle: abs(axle - x))
-    across = frame.of_table((axles[0], 0))
-    return (across[0], across[1] - 30)
+    nearest = sorted(frame.body.axles, key=lambda axle: abs(axle - x))[0]
+    foot = frame.of_table((nearest, 0))
+    return (foot[0], foot[1] - 30)
 
 
 def _on_ground(lost: Sequence[Numbered], stance: Stance, wide: int, top: int) -> tuple[list[Shape], int]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from catalog.draw.areas import views_of
-from catalog.draw.faces import VIEW_WORDS, Stance, view_of
+from catalog.draw.faces import VIEW_WORDS, Stance, view_of, views_held
 from catalog.draw.model import Drawn, Numbered, Zone
 from catalog.draw.wording import BLANK, KINDS, SHAPES, SIDES, body_words, place_words, size_words, upper_first
 
@@ -34,7 +34,7 @@ def _top_words(stance: Stance) -> str:
 
 def _side(drawn: Drawn, stance: Stance, view: str) -> Iterator[str]:
     name = upper_first(VIEW_WORDS[view])
-    numbered = [each for each in _placed(drawn, stance) if view_of(each.place, stance) == view]
+    numbered = [each for each in _placed(drawn, stance) if view in _views(each, stance)]
     zones = [zone for zone in drawn.zones if view in views_of(zone, stance)]
     for each in sorted(numbered, key=_number):
         yield f"{name}: {number_words(each)}"
@@ -49,14 +49,18 @@ def _placed(drawn: Drawn, stance: Stance) -> Sequence[Numbered]:
     return [each for each in drawn.numbered if not (each.wheel and stance.ground)]
 
 
+def _views(each: Numbered, stance: Stance) -> tuple[str, ...]:
+    return views_held(each.place, stance) if each.wheel else (view_of(each.place, stance),)
+
+
 def _held(drawn: Drawn, stance: Stance) -> Iterator[str]:
     if not stance.ground:
         return
-    sides = f"{VIEW_WORDS[stance.walked[1][0]]} and {VIEW_WORDS[stance.walked[3][0]]}"
     said: list[tuple[int, str]] = []
     for each in drawn.numbered:
         if each.wheel and (each.number, each.label) not in said:
             said.append((each.number, each.label))
+            sides = " and ".join(VIEW_WORDS[view] for view in views_held(each.place, stance))
             yield f"Both long sides, {sides}: {each.number}{SHAPES[each.shape]}: {each.label}."
 
 
