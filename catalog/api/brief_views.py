@@ -5,8 +5,9 @@ from typing import Any
 
 from catalog.api.reply import PRIVATE, Reply
 from catalog.domain import cautions
-from catalog.services import asking, briefs
+from catalog.resolve.answering.asked import Answers
 from catalog.services import brief_acts as acts
+from catalog.services import briefs
 from catalog.services import handing_over as handing
 from catalog.services.amending import amendments_of
 from catalog.services.brief_views import BriefView
@@ -114,7 +115,7 @@ def _asked(given: Arguments) -> briefs.BriefAsked:
         incident=given.get("incident", ""),
         key=given.get("key", ""),
         amendments=amendments_of(given),
-        answers=asking.Answers({}, tuple(given["excluded"])),
+        answers=Answers({}, tuple(given["excluded"])),
         carried=None if given.get("carried") is None else tuple(given["carried"]),
         caller=given.get("caller"),
     )

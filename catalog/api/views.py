@@ -11,7 +11,8 @@ from catalog.domain import cautions, codes
 from catalog.domain.delta import RecordDelta
 from catalog.domain.sources import KEY_PATTERN, Source
 from catalog.errors import NotFound
-from catalog.services import asking, editions, finding, outcomes, reading, records, resolving
+from catalog.resolve.answering.asked import Answers
+from catalog.services import editions, finding, outcomes, reading, records, resolving
 from catalog.services import lookalikes as lookalike
 from catalog.services import sayings as saying
 from catalog.services import steps as stepping
@@ -47,7 +48,7 @@ def resolve(house: House, given: Arguments) -> Reply:
     ask again. `excluded` names records of which somebody said: not this vehicle.
     """
     include = frozenset(given["include"])
-    answered = asking.Answers(given["answers"], tuple(given["excluded"]), given.get("caller"))
+    answered = Answers(given["answers"], tuple(given["excluded"]), given.get("caller"))
     description = resolving.Description(
         given["text"], given["limit"], given.get("driving_side"), include, amendments_of(given), answered
     )

@@ -7,7 +7,7 @@ import click
 
 from catalog.cli.pages.asked import over_lines, question_lines
 from catalog.cli.terminal import Terminal
-from catalog.services.asking_views import QuestionView
+from catalog.resolve.answering.question_views import QuestionView
 from catalog.services.resolving import Description, resolve_description
 
 

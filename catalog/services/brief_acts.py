@@ -9,6 +9,7 @@ from catalog.domain.roles import Right
 from catalog.errors import BadInput, Conflict
 from catalog.plan.brief import correct
 from catalog.resolve.amending import Amendments, Given
+from catalog.resolve.answering.understood import without_personal
 from catalog.resolve.cue import ASKED, RECORD
 from catalog.services.acting import Actor, require
 from catalog.services.amending import cue_of
@@ -18,7 +19,6 @@ from catalog.services.brief_views import BriefView
 from catalog.services.briefs import Follows, keep, there, whole_view
 from catalog.services.clock import now_us
 from catalog.services.house import House
-from catalog.services.reading import without_personal
 from catalog.services.records import ANY_VEHICLE
 from catalog.services.trail import note
 from catalog.store.briefs import StoredEvent, add_event

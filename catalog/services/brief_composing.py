@@ -18,11 +18,11 @@ from catalog.plan.brief.model import LETTERS
 from catalog.plan.scene import DATA
 from catalog.plan.table import Table
 from catalog.resolve.amending import UNAMENDED, Amendments
+from catalog.resolve.answering.asked import NO_ANSWERS, Answers, exclusions
+from catalog.resolve.answering.chances import chance_of
 from catalog.resolve.brief_facts import FACTS
 from catalog.resolve.names import lexicon_of
-from catalog.services.asking import NO_ANSWERS, Answers, exclusions
 from catalog.services.brief_kept import AboutVehicle, BriefEdition, Composed
-from catalog.services.fact_views import chance_of
 from catalog.services.house import House
 from catalog.services.noticing import Noticed
 from catalog.services.outcomes import kept_cues, packed_cue

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 
 from catalog.domain.doubt import may_be_doubted
 from catalog.errors import BadInput, NotFound
+from catalog.resolve.answering.understood import without_personal
 from catalog.services.clock import now_us
 from catalog.services.counting import DEVICE
 from catalog.services.house import House
-from catalog.services.reading import without_personal
 from catalog.services.records import parsed_code
 from catalog.store import read as store
 from catalog.store.engine import read, write

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from catalog.domain.wording import sentence
+from catalog.resolve.answering.chances import Chance, chance_of
 from catalog.resolve.brief_facts import BriefFact
 from catalog.resolve.chance import frequency
 from catalog.resolve.fact_chances import FactChance, Verdict, fact_chances
@@ -10,8 +11,7 @@ from catalog.resolve.fact_words import NONE_WORDS
 from catalog.resolve.field import Field
 from catalog.resolve.posterior import Posterior
 from catalog.services.doubts import DoubtView, all_in_tables
-from catalog.services.fact_views import SharedFact, ValueView, chance_of
-from catalog.services.views import Chance
+from catalog.services.fact_views import SharedFact, ValueView
 
 LABELS = {
     Verdict.SAME: "same on all",

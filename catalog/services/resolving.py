@@ -1,26 +1,26 @@
 """A description to an answer: understood cues, possible vehicles, the share not in this catalogue."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from catalog.errors import BadInput
 from catalog.resolve.amending import UNAMENDED, Amendments
-from catalog.resolve.explain import against_vin, bars, prior_decides, tells_apart, why
+from catalog.resolve.answering import notes
+from catalog.resolve.answering.asked import NO_ANSWERS, Answers, exclusions
+from catalog.resolve.answering.candidates import Candidate, candidate, shown, warnings
+from catalog.resolve.answering.chances import chance_of
+from catalog.resolve.answering.groups import groups_of
+from catalog.resolve.answering.questions import questions_of
 from catalog.resolve.field import Field
-from catalog.resolve.mirrored import LIKELY as SIDES_LIKELY_SWAPPED
-from catalog.resolve.mirrored import swaps_sides
 from catalog.resolve.posterior import Posterior, posterior
-from catalog.services import wording
-from catalog.services.asking import NO_ANSWERS, Answers, exclusions, questions_of
 from catalog.services.compiling import edition_view
 from catalog.services.doubts import DoubtView, all_in_tables
-from catalog.services.fact_views import SharedFact, chance_of
+from catalog.services.fact_views import SharedFact
 from catalog.services.facts import shared_facts
 from catalog.services.house import House
-from catalog.services.lookalikes import groups_of
 from catalog.services.reading import Understood, understand
-from catalog.services.views import Answer, Bar, Candidate, RecordSummary
+from catalog.services.views import Answer, RecordSummary
 
 INCLUDABLE = frozenset({"why", "facts", "groups", "questions"})
 
@@ -80,10 +80,10 @@ def answer_of(description: Description, weighed: Weighed) -> Answer:
     """What is said of a description that was weighed."""
     found, result = weighed.found, weighed.result
     field, reading = found.field, found.reading
-    shown = _shown(description, result)
-    doubts = all_in_tables(field.tables)
-    candidates = tuple(_candidate(place, description, field, result, doubts) for place in shown)
-    listed = sum(candidate.chance.probability for candidate in candidates)
+    places = shown(result, description.limit)
+    in_bits, doubts = "why" in description.include, all_in_tables(field.tables)
+    candidates = tuple(_doubted(candidate(place, result, field, in_bits=in_bits), doubts) for place in places)
+    listed = sum(each.chance.probability for each in candidates)
     return Answer(
         edition=edition_view(found.compiled),
         text=found.text,
@@ -95,11 +95,11 @@ def answer_of(description: Description, weighed: Weighed) -> Answer:
         unlisted=chance_of(result.unlisted),
         calibration=field.parameters.calibration,
         calibration_state=field.parameters.origin,
-        message=wording.message(description.text, reading, result),
+        message=notes.message(description.text, reading, result),
         driving_side=found.driving_side,
-        warnings=(*found.warnings, *_warnings(shown, field, result)),
-        facts=weighed.facts if shown and "facts" in description.include else (),
-        groups=groups_of(result, field) if shown and "groups" in description.include else None,
+        warnings=(*found.warnings, *warnings(places, field, result)),
+        facts=weighed.facts if places and "facts" in description.include else (),
+        groups=groups_of(result, field) if places and "groups" in description.include else None,
         struck=found.struck,
         masked=reading.masked,
         scene=reading.scene,
@@ -110,28 +110,8 @@ def answer_of(description: Description, weighed: Weighed) -> Answer:
     )
 
 
-def _shown(description: Description, result: Posterior) -> Sequence[int]:
-    """Positions to list; none when nothing said can rank, so that nothing looks likely."""
-    if not tells_apart(result):
-        return ()
-    return [int(place) for place in result.order(description.limit)]
-
-
-def _candidate(
-    place: int, description: Description, field: Field, result: Posterior, doubts: Sequence[DoubtView]
-) -> Candidate:
-    meta = field.tables.meta
-    code = meta["codes"][place]
-    shown = bars(place, result, field) if "why" in description.include else ()
-    return Candidate(
-        code=code,
-        title=meta["titles"][place],
-        subtitle=meta["subtitles"][place],
-        chance=chance_of(float(result.records[place])),
-        why=why(place, result, field),
-        bars=tuple(Bar(bar.label, bar.bits) for bar in shown),
-        doubts=tuple(doubt for doubt in doubts if doubt.code == code),
-    )
+def _doubted(one: Candidate, doubts: Sequence[DoubtView]) -> Candidate:
+    return replace(one, doubts=tuple(doubt for doubt in doubts if doubt.code == one.code)) if doubts else one
 
 
 def _excluded(answers: Answers, field: Field) -> tuple[RecordSummary, ...]:
@@ -143,15 +123,4 @@ def _excluded(answers: Answers, field: Field) -> tuple[RecordSummary, ...]:
         place = place_of.get(cue.values[0])
         title, below = ("", "") if place is None else (meta["titles"][place], meta["subtitles"][place])
         made.append(RecordSummary(cue.values[0], title, below))
-    return tuple(made)
-
-
-def _warnings(shown: Sequence[int], field: Field, result: Posterior) -> tuple[str, ...]:
-    made = []
-    if len(shown) > 1 and prior_decides(shown[0], shown[1], result, field.tables):
-        made.append(wording.PRIOR_DECIDES)
-    if shown and swaps_sides(result, field) > SIDES_LIKELY_SWAPPED:
-        made.append(wording.SIDES_SWAPPED)
-    if shown and (unfit := against_vin(shown[0], result, field)):
-        made.append(wording.VIN_CONTRADICTED.format(", ".join(unfit)))
     return tuple(made)

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 from catalog.plan.steps import Plan, Step
 from catalog.plan.table import PARTS
+from catalog.resolve.answering.chances import Chance, chance_of
 from catalog.services.doubts import DoubtView
-from catalog.services.fact_views import chance_of
-from catalog.services.views import Chance, EditionView
+from catalog.services.views import EditionView
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,9 +2,9 @@
 
 from catalog.plan.scene import DONE, FIELDS, Scene, field_words
 from catalog.plan.several import Branch
+from catalog.resolve.answering.chances import chance_of
 from catalog.services.compiling import edition_view
 from catalog.services.doubts import all_in
-from catalog.services.fact_views import chance_of
 from catalog.services.house import House
 from catalog.services.resolving import Description, Weighed, weigh
 from catalog.services.step_views import (

@@ -6,18 +6,21 @@ Probabilities of an answer add up: sum(candidates) + others + unlisted = 1 withi
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 from catalog.domain.delta import RecordDelta
 from catalog.domain.record import Record
 from catalog.domain.sources import Source
-from catalog.resolve.amending import READ, Key
-from catalog.resolve.cue import Cue, Span
+from catalog.resolve.answering.candidates import Candidate
+from catalog.resolve.answering.chances import Chance
+from catalog.resolve.answering.cue_view import CueView
+from catalog.resolve.cue import Span
 
 if TYPE_CHECKING:
-    from catalog.services.asking_views import QuestionsView
+    from catalog.resolve.answering.group_views import GroupsView
+    from catalog.resolve.answering.question_views import QuestionsView
     from catalog.services.doubts import DoubtView
-    from catalog.services.fact_views import GroupsView, SharedFact
+    from catalog.services.fact_views import SharedFact
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,33 +33,6 @@ class EditionView:
     author: str
     reason: str
     records: int
-
-
-class Chance(NamedTuple):
-    """A probability as it may be shown. word: "likely". frequency: "about 7 in 10"."""
-
-    probability: float
-    word: str
-    frequency: str
-
-
-@dataclass(frozen=True, slots=True)
-class CueView:
-    """A cue as shown: label "body pickup"; note says why it does not rank, or how it was taken.
-
-    wording: a phrase that reads back to the same cue. origin: read, corrected or given. instead_of: the key
-    of the cue as it was read, where it was corrected. near: listed names that are like
-    the name heard, folded and as written.
-    """
-
-    cue: Cue
-    label: str
-    ranks: bool
-    note: str = ""
-    wording: str = ""
-    origin: str = READ
-    instead_of: Key | None = None
-    near: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,27 +51,6 @@ class ReadView:
     scene: Mapping[str, str]
     driving_side: str
     warnings: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Bar:
-    """One term of the explanation, in bits against the average vehicle of the field."""
-
-    label: str
-    bits: float
-
-
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """A possible vehicle. why: one line. bars: prior, one per cue, interaction; they add up. doubts: that stand."""
-
-    code: str
-    title: str
-    subtitle: str
-    chance: Chance
-    why: str
-    bars: tuple[Bar, ...] = ()
-    doubts: "tuple[DoubtView, ...]" = ()
 
 
 @dataclass(frozen=True, slots=True)

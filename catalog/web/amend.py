@@ -12,10 +12,10 @@ from typing import Any
 from catalog.domain.attributes import PLACES, closed_terms
 from catalog.errors import BadInput
 from catalog.resolve.amending import Amendments, Key
+from catalog.resolve.answering.cue_view import CueView
 from catalog.resolve.cue import ANOTHER, ASKED, Cue
 from catalog.resolve.labels import fragment_words, value_words
 from catalog.services.amending import amendments_of
-from catalog.services.views import CueView
 from catalog.web import wording
 from schemas.requests import load_amendments
 

@@ -3,15 +3,15 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from catalog.resolve.answering.danger import danger_line
+from catalog.resolve.answering.rows import Row, row
 from catalog.resolve.chance import Boxes, boxes, frequency, word
 from catalog.services.views import Answer
 from catalog.web import wording
 from catalog.web.asked import Asking, Told, asking, told
 from catalog.web.counted import Counted, counted
-from catalog.web.danger import danger_line
 from catalog.web.heard import Heard, heard
 from catalog.web.posted import NOTHING, Posted
-from catalog.web.rows import Row, row
 
 # Shown at first; all others are one key away.
 FIRST = 3

@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from catalog.domain.wording import sentence
+from catalog.resolve.answering.asked import Answers
+from catalog.resolve.answering.question_views import QuestionsView, QuestionView
+from catalog.resolve.answering.understood import without_personal
 from catalog.resolve.labels import ATTRIBUTE_LABEL
 from catalog.resolve.questions.answers import CANNOT_TELL
 from catalog.resolve.questions.table import Question, expert_questions
-from catalog.services.asking import Answers
-from catalog.services.asking_views import QuestionsView, QuestionView
-from catalog.services.reading import without_personal
 from catalog.services.views import RecordSummary
 from catalog.web import wording
 from catalog.web.amend import Choice

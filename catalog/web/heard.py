@@ -4,33 +4,15 @@ Spans are code points of the text as given. A piece is the longest run of text t
 cover, so pieces joined give back the text exactly.
 """
 
-import itertools
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from catalog.domain.said import SCENE
 from catalog.resolve.amending import CORRECTED, GIVEN
-from catalog.resolve.cue import ASKED, Cue, Doubt, Span
-from catalog.resolve.labels import ATTRIBUTE_LABEL
-from catalog.services.views import Answer, CueView
+from catalog.resolve.answering.cue_view import CueView
+from catalog.resolve.answering.pieces import Piece, first_of, heading_and_value, kind_of, pieces_of
+from catalog.services.views import Answer
 from catalog.web.amend import Choice, choices
-
-# Which underline wins where two cues share a word.
-_RANK = ("scene", "hedged", "looks", "unused", "other", "struck")
-_NAME_HEADINGS = ("make", "model", "variant", "badge", "name")
-_HEADINGS = sorted({*ATTRIBUTE_LABEL.values(), *_NAME_HEADINGS}, key=len, reverse=True)
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A run of the text. kind: "" not read, "looks", "scene", "hedged", "unused", "other", "struck", "masked".
-
-    meanings: positions in `Heard.meanings` whose leader hangs from the start of this piece.
-    """
-
-    text: str
-    kind: str
-    meanings: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,22 +63,13 @@ def heard(answer: Answer, posted: Collection[str] | None = None) -> Heard:
     text = answer.text
     read = [view for view in answer.cues if view.origin != GIVEN or view.cue.spans]
     both = [(view, False) for view in read] + [(view, True) for view in answer.struck]
-    ordered = sorted(both, key=lambda one: _first(one[0].cue))
+    ordered = sorted(both, key=lambda one: first_of(one[0].cue))
     meanings = tuple(_meaning(view, place, posted, struck=struck) for place, (view, struck) in enumerate(ordered))
     cues = [view.cue for view, _ in ordered]
-    spans = [span for cue in cues for span in cue.spans] + list(answer.masked)
-    edges = sorted(
-        {0, len(text), *(edge for span in spans for edge in (span.start, span.end) if 0 <= edge <= len(text))}
-    )
     hidden = answer.masked
-    pieces = [
-        _piece(text, Span(start, end), cues, meanings, hidden)
-        for start, end in itertools.pairwise(edges)
-        if end > start
-    ]
     words = (text[span.start : span.end].strip() for span in answer.unread)
     return Heard(
-        tuple(pieces),
+        pieces_of(text, cues, [meaning.kind for meaning in meanings], hidden),
         meanings,
         tuple(word for word in words if word),
         tuple(span.end - span.start for span in hidden),
@@ -104,36 +77,8 @@ def heard(answer: Answer, posted: Collection[str] | None = None) -> Heard:
     )
 
 
-def kind_of(view: CueView) -> str:
-    """The underline of a cue."""
-    if view.cue.vehicle != ASKED:
-        return "other"
-    if view.cue.attribute == "scene":
-        return "scene"
-    if not view.ranks:
-        return "unused"
-    return "looks" if view.cue.doubt is Doubt.FIRM else "hedged"
-
-
-def _piece(text: str, at: Span, cues: Sequence[Cue], meanings: Sequence[Meaning], hidden: Sequence[Span]) -> Piece:
-    covering = {meaning.kind for cue, meaning in zip(cues, meanings, strict=True) if _covers(cue.spans, at)}
-    kind = "masked" if _covers(hidden, at) else next((kind for kind in _RANK if kind in covering), "")
-    begins = tuple(place for place, cue in enumerate(cues) if cue.spans and _first(cue) == at.start)
-    return Piece(text[at.start : at.end], kind, begins)
-
-
-def _covers(spans: Sequence[Span], at: Span) -> bool:
-    return any(span.start <= at.start and at.end <= span.end for span in spans)
-
-
-def _first(cue: Cue) -> int:
-    return min((span.start for span in cue.spans), default=0)
-
-
 def _meaning(view: CueView, place: int, posted: Collection[str] | None, *, struck: bool) -> Meaning:
-    lead, label = _lead(view.label.removeprefix("other vehicle "))
-    heading = next((known for known in _HEADINGS if label == known or label.startswith(known + " ")), "")
-    value = f"{lead}{label[len(heading) :].strip()}"
+    heading, value = heading_and_value(view.label)
     state = "struck" if struck else "corrected" if view.origin == CORRECTED else ""
     kind = "struck" if struck else kind_of(view)
     return Meaning(heading, value, kind, view.cue.heard, view.note, place, state, _chosen(view, posted, struck=struck))
@@ -145,12 +90,3 @@ def _chosen(view: CueView, posted: Collection[str] | None, *, struck: bool) -> t
     if posted is None or any(choice.chosen and (not choice.value or choice.value in posted) for choice in made):
         return made
     return tuple(replace(choice, chosen=place == 0) for place, choice in enumerate(made))
-
-
-def _lead(label: str) -> tuple[str, str]:
-    """ "not perhaps body van" -> ("not perhaps ", "body van"): doubt and denial go with the value."""
-    lead = ""
-    for word in ("not ", "perhaps "):
-        if label.startswith(word):
-            lead, label = lead + word, label[len(word) :]
-    return lead, label

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from werkzeug.datastructures import MultiDict
 
 from catalog.errors import BadInput
-from catalog.services.asking import NO_ANSWERS, Answers
+from catalog.resolve.answering.asked import NO_ANSWERS, Answers
 from schemas.question_answers import MOST_EXCLUDED
 
 # What one key opens: all possible vehicles, why these, every fact of a brief.

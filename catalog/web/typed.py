@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from flask import Response, request
 
 from catalog.errors import ChockbookError
-from catalog.services.reading import settle, without_personal
+from catalog.resolve.answering.understood import without_personal
+from catalog.services.reading import settle
 from catalog.services.resolving import Description
 from catalog.web.acting import from_here
 from catalog.web.amend import amendments

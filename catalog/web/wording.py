@@ -104,10 +104,6 @@ CREW_ADVICE = {
 }
 
 # Look-alikes put together.
-ALIKE = "Look alike, but differ in"
-ALIKE_MORE = "and {count} more"
-ALIKE_SAME = "Look alike; a crew acts the same on them"
-ALIKE_LESS = "and {count} less likely that look the same"
 TELL_APART = "Told apart by"
 
 ALIKE_TITLE = "Looks like it"
@@ -267,22 +263,6 @@ SCENE_MORE = "another …"
 SCENE_NOT_OFFERED = frozenset({"plug_accepted", "plug_refused", "coupler_removed", "cut_off_done"})
 
 TELL_TITLE = "Tell the caller"
-# One danger line: the first that applies leads; water adds its own sentence.
-DANGER_FIRE = (
-    "Fire or smoke: treat as a pack fire. Toxic, can explode in a closed space. Upwind, breathing apparatus, "
-    "leave the charge port alone."
-)
-DANGER_VAPOUR = (
-    "Vapour: treat as a pack fire. Toxic, can explode in a closed space. Upwind, breathing apparatus, "
-    "leave the charge port alone."
-)
-DANGER_SIGNS = (
-    "Hiss, pops or smell may be the pack: treat as a pack fire. Upwind, breathing apparatus, "
-    "leave the charge port alone."
-)
-DANGER_WATER = "Water: casualty first. Leave the charge port alone. Cut off after recovery unless the guide says."
-DANGER_AND_WATER = " In water too: casualty first."
-
 # The scene bar: (key, cell, question in the tray). Answers are yes, no, not said.
 SCENE = (
     ("fire", "Fire or smoke?", "Can you see fire, smoke or vapour?"),

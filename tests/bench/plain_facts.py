@@ -2,14 +2,13 @@
 
 import numpy as np
 
+from catalog.resolve.answering.chances import Chance, chance_of
 from catalog.resolve.fact_chances import LISTED
 from catalog.resolve.fact_index import indexed_facts
 from catalog.resolve.fact_protective import protective_elements
 from catalog.resolve.fact_words import element_words
 from catalog.resolve.posterior import Posterior
 from catalog.resolve.tables import Tables
-from catalog.services.fact_views import chance_of
-from catalog.services.views import Chance
 
 Shown = list[tuple[str, Chance]]
 

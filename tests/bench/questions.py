@@ -18,6 +18,7 @@ from functools import reduce
 from operator import add
 from pathlib import Path
 
+from catalog.resolve.answering.groups import groups_of
 from catalog.resolve.evidence import gather
 from catalog.resolve.explain import bars, why
 from catalog.resolve.field import Field
@@ -28,7 +29,6 @@ from catalog.resolve.questions.choosing import Asking, next_questions
 from catalog.resolve.questions.safety import Caller, Scene
 from catalog.resolve.reading.reader import read
 from catalog.services.facts import shared_facts
-from catalog.services.lookalikes import groups_of
 from tests.bench.ground import prepared
 from tests.bench.plain_facts import plain_facts
 from tests.bench.stages import forget

@@ -14,13 +14,14 @@ from catalog.domain.protective import protective
 from catalog.domain.record import Record
 from catalog.domain.spec.nodes import Order
 from catalog.domain.wording import value_words
+from catalog.resolve.answering.asked import Answers
+from catalog.resolve.answering.questions import questions_of
 from catalog.resolve.brief_facts import FACTS, BriefFact
 from catalog.resolve.chance import said
 from catalog.resolve.cue import ASKED
 from catalog.resolve.fact_chances import LISTED, FactChance, Verdict, fact_chances
 from catalog.resolve.posterior import Posterior, posterior
 from catalog.resolve.rows import Entry, Row, row_of
-from catalog.services.asking import Answers, questions_of
 from catalog.services.briefs import BriefAsked, compose_unstored
 from catalog.services.compiling import compile_latest
 from catalog.services.house import House, open_house

@@ -7,12 +7,12 @@ import pytest
 from flask.testing import FlaskClient
 
 from catalog.errors import BadInput
+from catalog.resolve.answering.asked import Answers
+from catalog.resolve.answering.question_words import UNLISTED
 from catalog.resolve.questions.choosing import Stopped
 from catalog.resolve.questions.safety import Caller
 from catalog.resolve.questions.table import expert_questions
-from catalog.services.asking import Answers
 from catalog.services.asking import check as check_answers
-from catalog.services.asking_words import UNLISTED
 from schemas.question_answers import CALLERS, LONGEST_ANSWER, STOPPED
 from tests.integration.api_demo import demo_app
 from tests.integration.test_api import check

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from catalog.services.reading import BLANK, read_description
+from catalog.resolve.answering.understood import BLANK
+from catalog.services.reading import read_description
 from tests.integration.api_demo import demo_app
 from tests.integration.test_api import check
 

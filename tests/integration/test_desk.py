@@ -33,7 +33,7 @@ def test_steps_follow_what_was_answered_and_ruled_out(house: House) -> None:
     wide = desk_answer(house, Description("brantock"), SceneSaid())
     assert len(wide.steps.vehicles) > 1
     first = wide.steps.vehicles[0].code
-    from catalog.services.asking import Answers
+    from catalog.resolve.answering.asked import Answers
 
     without = desk_answer(house, Description("brantock", answers=Answers(excluded=(first,))), SceneSaid())
     assert without.steps.vehicles[0].code != first

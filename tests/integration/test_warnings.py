@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from catalog.config import Settings
-from catalog.services import wording
+from catalog.resolve.answering import notes as wording
 from catalog.services.house import House, open_house
 from catalog.services.popularity import Popularity
 from catalog.services.resolving import Description, resolve_description
@@ -38,7 +38,7 @@ def test_what_does_not_fit_a_clear_vin_is_told(house: House) -> None:
     told = resolve_description(house, Description("VIN EA4ME4EC1N0000001, a motorbike"))
     assert told.candidates[0].code == "26F-RWN"
     assert told.candidates[0].chance.probability > 0.98
-    assert wording.VIN_CONTRADICTED.format("body motorcycle") in told.warnings
+    assert wording.vin_contradicted(["body motorcycle"]) in told.warnings
     assert told.warnings != warnings(house, "VIN EA4ME4EC1N0000001")
 
 

@@ -23,6 +23,11 @@ from catalog.plan.brief import BriefInput, Data, Sure, brief_plan, compose
 from catalog.plan.scene import Scene
 from catalog.plan.several import Field
 from catalog.plan.steps import plan_for
+from catalog.resolve.answering.alike import LookalikeView
+from catalog.resolve.answering.candidates import Bar, Candidate
+from catalog.resolve.answering.chances import Chance
+from catalog.resolve.answering.cue_view import CueView
+from catalog.resolve.answering.group_views import DifferenceView, SightView
 from catalog.resolve.cue import Cue, Doubt, Span
 from catalog.resolve.reading.sayings import Saying
 from catalog.services import (
@@ -85,20 +90,20 @@ class Called:
 def answer(edition: v.EditionView, text: str, *, bars: bool) -> v.Answer:
     """An answer whose shares add up to 1."""
     cue = Cue("body", ("pickup",), (Span(6, 12),), "pickup", doubt=Doubt.HEDGED)
-    likely, unlikely = v.Chance(0.7, "likely", "about 7 in 10"), v.Chance(0.1, "unlikely", "about 1 in 10")
-    explained = (v.Bar("how common", 0.25), v.Bar("body pickup", 1.5)) if bars else ()
+    likely, unlikely = Chance(0.7, "likely", "about 7 in 10"), Chance(0.1, "unlikely", "about 1 in 10")
+    explained = (Bar("how common", 0.25), Bar("body pickup", 1.5)) if bars else ()
     return v.Answer(
         edition=edition,
         text=text,
-        cues=(v.CueView(cue, "body pickup", True, "", "maybe pickup"),),
+        cues=(CueView(cue, "body pickup", True, "", "maybe pickup"),),
         unread=(Span(0, 5),),
         candidates=(
-            v.Candidate(CODE, "Ondal Tarrow", "2021 on, pickup", likely, "w", explained),
-            v.Candidate(OTHER, "Ondal Kes", "2019 on, van", unlikely, "w", explained),
+            Candidate(CODE, "Ondal Tarrow", "2021 on, pickup", likely, "w", explained),
+            Candidate(OTHER, "Ondal Kes", "2019 on, van", unlikely, "w", explained),
         ),
         others=0.05,
         others_count=12,
-        unlisted=v.Chance(0.15, "possible", "about 2 in 10"),
+        unlisted=Chance(0.15, "possible", "about 2 in 10"),
         calibration="expert",
         message="",
         driving_side="left",
@@ -113,7 +118,7 @@ def steps_view() -> sv.StepsView:
     """The steps for any vehicle, nothing known."""
     plan = plan_for(None, Scene())
     warnings = tuple(sv.WarningView(key, text) for key, text in plan.cautions.items())
-    unlisted = v.Chance(0.15, "possible", "about 2 in 10")
+    unlisted = Chance(0.15, "possible", "about 2 in 10")
     shown = (sv.phase_views(plan), sv.step_views(plan), warnings)
     return sv.StepsView(EDITIONS[2], "any_vehicle", *shown, (), (), unlisted, (), "unknown")
 
@@ -182,9 +187,9 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
     monkeypatch.setattr(records, "read_source", lambda house, key: noted(SOURCE))
     monkeypatch.setattr(editions, "list_editions", lambda house: noted(EDITIONS))
     monkeypatch.setattr(editions, "edition_changes", lambda house, a, b: noted(changes))
-    sight = fv.SightView("roof", "What is the roof like?", "from where you stand", ("glass roof", "soft top"), 0.4)
-    differs = (fv.DifferenceView("energy.pyro_fuse.fitted", "pyro-fuse", 3, ("not fitted", "fitted")),)
-    alike = fv.LookalikeView(OTHER, "Ondal Kes", "2019 on, van", 0.2, "Looks alike, but", differs, (sight,), "")
+    sight = SightView("roof", "What is the roof like?", "from where you stand", ("glass roof", "soft top"), 0.4)
+    differs = (DifferenceView("energy.pyro_fuse.fitted", "pyro-fuse", 3, ("not fitted", "fitted")),)
+    alike = LookalikeView(OTHER, "Ondal Kes", "2019 on, van", 0.2, "Looks alike, but", differs, (sight,), "")
 
     def find_lookalikes(house: Any, code: str, *, observer: str, limit: int) -> Any:
         called.asked.append((code, observer, limit))

@@ -3,9 +3,12 @@
 from datetime import UTC, datetime
 
 from catalog.domain.documents import record_from_document
+from catalog.resolve.answering.candidates import Candidate
+from catalog.resolve.answering.chances import Chance
+from catalog.resolve.answering.cue_view import CueView
 from catalog.resolve.chance import frequency, word
 from catalog.resolve.cue import Cue, Span
-from catalog.services.views import Answer, Candidate, Chance, CueView, EditionView, RecordView
+from catalog.services.views import Answer, EditionView, RecordView
 
 EDITION = EditionView(2, "ab" * 32, datetime(2026, 3, 2, 9, 30, tzinfo=UTC), "R. Quill", "A cut point moved.", 14)
 

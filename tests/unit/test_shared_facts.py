@@ -11,13 +11,14 @@ from catalog.cli.pages.shared import fact_lines, group_lines
 from catalog.cli.paper import Paper
 from catalog.domain.facts import stated
 from catalog.domain.record import Record
+from catalog.resolve.answering.alike import LookalikeView
+from catalog.resolve.answering.groups import groups_of
 from catalog.resolve.brief_facts import BY_KEY
 from catalog.resolve.field import Field
 from catalog.resolve.posterior import Posterior
 from catalog.services.doubts import DoubtView
-from catalog.services.fact_views import Lookalikes, LookalikeView, SharedFact
+from catalog.services.fact_views import Lookalikes, SharedFact
 from catalog.services.facts import concerns, shared_facts
-from catalog.services.lookalikes import groups_of
 from schemas.fact_answers import GroupsAnswer, LookalikesAnswer, SharedFactAnswer
 from tests.unit.cli_views import EDITION
 from tests.unit.fact_cases import drawn_record

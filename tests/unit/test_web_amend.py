@@ -6,8 +6,8 @@ import pytest
 
 from catalog.errors import BadInput
 from catalog.resolve.amending import CORRECTED, UNAMENDED, Given
+from catalog.resolve.answering.cue_view import CueView
 from catalog.resolve.cue import ANOTHER, ATTRIBUTES, Cue, Doubt, Span
-from catalog.services.views import CueView
 from catalog.web import wording
 from catalog.web.amend import amendments, choices
 

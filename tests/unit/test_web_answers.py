@@ -8,14 +8,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.resolve.answering import danger, rows
+from catalog.resolve.answering.candidates import Candidate
+from catalog.resolve.answering.chances import Chance
+from catalog.resolve.answering.cue_view import CueView
+from catalog.resolve.answering.danger import danger_line
+from catalog.resolve.answering.group_views import ActionView, DifferenceView, GroupsView, GroupView, Member, SightView
 from catalog.resolve.chance import frequency, word
 from catalog.resolve.cue import Cue, Doubt, Span
 from catalog.resolve.reading.words import DATA
-from catalog.services.fact_views import ActionView, DifferenceView, GroupsView, GroupView, Member, SightView
-from catalog.services.views import Answer, Candidate, Chance, CueView, EditionView
-from catalog.web import wording
+from catalog.services.views import Answer, EditionView
 from catalog.web.answers import FIRST, Results, results
-from catalog.web.danger import danger_line
 from catalog.web.posted import NOTHING
 
 EDITION = EditionView(3, "0" * 64, datetime(2026, 3, 2, tzinfo=UTC), "A. Inventor", "first", 9)
@@ -57,7 +60,7 @@ def test_look_alikes_are_one_row_with_what_a_crew_does_differently_on_them() -> 
     made = replace(answer([], 0.3), groups=GroupsView((group([0.4, 0.3], differs="where to cut"),), (), 0.0))
     (row,) = results(made).rows
     assert (row.frequency, row.boxes.length) == ("about 7 in 10", 14)
-    assert row.headline == f"{wording.ALIKE} where to cut"
+    assert row.headline == f"{rows.ALIKE} where to cut"
     assert [(v.rank, v.code, v.frequency, v.differs) for v in row.vehicles] == [
         (1, "C0", "about 4 in 10", "so on C0"),
         (2, "C1", "about 3 in 10", "so on C1"),
@@ -67,14 +70,14 @@ def test_look_alikes_are_one_row_with_what_a_crew_does_differently_on_them() -> 
 def test_a_look_alike_too_unlikely_to_name_is_counted_and_named_once_all_are_asked_for() -> None:
     made = replace(answer([], 0.3), groups=GroupsView((group([0.69, 0.01], differs="where to cut"),), (), 0.0))
     (row,) = results(made).rows
-    assert (len(row.vehicles), row.headline, row.less) == (1, "", wording.ALIKE_LESS.format(count=1))
+    assert (len(row.vehicles), row.headline, row.less) == (1, "", rows.less_words(1))
     (row,) = results(made, EVERY).rows
-    assert (len(row.vehicles), row.headline, row.less) == (2, f"{wording.ALIKE} where to cut", "")
+    assert (len(row.vehicles), row.headline, row.less) == (2, f"{rows.ALIKE} where to cut", "")
 
 
 def test_look_alikes_on_which_a_crew_acts_the_same_say_so() -> None:
     made = replace(answer([], 0.3), groups=GroupsView((group([0.4, 0.3], alike=True),), (), 0.0))
-    assert results(made).rows[0].headline == wording.ALIKE_SAME
+    assert results(made).rows[0].headline == rows.SAME
 
 
 def drawn(shown: Results) -> list[tuple[int, int]]:
@@ -131,16 +134,16 @@ def scene(*values: str, denied: bool = False, doubt: Doubt = Doubt.FIRM) -> Cue:
     [
         ([], ""),
         ([scene("on_side")], ""),
-        ([scene("smoke")], wording.DANGER_FIRE),
-        ([scene("vapour")], wording.DANGER_VAPOUR),
-        ([scene("hiss")], wording.DANGER_SIGNS),
-        ([scene("water")], wording.DANGER_WATER),
-        ([scene("vapour"), scene("fire")], wording.DANGER_FIRE),
-        ([scene("fire"), scene("water")], wording.DANGER_FIRE + wording.DANGER_AND_WATER),
+        ([scene("smoke")], danger.FIRE),
+        ([scene("vapour")], danger.VAPOUR),
+        ([scene("hiss")], danger.SIGNS),
+        ([scene("water")], danger.WATER),
+        ([scene("vapour"), scene("fire")], danger.FIRE),
+        ([scene("fire"), scene("water")], danger.FIRE + danger.AND_WATER),
         # Doubt about a danger is a danger; a denial is not.
-        ([scene("fire", doubt=Doubt.GUESS)], wording.DANGER_FIRE),
+        ([scene("fire", doubt=Doubt.GUESS)], danger.FIRE),
         ([scene("fire", denied=True)], ""),
-        ([scene("fire", denied=True), scene("water")], wording.DANGER_WATER),
+        ([scene("fire", denied=True), scene("water")], danger.WATER),
     ],
 )
 def test_one_danger_line(cues: list[Cue], expected: str) -> None:
@@ -152,10 +155,10 @@ def test_one_danger_line(cues: list[Cue], expected: str) -> None:
     [
         ([scene("smoke")], {"fire": "no"}, ""),
         # Somebody who does not know takes nothing back.
-        ([scene("smoke")], {"fire": "unknown"}, wording.DANGER_FIRE),
-        ([], {"fire": "yes"}, wording.DANGER_FIRE),
-        ([scene("water")], {"fire": "no"}, wording.DANGER_WATER),
-        ([scene("fire"), scene("vapour")], {"fire": "no"}, wording.DANGER_VAPOUR),
+        ([scene("smoke")], {"fire": "unknown"}, danger.FIRE),
+        ([], {"fire": "yes"}, danger.FIRE),
+        ([scene("water")], {"fire": "no"}, danger.WATER),
+        ([scene("fire"), scene("vapour")], {"fire": "no"}, danger.VAPOUR),
     ],
 )
 def test_the_danger_line_follows_what_is_answered_of_the_scene(

@@ -6,13 +6,14 @@ import pytest
 from werkzeug.datastructures import MultiDict
 
 from catalog.errors import BadInput
+from catalog.resolve.answering.asked import Answers
+from catalog.resolve.answering.chances import chance_of
+from catalog.resolve.answering.question_views import OptionView, QuestionsView, QuestionView
+from catalog.resolve.answering.question_words import points_to
 from catalog.resolve.fact_chances import Verdict
 from catalog.resolve.fact_words import NONE_STATED
 from catalog.resolve.questions.table import expert_questions
-from catalog.services.asking import Answers
-from catalog.services.asking_views import OptionView, QuestionsView, QuestionView
-from catalog.services.asking_words import points_to
-from catalog.services.fact_views import SharedFact, ValueView, chance_of
+from catalog.services.fact_views import SharedFact, ValueView
 from catalog.services.views import RecordSummary
 from catalog.web import wording
 from catalog.web.asked import CANNOT_TELL_KEY, KEYS, asking, told

@@ -7,9 +7,10 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.resolve.answering.cue_view import CueView
+from catalog.resolve.answering.pieces import kind_of
 from catalog.resolve.cue import Cue, Doubt, Span
-from catalog.services.views import CueView
-from catalog.web.heard import Heard, kind_of
+from catalog.web.heard import Heard
 from catalog.web.heard import heard as heard_of
 from tests.unit.test_web_answers import answer
 

@@ -15,11 +15,12 @@ from flask.testing import FlaskClient
 from catalog.app import create_app
 from catalog.config import Settings
 from catalog.domain.cautions import DEMO_MARK, FULL
+from catalog.resolve.answering.danger import FIRE as DANGER_FIRE
+from catalog.resolve.answering.notes import PRIOR_DECIDES
 from catalog.services.editions import edition_changes, list_editions
 from catalog.services.records import list_records
 from catalog.services.resolving import resolve_description
 from catalog.services.views import Answer
-from catalog.services.wording import PRIOR_DECIDES
 from catalog.web import assets, wording
 
 SAID = "white pickup, port left rear"
@@ -154,7 +155,7 @@ def test_boxes_on_the_page_add_up_to_less_than_ten(client: FlaskClient) -> None:
 
 def test_danger_stands_on_the_page_before_any_vehicle_is_known(client: FlaskClient) -> None:
     page = text(client.post("/desk/live", data={"said": "it's on fire"}).text)
-    assert wording.DANGER_FIRE in page
+    assert DANGER_FIRE in page
     assert "Possible vehicles" in page
     assert not re.search(r"about \d+ in|1 in 20", page.split("Possible vehicles")[1])
 

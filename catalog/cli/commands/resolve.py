@@ -50,7 +50,7 @@ def resolve(terminal: Terminal, /, **typed: Any) -> None:
     only; left out, the site's setting holds. --ask asks only what the caller can tell from where they
     are; an empty answer ends it.
     """
-    from catalog.services.asking import Answers
+    from catalog.resolve.answering.asked import Answers
     from catalog.services.resolving import INCLUDABLE, Description, resolve_description
 
     chosen = _Chosen(**typed)

@@ -10,7 +10,9 @@ from catalog.cli.paper import Paper, counted
 from catalog.domain.cautions import FULL_POSSIBLE
 from catalog.domain.wording import sentence
 from catalog.resolve import chance
-from catalog.services.views import Answer, Candidate, Chance
+from catalog.resolve.answering.candidates import Candidate
+from catalog.resolve.answering.chances import Chance
+from catalog.services.views import Answer
 
 _ALWAYS = 3
 _WORTH_A_ROW = 0.025  # what `chance.frequency` still calls "about 1 in 20"

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from catalog.cli.paper import Paper
-from catalog.services.asking_views import QuestionsView, QuestionView
-from catalog.services.asking_words import CANNOT_TELL
+from catalog.resolve.answering.question_views import QuestionsView, QuestionView
+from catalog.resolve.answering.question_words import CANNOT_TELL
 from catalog.services.views import Answer, RecordSummary
 
 _COLUMN, _HEARD = 34, 28

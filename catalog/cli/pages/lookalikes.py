@@ -3,7 +3,8 @@
 from catalog.cli.pages.shared import difference_lines, sight_lines
 from catalog.cli.paper import Paper
 from catalog.domain.cautions import FULL
-from catalog.services.fact_views import Lookalikes, LookalikeView
+from catalog.resolve.answering.alike import LookalikeView
+from catalog.services.fact_views import Lookalikes
 
 _SAME = "Every fact of a brief is the same in both records, what is not stated included."
 

@@ -4,8 +4,10 @@ from collections.abc import Iterator, Sequence
 
 from catalog.cli.pages.asked import questions_lines
 from catalog.cli.paper import Paper, counted, joined
-from catalog.services.fact_views import DifferenceView, GroupsView, GroupView, SharedFact, SightView, ValueView
-from catalog.services.views import Answer, Candidate
+from catalog.resolve.answering.candidates import Candidate
+from catalog.resolve.answering.group_views import DifferenceView, GroupsView, GroupView, SightView
+from catalog.services.fact_views import SharedFact, ValueView
+from catalog.services.views import Answer
 
 _COLUMN = 34  # of the values
 _HEAVIEST = 3  # weight of what may kill

@@ -4,10 +4,11 @@ from collections.abc import Iterator
 
 from catalog.cli.paper import Paper
 from catalog.domain.places import FRAME_NOTE
+from catalog.resolve.answering.cue_view import CueView
+from catalog.resolve.answering.notes import scene_words
+from catalog.resolve.answering.understood import BLANK
 from catalog.resolve.cue import ASKED
-from catalog.services.reading import BLANK
-from catalog.services.views import Answer, CueView, ReadView
-from catalog.services.wording import scene_words
+from catalog.services.views import Answer, ReadView
 
 _HEARD = 28  # column of the meanings
 

@@ -2,13 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
+from catalog.resolve.answering.candidates import Bar, Candidate
+from catalog.resolve.answering.group_views import GroupView, Member
 from catalog.resolve.chance import Boxes
-from catalog.services.doubts import DoubtView
-from catalog.services.fact_views import GroupView, Member
-from catalog.services.views import Bar, Candidate
-from catalog.web import wording
 
+ALIKE = "Look alike, but differ in"
+SAME = "Look alike; a crew acts the same on them"
 # A look-alike less likely than this is counted in its row, and named once all are asked for.
 NAMED = 0.025
 
@@ -18,7 +19,7 @@ class Vehicle:
     """One vehicle of a row. rank: its key, from 1 down the page. differs: what the headline's fact is on it.
 
     why, bars: what counted, empty where not asked for. frequency: of it alone, empty where it is the row's only one.
-    doubts: what was taken back on its record.
+    doubts: what was taken back on its record, as in `Candidate`.
     """
 
     rank: int
@@ -29,7 +30,7 @@ class Vehicle:
     differs: str
     why: str
     bars: tuple[Bar, ...]
-    doubts: tuple[DoubtView, ...] = ()
+    doubts: tuple[Any, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,17 +75,22 @@ def row(group: GroupView, first: int, drawn: Boxes, known: Mapping[str, Candidat
         frequency=group.chance.frequency,
         boxes=drawn,
         headline=_headline(len(vehicles), differs.label if differs else ""),
-        more=wording.ALIKE_MORE.format(count=group.differ_in - 1) if differs and group.differ_in > 1 else "",
-        less=wording.ALIKE_LESS.format(count=left) if left else "",
+        more=f"and {group.differ_in - 1} more" if differs and group.differ_in > 1 else "",
+        less=less_words(left) if left else "",
         sights=tuple(sight.ask for sight in group.sights) if differs else (),
         advice=group.advice if differs else "",
     )
 
 
+def less_words(count: int) -> str:
+    """How many more a row counts without naming them."""
+    return f"and {count} less likely that look the same"
+
+
 def _headline(named: int, label: str) -> str:
     if named < 2:
         return ""
-    return f"{wording.ALIKE} {label}" if label else wording.ALIKE_SAME
+    return f"{ALIKE} {label}" if label else SAME
 
 
 def _vehicle(rank: int, member: Member, more: Candidate | None, differs: str, *, alone: bool) -> Vehicle:

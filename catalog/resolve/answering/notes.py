@@ -1,6 +1,6 @@
 """What the services say in words about a reading and its result."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from catalog.domain.said import SCENE
 from catalog.domain.vin import check_digit_agrees
@@ -14,7 +14,7 @@ SIDES_SWAPPED = (
     "Sides may be swapped: the charge port was said to be on the other side of what else fits. Ask again: which side, "
     "seated in it and facing forward?"
 )
-VIN_CONTRADICTED = "The VIN decides, but its vehicle does not fit: {}. Check the VIN, character by character."
+
 
 STRUCK = "struck out: does not count"
 
@@ -26,6 +26,11 @@ _NOTES = {
 _SHOWN_ONLY = "shown only: does not rank"
 _OTHER_VEHICLE = "the other vehicle, not the one asked about: does not rank"
 _NOT_ON_ITS_WHEELS = {"left_down", "right_down", "on_side", "on_roof", "rolled"}
+
+
+def vin_contradicted(unfit: Sequence[str]) -> str:
+    """That what was said does not fit the vehicle a VIN points to. unfit: what of it, in words."""
+    return f"The VIN decides, but its vehicle does not fit: {', '.join(unfit)}. Check the VIN, character by character."
 
 
 def message(text: str, reading: Reading, result: Posterior) -> str:
