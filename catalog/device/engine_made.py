@@ -7,15 +7,19 @@ from catalog.device.translate import Unit, bundle
 
 ROOT = Path(__file__).parents[2]
 ENTRIES = (
+    "catalog.device.phone.asked",
     "catalog.device.phone.drawn",
-    "catalog.device.phone.record",
     "catalog.device.phone.facts",
+    "catalog.device.phone.record",
+    "catalog.device.phone.search",
     "catalog.device.phone.slip",
-    "catalog.plan.site",
     "catalog.domain.documents",
     "catalog.domain.folding",
+    "catalog.plan.brief",
     "catalog.plan.several",
+    "catalog.plan.site",
     "catalog.plan.steps",
+    "catalog.resolve.answering.alike",
     "catalog.resolve.fact_chances",
     "catalog.resolve.posterior",
     "catalog.resolve.reading.reader",
@@ -26,7 +30,12 @@ NATIVE = {
     "catalog.resolve.parameters": "parameters.js",
     "catalog.resolve.tables": "tables.js",
 }
-FOLDERS = ("catalog/domain/data", "catalog/plan/data", "catalog/resolve/reading/data")
+FOLDERS = (
+    "catalog/domain/data",
+    "catalog/plan/data",
+    "catalog/resolve/questions/data",
+    "catalog/resolve/reading/data",
+)
 
 
 @cache

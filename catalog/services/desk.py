@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from catalog.plan.brief import Brief, brief_plan, compose
 from catalog.plan.caller import caller_lines, shipped_caller
 from catalog.plan.derived import PORT_RULED_OUT
+from catalog.plan.proposed import proposed_scene
 from catalog.plan.scene import DONE, FIELDS, Said, Scene
 from catalog.plan.several import Field as PossibleVehicles
 from catalog.plan.several import SeveralPlan, SightOf
@@ -16,7 +17,7 @@ from catalog.services.house import House
 from catalog.services.local_steps import table_of
 from catalog.services.planning import plan_kept
 from catalog.services.resolving import Description, answer_of, weigh
-from catalog.services.scenes import proposed_scene, with_answers
+from catalog.services.scenes import with_answers
 from catalog.services.step_views import PhaseView, StepsView, StepView, phase_views, step_views
 from catalog.services.steps import steps_view
 from catalog.services.views import Answer

@@ -9,6 +9,7 @@ import numpy as np
 from catalog.compiled import Compiled
 from catalog.domain.canonical import parse_canonical
 from catalog.domain.record import Record
+from catalog.plan.proposed import proposed_scene
 from catalog.plan.scene import Scene
 from catalog.plan.several import COUNTS, Possible, SeveralPlan, SightOf, plan_for_several
 from catalog.plan.several import Field as PossibleVehicles
@@ -24,7 +25,7 @@ from catalog.services.local_steps import table_of
 from catalog.services.planning import plan_kept
 from catalog.services.records import ANY_VEHICLE, not_listed, parsed_code
 from catalog.services.resolving import Weighed
-from catalog.services.scenes import proposed_scene, with_answers
+from catalog.services.scenes import with_answers
 
 _MOST = int(1 / COUNTS)  # more than so many cannot have more than that share each
 

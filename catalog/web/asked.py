@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from catalog.domain.wording import sentence
 from catalog.resolve.answering.asked import Answers
 from catalog.resolve.answering.question_views import QuestionsView, QuestionView
+from catalog.resolve.answering.question_words import WHOM
 from catalog.resolve.answering.understood import without_personal
 from catalog.resolve.labels import ATTRIBUTE_LABEL
 from catalog.resolve.questions.answers import CANNOT_TELL
@@ -80,7 +81,7 @@ def asking(view: QuestionsView) -> Asking:
             for option, key in zip(question.options, KEYS, strict=False)
         ),
         cannot_tell=cannot if view.questions else None,
-        whom=wording.WHOM[view.caller],
+        whom=WHOM[view.caller],
         advice=view.advice,
         said=view.said,
         offer=view.offer_unlisted,

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from catalog.errors import BadInput
+from catalog.resolve.answering.scale import FIRST
 from catalog.resolve.cue import Cue
 from catalog.services.outcomes import CONFIRMED, NOT_LISTED, NOT_THIS, Outcome, fresh_id, may_be_kept, outcome_of
 from catalog.services.views import Answer
-from catalog.web.answers import FIRST
 from schemas.outcomes import load_outcome
 
 _MOST = 10

@@ -10,12 +10,13 @@ from collections.abc import Sequence
 from flask import Response, request
 
 from catalog.errors import ChockbookError
+from catalog.resolve.answering.scale import FIRST
 from catalog.resolve.answering.understood import without_personal
 from catalog.services.reading import settle
 from catalog.services.resolving import Description
 from catalog.web.acting import from_here
 from catalog.web.amend import amendments
-from catalog.web.answers import FIRST, Results
+from catalog.web.answers import Results
 from catalog.web.errors import answered
 from catalog.web.posted import Posted, said
 from catalog.web.render import house

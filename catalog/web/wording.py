@@ -88,14 +88,6 @@ MAY_BE_IT = "take that back: it may be"
 NAME_HINT = "name or badge as heard"
 NAME_TAKE = "Take it"
 TREAT_UNLISTED = "Treat as not in this catalogue"
-WHOM = {
-    "unknown": "where the caller is: not said",
-    "inside": "caller inside",
-    "beside": "caller beside it",
-    "away": "caller away from it",
-    "passing": "caller gone past",
-    "crew": "crew at the vehicle",
-}
 CREW_WHERE = "Where are you?"
 CREW_PLACES = (("", "not at it yet"), ("crew", "at it, chocked"))
 CREW_ADVICE = {
@@ -163,7 +155,6 @@ CONFIDENCE_BAND = (
     "chance alone when every probability is right. A line that leaves it below says: too sure."
 )
 
-UNLISTED_TITLE = "Not in this catalogue"
 UNLISTED_SUBTITLE = "Go by the steps for any vehicle"
 
 

@@ -7,6 +7,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, Route, expect
 
+from catalog.resolve.answering.question_words import WHOM
 from catalog.web import wording
 from tests.browser.conftest import PHONE
 
@@ -108,10 +109,10 @@ def test_digits_typed_in_the_line_answer_nothing_and_the_next_call_begins_afresh
     page.locator("[data-not]").first.click()
     page.get_by_text("beside it", exact=True).click()
     expect(page.locator(".answered .chip")).to_have_count(2)
-    expect(page.locator("[data-ask] header")).to_contain_text(wording.WHOM["beside"])
+    expect(page.locator("[data-ask] header")).to_contain_text(WHOM["beside"])
     page.get_by_label(wording.LINE_LABEL).fill("")
     expect(page.locator(".answered")).to_have_count(0)
-    expect(page.locator("[data-ask] header")).to_contain_text(wording.WHOM["unknown"])
+    expect(page.locator("[data-ask] header")).to_contain_text(WHOM["unknown"])
 
 
 def test_an_answer_is_not_lost_to_words_typed_right_after_it(open_page: Open) -> None:
@@ -146,7 +147,7 @@ def test_it_all_works_as_a_plain_form(open_page: Open) -> None:
     page.get_by_text("away", exact=True).click()
     page.locator("[data-ask] [data-key='0']").click()
     expect(page.locator(".answered .chip")).to_have_count(1)
-    expect(page.locator("[data-ask] header")).to_contain_text(wording.WHOM["away"])
+    expect(page.locator("[data-ask] header")).to_contain_text(WHOM["away"])
     page.locator("[data-not]").first.click()
     expect(page.locator(".answered .chip")).to_have_count(2)
     page.get_by_role("button", name=re.compile("more facts")).click()

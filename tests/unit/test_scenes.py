@@ -3,8 +3,9 @@
 import pytest
 
 from catalog.errors import BadInput
+from catalog.plan.proposed import proposed_scene
 from catalog.plan.scene import Said
-from catalog.services.scenes import proposed_scene, with_answers
+from catalog.services.scenes import with_answers
 
 
 @pytest.mark.parametrize(

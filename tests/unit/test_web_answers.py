@@ -14,11 +14,12 @@ from catalog.resolve.answering.chances import Chance
 from catalog.resolve.answering.cue_view import CueView
 from catalog.resolve.answering.danger import danger_line
 from catalog.resolve.answering.group_views import ActionView, DifferenceView, GroupsView, GroupView, Member, SightView
+from catalog.resolve.answering.scale import FIRST
 from catalog.resolve.chance import frequency, word
 from catalog.resolve.cue import Cue, Doubt, Span
 from catalog.resolve.reading.words import DATA
 from catalog.services.views import Answer, EditionView
-from catalog.web.answers import FIRST, Results, results
+from catalog.web.answers import Results, results
 from catalog.web.posted import NOTHING
 
 EDITION = EditionView(3, "0" * 64, datetime(2026, 3, 2, tzinfo=UTC), "A. Inventor", "first", 9)

@@ -9,7 +9,7 @@ from catalog.errors import BadInput
 from catalog.resolve.answering.asked import Answers
 from catalog.resolve.answering.chances import chance_of
 from catalog.resolve.answering.question_views import OptionView, QuestionsView, QuestionView
-from catalog.resolve.answering.question_words import points_to
+from catalog.resolve.answering.question_words import WHOM, points_to
 from catalog.resolve.fact_chances import Verdict
 from catalog.resolve.fact_words import NONE_STATED
 from catalog.resolve.questions.table import expert_questions
@@ -38,7 +38,7 @@ def test_each_answer_has_a_key_and_cannot_tell_its_own() -> None:
     assert shown.cannot_tell
     assert (shown.cannot_tell.key, shown.cannot_tell.value) == (CANNOT_TELL_KEY, "roof=cannot_tell")
     assert shown.why == "May settle: 12 V and 48 V sources"
-    assert shown.whom == wording.WHOM["away"]
+    assert shown.whom == WHOM["away"]
 
 
 def test_an_answer_points_to_a_vehicle_only_where_one_is_about_even_or_likelier() -> None:

@@ -17,6 +17,7 @@ from catalog.config import Settings
 from catalog.domain.cautions import DEMO_MARK, FULL
 from catalog.resolve.answering.danger import FIRE as DANGER_FIRE
 from catalog.resolve.answering.notes import PRIOR_DECIDES
+from catalog.resolve.answering.scale import UNLISTED
 from catalog.services.editions import edition_changes, list_editions
 from catalog.services.records import list_records
 from catalog.services.resolving import resolve_description
@@ -119,11 +120,11 @@ def test_a_description_is_posted_and_shown_without_a_script(client: FlaskClient)
     assert answer.status_code == 200
     assert answer.headers["Cache-Control"] == "no-store"
     page = text(answer.text)
-    assert wording.UNLISTED_TITLE in page
+    assert UNLISTED in page
     assert re.search(r"about \d in 10", page)
     assert f">\n{SAID}</textarea>" in answer.text
     assert "said=" not in answer.text
-    assert page.index("Quellorne Brantock") < page.index(wording.UNLISTED_TITLE)
+    assert page.index("Quellorne Brantock") < page.index(UNLISTED)
 
 
 def test_the_live_part_is_the_same_answer_in_pieces(client: FlaskClient) -> None:
@@ -185,7 +186,7 @@ def test_what_to_mind_in_an_answer_stands_above_its_vehicles(
     monkeypatch.setattr("catalog.web.pages.search.resolve_description", warned)
     page = text(client.post("/crew", data={"said": SAID}).text)
     for warning in (PRIOR_DECIDES, "Sides may be swapped."):
-        assert page.index("Possible vehicles") < page.index(warning) < page.index(wording.UNLISTED_TITLE)
+        assert page.index("Possible vehicles") < page.index(warning) < page.index(UNLISTED)
     assert "rates: simulated" in page or "rates: expert" in page
 
 

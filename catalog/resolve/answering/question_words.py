@@ -28,6 +28,15 @@ _KEEP_OFF = "Fire, smoke, vapour, a leak or water is said or not ruled out, or o
 _GET_OUT = f"{_KEEP_OFF}: nothing is asked of somebody inside. Tell them to get out and away."
 _AWAY = f"{_KEEP_OFF}: only what is seen from afar is asked. Tell them to keep away."
 
+WHOM = {
+    "unknown": "where the caller is: not said",
+    "inside": "caller inside",
+    "beside": "caller beside it",
+    "away": "caller away from it",
+    "passing": "caller gone past",
+    "crew": "crew at the vehicle",
+}
+
 
 def advice(scene: Scene) -> str:
     """What to mind while asking."""

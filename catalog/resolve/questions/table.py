@@ -1,15 +1,16 @@
 """The questions as data: wording, answers, who can seldom tell, what they cost."""
 
-import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property
-from importlib import resources
+from pathlib import Path
 from typing import Any
 
 from catalog.resolve.cue import Cue
 from catalog.resolve.questions.safety import Caller, Need
+
+_SHIPPED = Path(__file__).parent / "data" / "questions.json"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,7 @@ class QuestionSet:
     identity_weight: what not knowing the vehicle weighs beside all facts together (1). unit_cost: of
     cost 1, as a share of all that may be lost. least_bits: less information is not worth asking for.
     most_asked: then the call is better spent otherwise. likeliest, sampled: how many records are weighed, and
-    how many of all others stand for them. names: makes thought of as answers. hash: SHA-256 of its compact JSON.
+    how many of all others stand for them. names: makes thought of as answers.
     """
 
     version: int
@@ -73,7 +74,6 @@ class QuestionSet:
     sampled: int
     names: int
     questions: tuple[Question, ...]
-    hash: str
 
     @cached_property
     def by_id(self) -> Mapping[str, Question]:
@@ -82,12 +82,17 @@ class QuestionSet:
 
 def questions_from(data: Mapping[str, Any]) -> QuestionSet:
     """Build a set from its JSON object."""
-    text = json.dumps(data, sort_keys=True, separators=(",", ":"))
-    plain = {key: value for key, value in data.items() if key not in ("comment", "questions")}
     return QuestionSet(
-        **plain,
+        version=data["version"],
+        origin=data["origin"],
+        identity_weight=data["identity_weight"],
+        unit_cost=data["unit_cost"],
+        least_bits=data["least_bits"],
+        most_asked=data["most_asked"],
+        likeliest=data["likeliest"],
+        sampled=data["sampled"],
+        names=data["names"],
         questions=tuple(_question(entry) for entry in data["questions"]),
-        hash=hashlib.sha256(text.encode()).hexdigest(),
     )
 
 
@@ -108,5 +113,4 @@ def _question(entry: Mapping[str, Any]) -> Question:
 @cache
 def expert_questions() -> QuestionSet:
     """The set that ships with the product."""
-    text = resources.files("catalog.resolve.parameters").joinpath("questions.json").read_text(encoding="utf-8")
-    return questions_from(json.loads(text))
+    return questions_from(json.loads(_SHIPPED.read_text(encoding="utf-8")))
