@@ -333,6 +333,7 @@ const py = (() => {
   py.divmod = (a, b) => [Math.floor(a / b), py.mod(a, b)];
   py.math = { ceil: Math.ceil, floor: Math.floor, log: Math.log, log1p: Math.log1p, exp: Math.exp, log2: Math.log2 };
   py.format = (x, form) => {
+    if (form === "%Y-%m-%d") return x.slice(0, 10); // a time is a text here, as in JSON
     if (form === ".1f") {
       // A tie (an odd number of quarters) goes to the even digit there, and away from zero here.
       if (Math.abs(x * 4) % 2 !== 1) return x.toFixed(1);
@@ -346,6 +347,7 @@ const py = (() => {
   py.ord = (x) => x.codePointAt(0);
   py.chr = (x) => String.fromCodePoint(x);
   py.round = (x) => { const r = Math.round(x); return Math.abs(x % 1) === 0.5 && r % 2 ? r - 1 : r; };
+  py.iter = (x) => py.each(x)[Symbol.iterator]();
   py.reversed = (x) => [...py.each(x)].reverse();
   py.getattr = (x, name, other) => { const found = x[name]; return found === undefined ? other : found; };
   const numbers = new WeakMap();

@@ -7,6 +7,8 @@ from catalog.device.translate.loops import Loops
 from catalog.device.translate.names import BUILT_IN, LIBRARY, METHODS, TAKES, js
 from catalog.device.translate.source import Signature
 
+_REDUCED = ("axis", "keepdims", "initial")  # what the sums and extremes of rows of numbers take
+
 
 class Calls(Loops):
     """Writes calls: with them every expression has its writer."""
@@ -130,8 +132,8 @@ class Calls(Loops):
             return fitting.pop()
         if wanted <= {"encoding"}:
             return Signature(("encoding",))
-        if wanted <= {"axis"}:
-            return Signature(("axis",))
+        if wanted <= set(_REDUCED):
+            return Signature(_REDUCED)
         raise self.refuse(node, f"a call of .{name} with {', '.join(map(str, wanted))}")
 
     def _positional(self, node: ast.Call) -> str:

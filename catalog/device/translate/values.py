@@ -7,7 +7,7 @@ from catalog.device.translate.names import BUILT_IN, LIBRARY, METHODS, js
 from catalog.device.translate.writer import Writer
 
 GENERIC = ("tuple", "dict", "list", "set", "frozenset")
-_FORMATS = ("f','", "f'.1f'")
+_FORMATS = ("f','", "f'.1f'", "f'%Y-%m-%d'")
 
 
 class Values(Writer):
