@@ -13,8 +13,8 @@ _RESERVED = frozenset((
 # What engine/py.js has of Python, under the same names; all else is refused (tests/unit/test_translate.py holds the two
 # together). Built-in functions:
 BUILT_IN = frozenset((
-    "abs", "all", "any", "bool", "chr", "dict", "divmod", "enumerate", "float", "frozenset", "getattr", "id", "int", "iter",
-    "isinstance", "len", "list", "map", "max", "min", "next", "ord", "range", "repr", "reversed", "round", "set",
+    "abs", "all", "any", "bool", "chr", "dict", "divmod", "enumerate", "float", "frozenset", "getattr", "id", "int",
+    "isinstance", "iter", "len", "list", "map", "max", "min", "next", "ord", "range", "repr", "reversed", "round", "set",
     "sorted", "str", "sum", "tuple", "zip", "filter",
 ))  # fmt: skip
 # From the standard library:
