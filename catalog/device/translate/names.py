@@ -14,8 +14,8 @@ _RESERVED = frozenset((
 # together). Built-in functions:
 BUILT_IN = frozenset((
     "abs", "all", "any", "bool", "chr", "dict", "divmod", "enumerate", "float", "frozenset", "getattr", "id", "int",
-    "isinstance", "iter", "len", "list", "map", "max", "min", "next", "ord", "range", "repr", "reversed", "round", "set",
-    "sorted", "str", "sum", "tuple", "zip", "filter",
+    "isinstance", "iter", "len", "list", "map", "max", "min", "next", "ord", "range", "repr", "reversed", "round",
+    "set", "sorted", "str", "sum", "tuple", "zip", "filter",
 ))  # fmt: skip
 # From the standard library:
 LIBRARY = {
