@@ -387,6 +387,19 @@ const py = (() => {
     }
     return low;
   };
+  py.bisect_right = (row, x) => {
+    let [low, high] = [0, row.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (py.lt(x, row[middle])) high = middle;
+      else low = middle + 1;
+    }
+    return low;
+  };
+  py.accumulate = (x, start) => {
+    let made = start;
+    return [start, ...[...py.each(x)].map((each) => { made = py.add(made, each); return made; })];
+  };
   py.pairwise = (x) => { const all = [...py.each(x)]; return all.slice(1).map((each, i) => [all[i], each]); };
   py.product = (...many) => many.reduce((rows, each) => rows.flatMap((row) => [...py.each(each)].map((x) => [...row, x])), [[]]);
   py.cache = (f, most = Infinity) => {

@@ -86,7 +86,8 @@ class Calls(Loops):
             if home == "json":
                 return f"py.json.{func.attr}({self._positional(node)})"
             if home in LIBRARY or home == "math":
-                return f"py.{'math.' if home == 'math' else ''}{func.attr}({self._positional(node)})"
+                given = ", ".join([*map(self.element, node.args), *(self.expr(k.value) for k in node.keywords)])
+                return f"py.{'math.' if home == 'math' else ''}{func.attr}({given})"
             known = self.program.modules.get(home)
             signature = self.program.signature_of(known, func.attr) if known else None
             new = "new " if known and func.attr in known.classes and known.classes[func.attr].kind != "words" else ""

@@ -19,11 +19,11 @@ BUILT_IN = frozenset((
 ))  # fmt: skip
 # From the standard library:
 LIBRARY = {
-    "bisect": ("bisect_left",),
+    "bisect": ("bisect_left", "bisect_right"),
     "collections": ("Counter", "defaultdict"),
     "dataclasses": ("replace",),
     "functools": ("cache", "lru_cache"),
-    "itertools": ("pairwise", "product"),
+    "itertools": ("accumulate", "pairwise", "product"),
     "pathlib": ("Path",),
     "sys": ("intern",),
 }

@@ -4,6 +4,7 @@ import ast
 import json
 
 from catalog.device.translate.names import BUILT_IN, LIBRARY, METHODS, js
+from catalog.device.translate.source import TYPING
 from catalog.device.translate.writer import Writer
 
 GENERIC = ("tuple", "dict", "list", "set", "frozenset")
@@ -30,6 +31,8 @@ class Values(Writer):
             home, own = self.module.imports[name]
             if own in LIBRARY.get(home, ()):
                 return f"py.{own}"
+            if own and home not in self.program.modules and home not in TYPING:
+                raise self.refuse(node, f"{own} of {home}")
             return js(name)
         if name == "__file__":
             return json.dumps(self.module.name.replace(".", "/"))
