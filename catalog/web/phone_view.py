@@ -3,11 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from catalog.services.asking_views import QuestionsView
-from catalog.services.views import Answer, CueView
-from catalog.web.answers import Results, Share
-from catalog.web.heard import kind_of
-from catalog.web.rows import Row
+from catalog.resolve.answering.cue_view import CueView
+from catalog.resolve.answering.pieces import kind_of
+from catalog.resolve.answering.question_views import QuestionsView
+from catalog.resolve.answering.rows import Row
+from catalog.resolve.answering.scale import Share
+from catalog.services.views import Answer
+from catalog.web.answers import Results
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,8 @@ from typing import Any
 from flask import Blueprint, Response, jsonify, request
 
 from catalog.errors import BadInput, Unavailable
+from catalog.resolve.answering.asked import Answers
 from catalog.services.amending import amendments_of
-from catalog.services.asking import Answers
 from catalog.services.resolving import Description, resolve_description
 from catalog.web.answers import results
 from catalog.web.errors import status_of
