@@ -1,11 +1,12 @@
 """What the API accepts about guide updates, decisions, publication and the watch list."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from marshmallow import fields, validate
 
-from schemas.cue_requests import whole_text
-from schemas.request_fields import Digits, OneOf, Request, Whole
+from schemas.cue_requests import MOST_CUES, CueSaid, whole_text
+from schemas.request_fields import Digits, OneOf, Request, Whole, list_of, loaded
 from schemas.requests import LAST_EDITION
 
 STATES = ("open", "published", "set aside")
@@ -160,6 +161,13 @@ class WatchRequest(Request):
     """A description that must go on finding a record."""
 
     text = _text("The description: read and forgotten, its cues are kept.", "Say what tells vehicles apart.")
+    cues = list_of(
+        fields.Nested(CueSaid),
+        MOST_CUES,
+        "cues",
+        description="Cues as an answer understood them, with a text or without one.",
+        cure='Give a list of cues such as {"attribute": "body", "values": ["pickup"]}, or leave it out.',
+    )
     code = _text("The record it must find.", "Give a record's code.", 16, required=True)
     rank = Whole(
         load_default=3,
@@ -168,6 +176,11 @@ class WatchRequest(Request):
         metadata={"description": "Among so many first.", "cure": "Give 1 to 10."},
     )
     name = _text("What it is called; left out, what was understood.", "Say it in at most 200 characters.", 200)
+
+
+def load_watch(given: Mapping[str, Any]) -> dict[str, Any]:
+    """A watch-list entry from elsewhere than a request. Raises BadInput for the first fault."""
+    return loaded(WatchRequest(), given)
 
 
 class UnwatchRequest(Request):

@@ -6,11 +6,13 @@ from typing import Any
 from catalog.api.reply import FIXED, PRIVATE, Reply
 from catalog.domain import cautions
 from catalog.services import publishing, reviewing, updates, watch_list
+from catalog.services.amending import cue_of
 from catalog.services.change_file import change_lines
 from catalog.services.compiling import edition_view
 from catalog.services.house import House
 from catalog.services.records import parsed_code
 from catalog.services.reviewing import Edit, Judgement
+from catalog.services.watch_list import WatchAsked
 from schemas import review
 from schemas.answers import with_cautions
 
@@ -132,8 +134,13 @@ def watched(house: House, given: Arguments) -> Reply:
 
 
 def watch(house: House, given: Arguments) -> Reply:
-    """Watch that a description goes on finding a record. The text is read and forgotten, its cues are kept."""
-    watch_list.watch(house, given["actor"], given["text"], given["code"], rank=given["rank"], name=given["name"])
+    """Watch that a description goes on finding a record.
+
+    The text is read and forgotten, its cues are kept; what an answer understood can be sent as `cues` instead.
+    """
+    cues = tuple(map(cue_of, given["cues"]))
+    asked = WatchAsked(given["code"], given["text"], cues, given["rank"], given["name"])
+    watch_list.watch(house, given["actor"], asked)
     return watched(house, given)
 
 

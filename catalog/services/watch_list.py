@@ -32,6 +32,20 @@ LONGEST_NAME = 200
 
 
 @dataclass(frozen=True, slots=True)
+class WatchAsked:
+    """What must find which record. text: read and forgotten. cues: as they were understood, with the text or without.
+
+    rank: among so many first. name: "" for the cues in words.
+    """
+
+    code: str
+    text: str = ""
+    cues: tuple[Cue, ...] = ()
+    rank: int = 3
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Watch:
     """cues: what was understood, as phrases that read back to it. rank: among so many first `code` must be found."""
 
@@ -45,36 +59,35 @@ class Watch:
     time: datetime
 
 
-def watch(house: House, actor: Actor | None, text: str, code: str, *, rank: int = 3, name: str = "") -> Watch:
-    """Put a description on the list. text: read and forgotten. name: "" for its cues in words.
+def watch(house: House, actor: Actor | None, asked: WatchAsked) -> Watch:
+    """Put a description on the list. One that does not find its record yet may be put there too.
 
-    Raises NotSignedIn, Forbidden, BadInput (nothing in it tells vehicles apart, or the record is not among the first
-    `rank` even now), NotFound.
+    Raises NotSignedIn, Forbidden, BadInput (nothing in it tells vehicles apart), NotFound.
     """
     who = require(actor, Right.UPDATE)
-    known = parsed_code(code)
-    if rank not in RANKS:
-        raise BadInput(f"rank is {rank}.", cure=f"Use {RANKS.start} to {RANKS.stop - 1}.")
+    known = parsed_code(asked.code)
+    if asked.rank not in RANKS:
+        raise BadInput(f"rank is {asked.rank}.", cure=f"Use {RANKS.start} to {RANKS.stop - 1}.")
     compiled = house.shelf.current()
     if known not in compiled.codes:
         raise NotFound(f"There is no record {known} in this edition.", cure="Watch for a record that is listed.")
-    said = tuple(view.cue for view in read_description(house, text).cues)
-    cues = tuple(kept_cues(said, lexicon_of(compiled.tables)))
+    said = tuple(view.cue for view in read_description(house, asked.text).cues) if asked.text.strip() else ()
+    cues = tuple(kept_cues((*said, *asked.cues), lexicon_of(compiled.tables)))
     if not cues:
         raise BadInput("Nothing in it can tell vehicles apart.", cure="Say shape, places, names, years.")
-    told = " ".join(name.split()) or ", ".join(canonical(cue) for cue in cues)
+    told = " ".join(asked.name.split()) or ", ".join(canonical(cue) for cue in cues)
     row = stored.StoredWatch(
         number=0,
         name=told[:LONGEST_NAME],
         cues=canonical_bytes([packed_cue(cue) for cue in cues]),
         code=known,
-        rank=rank,
+        rank=asked.rank,
         author=who.name,
         time_us=now_us(),
     )
     with write(house.engine) as conn:
         number = stored.add_watch(conn, row)
-        note(conn, who, "watch", f"watch {number}", {"record": known, "rank": rank})
+        note(conn, who, "watch", f"watch {number}", {"record": known, "rank": asked.rank})
     return next(one for one in watched(house) if one.number == number)
 
 

@@ -72,10 +72,6 @@ WATCH_WHAT = (
     "never the words."
 )
 WATCH_NONE = "Nothing is watched yet. Add the descriptions your callers use for the vehicles you meet most."
-WATCH_ADD = "Watch a description"
 WATCH_TEXT = "Description, as a caller says it"
-WATCH_CODE = "Record it must find"
-WATCH_RANK = "Among so many first"
-WATCH_NAME = "Name, if it needs one"
 WATCH_END = "Watch no more"
 WATCH_WHY = "Why it need not be found any more"

@@ -16,6 +16,7 @@ from catalog.app import create_app
 from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.web import review_wording as says
+from catalog.web import wording
 from tests.browser.conftest import DESK, PHONE, Silent
 from tests.people import signed_in, somebody
 
@@ -172,10 +173,18 @@ def test_the_review_on_a_phone_and_the_watch_list(sign: Sign) -> None:
         steward.goto(path)
         sound(steward)
     steward.get_by_label(says.WATCH_TEXT).fill("quellorne brantock pickup")
-    steward.get_by_label(says.WATCH_CODE).fill("QPW-TF3")
-    press(steward, says.WATCH_ADD)
+    steward.get_by_label(wording.WATCH_CODE).fill("QPW-TF3")
+    press(steward, wording.WATCH_ADD)
     expect(steward.locator(".watched")).to_contain_text("Quellorne Brantock")
     steward.locator(".watched summary").first.press("Enter")
     steward.get_by_label(says.WATCH_WHY).fill("Not on our roads any more.")
     press(steward, says.WATCH_END)
     expect(steward.locator(".watched")).to_contain_text(says.WATCH_NONE)
+    # And straight from an answer, by key.
+    steward.goto("/crew")
+    steward.get_by_label(wording.LINE_LABEL).fill("quellorne brantock pickup")
+    steward.locator(".watch-these summary").press("Enter")
+    sound(steward)
+    steward.get_by_label(wording.WATCH_CODE).select_option("QPW-TF3")
+    press(steward, wording.WATCH_ADD)
+    expect(steward.locator(".watched")).to_contain_text("Quellorne Brantock")

@@ -19,7 +19,7 @@ from catalog.services.publishing import check_publication, gates_of_edition, go_
 from catalog.services.reviewing import Judgement, accept_rest, decide, reopen, set_aside
 from catalog.services.trail import TrailAsked, read_trail
 from catalog.services.updates import RecordsAsked, UpdatesAsked, list_updates, read_change, read_update, waiting
-from catalog.services.watch_list import unwatch, watch, watched
+from catalog.services.watch_list import WatchAsked, unwatch, watch, watched
 from catalog.store import read as store
 from catalog.store.doubts import standing_doubts
 from catalog.store.engine import read, write
@@ -141,7 +141,7 @@ def test_the_second_person_is_asked_for_again_when_publishing(house: House) -> N
 
 
 def test_a_watched_description_that_is_lost_is_in_the_way(house: House) -> None:
-    made = watch(house, STEWARD, f"{SAID}, ring Mr White", ALPHA, rank=1, name="Kella, as most say it")
+    made = watch(house, STEWARD, WatchAsked(ALPHA, f"{SAID}, ring Mr White", rank=1, name="Kella, as most say it"))
     assert made.cues
     assert "white" not in " ".join(made.cues).lower()
     renamed = {"identity.make": "Perrow", "identity.model": "Zint", **SALOON}
@@ -167,13 +167,13 @@ def test_a_watched_description_that_is_lost_is_in_the_way(house: House) -> None:
 def test_a_watch_list_changed_since_asks_for_new_checks(house: House) -> None:
     number = accepted(house, {ALPHA: SALOON})
     check_publication(house, STEWARD, [int(number)])
-    made = watch(house, STEWARD, SAID, ALPHA)
+    made = watch(house, STEWARD, WatchAsked(ALPHA, SAID))
     assert known_check(house, STEWARD, [int(number)]) is None
     assert made.name == ", ".join(made.cues)
     with pytest.raises(BadInput, match="Nothing in it"):
-        watch(house, STEWARD, "is anyone there", ALPHA)
+        watch(house, STEWARD, WatchAsked(ALPHA, "is anyone there"))
     with pytest.raises(BadInput, match="rank"):
-        watch(house, STEWARD, SAID, ALPHA, rank=11)
+        watch(house, STEWARD, WatchAsked(ALPHA, SAID, rank=11))
 
 
 def test_a_record_that_no_longer_passes_is_in_the_way(house: House, monkeypatch: pytest.MonkeyPatch) -> None:

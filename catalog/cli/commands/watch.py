@@ -41,9 +41,11 @@ def list_(terminal: Terminal, as_json: bool) -> None:
 @click.pass_obj
 def add(terminal: Terminal, text: tuple[str, ...], code: str, rank: int, name: str, as_name: str | None) -> None:
     """Watch that the description TEXT (- for standard input) finds a record. TEXT is read and forgotten."""
+    from catalog.services.watch_list import WatchAsked
     from catalog.services.watch_list import watch as watch_
 
-    made = watch_(terminal.house, acting(terminal, as_name), description_of(text), code, rank=rank, name=name)
+    asked = WatchAsked(code, description_of(text), rank=rank, name=name)
+    made = watch_(terminal.house, acting(terminal, as_name), asked)
     click.echo(f"{made.number}  {made.name}: {made.title} [{made.code}] among the first {made.rank}.")
 
 

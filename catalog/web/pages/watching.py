@@ -13,6 +13,7 @@ from catalog.services.watch_list import RANKS, unwatch, watch, watched
 from catalog.web import review_wording
 from catalog.web.acting import actor
 from catalog.web.errors import answered
+from catalog.web.outcomes import posted_watch
 from catalog.web.paging import paged
 from catalog.web.render import house, page
 
@@ -46,8 +47,7 @@ def _watch_do() -> Response:
         if form.get("do") == "end":
             unwatch(house(), actor(), _number(form.get("number", "")), form.get("reason", ""))
         else:
-            rank = _number(form.get("rank", ""))
-            watch(house(), actor(), form.get("text", ""), form.get("code", ""), rank=rank, name=form.get("name", ""))
+            watch(house(), actor(), posted_watch(form))
     except _REFUSED as error:
         return _watch(error)
     return redirect("/steward/watch", 303)
