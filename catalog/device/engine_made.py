@@ -3,7 +3,7 @@
 from functools import cache
 from pathlib import Path
 
-from catalog.device.translate import Unit, bundle
+from catalog.device.translate import Instead, Unit, bundle
 
 ROOT = Path(__file__).parents[2]
 ENTRIES = (
@@ -15,6 +15,11 @@ ENTRIES = (
     "catalog.device.phone.slip",
     "catalog.domain.documents",
     "catalog.domain.folding",
+    "catalog.draw.close_up",
+    "catalog.draw.connectors",
+    "catalog.draw.sketch",
+    "catalog.draw.strip",
+    "catalog.draw.svg",
     "catalog.plan.brief",
     "catalog.plan.several",
     "catalog.plan.site",
@@ -30,8 +35,15 @@ NATIVE = {
     "catalog.resolve.parameters": "parameters.js",
     "catalog.resolve.tables": "tables.js",
 }
+# Of what is translated otherwise, what would take a phone seconds.
+INSTEAD = {
+    "catalog.resolve.reading.phrases": Instead(
+        "phrases.js", ("_tables",), ("_steps", "rows", "part_rows", "_singular", "_expanded")
+    ),
+}
 FOLDERS = (
     "catalog/domain/data",
+    "catalog/draw/data",
     "catalog/plan/data",
     "catalog/resolve/questions/data",
     "catalog/resolve/reading/data",
@@ -41,4 +53,4 @@ FOLDERS = (
 @cache
 def engine() -> Unit:
     """Script and tables. Raises NotTranslatable, naming file and line."""
-    return bundle(ROOT, ENTRIES, NATIVE, FOLDERS)
+    return bundle(ROOT, ENTRIES, NATIVE, FOLDERS, INSTEAD)

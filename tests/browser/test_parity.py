@@ -1,13 +1,14 @@
-"""The phone's engine in a real browser gives what the server's gives: texts of every set, every record's steps.
+"""The phone's engine in a real browser gives what the server's gives: readings, probabilities, the search's whole view,
+steps, briefs, records and strips.
 
-The run takes a seeded sample of the texts; `python -m tests.browser.test_parity` takes all of them.
+The run takes a seeded sample; `python -m tests.browser.test_parity` takes all, and 2,000 generated descriptions.
 """
 
-import dataclasses
 import json
 import shutil
+import sys
 from collections.abc import Iterator, Mapping, Sequence
-from enum import Enum
+from functools import cache
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -15,12 +16,24 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from catalog.device.engine_made import engine
+from catalog.device.phone.asked import asked_from
+from catalog.device.phone.drawn import drawn_of
+from catalog.device.phone.facts import facts_of
+from catalog.device.phone.model import Meta, Ticked
+from catalog.device.phone.record import record_view
+from catalog.device.phone.search import answer
+from catalog.domain.attributes import closed_terms
 from catalog.domain.documents import document_from_record
 from catalog.domain.folding import fold_name
-from catalog.plan.scene import Said, Scene
+from catalog.domain.record import Record
+from catalog.draw.model import POSTURES
+from catalog.draw.strip import strip
+from catalog.draw.svg import svg
+from catalog.plan.brief import BriefInput, BriefVehicle, Data, Sure, brief_plan, compose
+from catalog.plan.scene import FIELDS, Said, Scene
 from catalog.plan.several import Field, Possible, plan_for_several
 from catalog.plan.steps import plan_for
+from catalog.resolve.answering.alike import alike_views
 from catalog.resolve.evidence import gather
 from catalog.resolve.fact_chances import fact_chances
 from catalog.resolve.field import Field as Weighed
@@ -28,80 +41,24 @@ from catalog.resolve.lexicon import Lexicon, Name
 from catalog.resolve.names import lexicon_of
 from catalog.resolve.parameters import shipped
 from catalog.resolve.posterior import posterior
+from catalog.resolve.questions.table import expert_questions
 from catalog.resolve.reading.reader import read
-from catalog.resolve.rows import Entry, row_of
+from catalog.resolve.rows import Entry, Row, row_of
+from catalog.resolve.sights import Observer
+from catalog.resolve.simulate import USUAL, Simulator, World, subject_of, text_of
 from catalog.resolve.tables import tables_of
+from tests.browser.parity_page import asked, edition_in, engine_in, near, plain
 from tests.plan_cases import ALL, CARRIED, demo_records
 
 TESTS = Path(__file__).parents[1]
 SETS = (*sorted((TESTS / "eval" / "readings").glob("*.jsonl")), TESTS / "eval" / "sets" / "resolve.jsonl")
 VECTORS = json.loads((TESTS / "vectors" / "reading.json").read_text(encoding="utf-8"))
-READ, PLANS, WEIGHED, RATE = 400, 200, 150, 0.12
-
-# Everything goes over as one JSON text: the browser's own way of handing over objects takes longer than the engine.
-_SETUP = """
-([script, files]) => {
-  const made = new Function(script + "\\nreturn engine;")()(JSON.parse(files));
-  const { modules: m, py, np } = made;
-  const plain = (x) => {
-    if (x === null || x === undefined) return null;
-    if (Array.isArray(x)) return x.map(plain);
-    if (x instanceof py.Set) return [...x].map(plain).sort();
-    if (x instanceof py.Dict) return ordered(x.items().map(([k, v]) => [String(k), plain(v)]));
-    return typeof x === "object" ? ordered(x.constructor.fields.map((k) => [k, plain(x[k])])) : x;
-  };
-  const ordered = (pairs) => Object.fromEntries(pairs.sort(([a], [b]) => (a < b ? -1 : 1)));
-  const { Lexicon, Name } = m["catalog.resolve.lexicon"];
-  let lexicon;
-  window.names = (names) => { lexicon = new Lexicon(names.map((each) => new Name(...each))); };
-  window.reading = ([text, side]) =>
-    plain(m["catalog.resolve.reading.reader"].read(py.plainText(text), lexicon, side));
-  let field;
-  window.edition = ([arrays, meta, data, hash, rate]) => {
-    const rows = py.dict(Object.entries(arrays).map(([name, values]) => [name, np.array(values)]));
-    const tables = new (m["catalog.resolve.tables"].Tables)(rows, py.fromJson(meta));
-    const parameters = m["catalog.resolve.parameters"].parameters_from(py.fromJson(data), hash);
-    field = new (m["catalog.resolve.field"].Field)(tables, parameters, rate);
-    lexicon = m["catalog.resolve.names"].lexicon_of(tables);
-  };
-  window.weighed = ([text, side]) => {
-    const { cues } = m["catalog.resolve.reading.reader"].read(py.plainText(text), lexicon, side);
-    const found = m["catalog.resolve.evidence"].gather(cues, field.tables, field.parameters);
-    const result = m["catalog.resolve.posterior"].posterior(found, field);
-    const facts = m["catalog.resolve.fact_chances"].fact_chances(result, field.tables);
-    return {
-      records: result.records.tolist(), unlisted: result.unlisted, order: result.order(10).tolist(),
-      facts: facts.map((each) => [each.fact.key, each.verdict, each.words, each.lower_bound,
-        each.values.map((value) => [value.words, value.probability])]),
-    };
-  };
-  window.plan = ([values, carried, documents]) => {
-    const scene = new (m["catalog.plan.scene"].Scene)(py.fromJson(values), carried && py.frozenset(carried));
-    const records = documents.map((each) => m["catalog.domain.documents"].record_from_document(py.fromJson(each)));
-    if (records.length < 2) return plain(m["catalog.plan.steps"].plan_for(records[0] ?? null, scene));
-    const { Field, Possible, plan_for_several: several } = m["catalog.plan.several"];
-    const share = 0.9 / records.length;
-    return plain(several(new Field(records.map((each, i) => new Possible(String(i), each, share)), 0.1), scene));
-  };
-}
-"""
-
-
-def plain(value: Any) -> Any:
-    """As `plain` in the page."""
-    if isinstance(value, Enum):
-        return value.value
-    if value is None or isinstance(value, str | int | float):
-        return value
-    if isinstance(value, frozenset | set):
-        return sorted(plain(each) for each in value)
-    if isinstance(value, Mapping):
-        return {str(key): plain(each) for key, each in value.items()}
-    if hasattr(value, "_fields"):
-        return {name: plain(getattr(value, name)) for name in value._fields}
-    if isinstance(value, Sequence):
-        return [plain(each) for each in value]
-    return {field.name: plain(getattr(value, field.name)) for field in dataclasses.fields(value)}
+# How many of each the run takes; the whole, all or as many as said.
+READ, WEIGHED, SEARCHED, PLANS, BRIEFS, RECORDS = 400, 100, 40, 150, 60, 40
+GENERATED, SCENES = 2000, 6
+RATE = 0.12
+DATA, UNLISTED = Data(14, "edition 14, 2026-03-02", True), Sure("unlikely", "about 1 in 10")
+META = Meta("QPW-TF3", 14, "edition 14, 2026-03-02", 2, True)
 
 
 @pytest.fixture(scope="module")
@@ -111,27 +68,27 @@ def page(browser: Browser) -> Iterator[Page]:
     opened.close()
 
 
-def engine_in(browser: Browser) -> Page:
-    """A page in which the engine stands."""
-    opened = browser.new_page()
-    unit = engine()
-    opened.evaluate(_SETUP, [unit.script, json.dumps(dict(unit.files))])
-    return opened
+@cache
+def rows() -> tuple[Row, ...]:
+    return tuple(row_of(Entry(code, record)) for code, record in demo_records().items())
 
 
-def asked(page: Page, name: str, given: Sequence[Any]) -> list[Any]:
-    """What a function of the page answers to each of `given`."""
-    told = page.evaluate(
-        "([name, given]) => JSON.stringify(JSON.parse(given).map((each) => window[name](each) ?? null))",
-        [name, json.dumps(given)],
-    )
-    answers: list[Any] = json.loads(told)
-    return answers
+@cache
+def field() -> Weighed:
+    return Weighed(tables_of(rows()), shipped(), RATE)
 
 
 def written() -> list[tuple[str, str]]:
-    rows = [json.loads(line) for path in SETS for line in path.read_text(encoding="utf-8").splitlines() if line]
-    return [(row["text"], row.get("driving_side", "left")) for row in rows if "text" in row]
+    found = [json.loads(line) for path in SETS for line in path.read_text(encoding="utf-8").splitlines() if line]
+    return [(row["text"], row.get("driving_side", "left")) for row in found if "text" in row]
+
+
+def generated(count: int) -> list[tuple[str, str]]:
+    """Descriptions of demo vehicles, and of some that are in no catalogue, in raw words."""
+    world = World([subject_of(row) for row in rows()])
+    simulator = Simulator(world, USUAL, 8)
+    made = [simulator.of(world.subjects[number % len(world.subjects)], number) for number in range(count)]
+    return [(text_of(each, 8, number), "left") for number, each in enumerate(made)]
 
 
 def same_reading(page: Page, texts: Sequence[tuple[str, str]], lexicon: Lexicon) -> None:
@@ -147,19 +104,23 @@ def test_texts_of_every_set_are_read_alike(page: Page) -> None:
 
 def all_are_read_alike(page: Page, count: int | None = None) -> int:
     """count: how many, None for all. Returns how many there were."""
-    tables = tables_of(row_of(Entry(code, record)) for code, record in demo_records().items())
     texts = written()
     assert len(texts) > 1500
     chosen = texts if count is None else Random("read").sample(texts, count)
-    same_reading(page, chosen, lexicon_of(tables))
+    same_reading(page, chosen, lexicon_of(field().tables))
     return len(chosen)
 
 
 def test_the_vectors_are_read_as_they_say(page: Page) -> None:
+    vectors_are_read_as_they_say(page)
+
+
+def vectors_are_read_as_they_say(page: Page) -> int:
     lexicon = Lexicon(Name(fold_name(shown), shown, kind) for shown, kind in VECTORS["names"])
     texts = [(row["text"], row["driving_side"]) for row in VECTORS["texts"]]
     assert any(ord(char) > 0xFFFF for text, _ in texts for char in text)
     same_reading(page, texts, lexicon)
+    return len(texts)
 
 
 def test_odd_characters_are_read_alike(page: Page) -> None:
@@ -170,16 +131,19 @@ def test_odd_characters_are_read_alike(page: Page) -> None:
 
 
 def test_every_probability_is_the_same(page: Page) -> None:
-    """Within a millionth, in the same order, with the same facts beside them in the same words."""
-    tables = tables_of(row_of(Entry(code, record)) for code, record in demo_records().items())
-    field, lexicon = Weighed(tables, shipped(), RATE), lexicon_of(tables)
-    arrays = {name: values.tolist() for name, values in tables.arrays.items()}
-    asked(page, "edition", [[arrays, dict(tables.meta), parameter_set(), shipped().hash, RATE]])
-    texts = Random("weighed").sample(written(), WEIGHED)
-    theirs = asked(page, "weighed", texts)
-    worst = 0.0
-    for (text, side), found in zip(texts, theirs, strict=True):
-        result = posterior(gather(read(text, lexicon, side).cues, tables, field.parameters), field)
+    texts = [*Random("weighed").sample(written(), WEIGHED), *generated(WEIGHED // 2)]
+    assert probabilities_are_the_same(page, texts) < 1e-6
+
+
+def probabilities_are_the_same(page: Page, texts: Sequence[tuple[str, str]]) -> float:
+    """Cues equal, records in the same order, the same facts beside them in the same words. Returns the largest
+    difference of a probability."""
+    edition_in(page, field())
+    tables, lexicon, worst = field().tables, lexicon_of(field().tables), 0.0
+    for (text, side), found in zip(texts, asked(page, "weighed", texts), strict=True):
+        cues = read(text, lexicon, side).cues
+        assert found["cues"] == plain(cues), text
+        result = posterior(gather(cues, tables, field().parameters), field())
         ours = [*result.records.tolist(), result.unlisted]
         told = [*found["records"], found["unlisted"]]
         worst = max(worst, *(abs(a - b) for a, b in zip(ours, told, strict=True)))
@@ -189,46 +153,172 @@ def test_every_probability_is_the_same(page: Page) -> None:
             for f in fact_chances(result, tables)
         ]
         assert near(found["facts"]) == near(facts), text
-    assert worst < 1e-6
+    return worst
 
 
-def near(value: Any) -> Any:
-    """The same with numbers to nine decimals."""
-    if isinstance(value, list):
-        return [near(each) for each in value]
-    return round(value, 9) if isinstance(value, float | int) else value
+def test_the_search_says_the_same_of_words_taps_and_answers(page: Page) -> None:
+    texts = [*Random("searched").sample(written(), SEARCHED // 2), *generated(SEARCHED // 2)]
+    searches_are_the_same(page, [*map(search_page, texts, range(len(texts))), {"text": ""}])
 
 
-def parameter_set() -> dict[str, Any]:
-    """The shipped set as one object, as a bundle holds it."""
-    plain_ = ("version", "origin", "temperature", "unlisted_bias", "cap", "floor", "kappa", "no_port")
-    return {**{name: getattr(shipped(), name) for name in plain_}, **shipped().tables}
+def searches_are_the_same(page: Page, pages: Sequence[Mapping[str, Any]]) -> int:
+    """The whole view: chips with spans, rows with boxes, the question, every word."""
+    edition_in(page, field())
+    for given, found in zip(pages, asked(page, "search", pages), strict=True):
+        ours = plain(answer(field(), asked_from({**given, "text": basic(given["text"])})))
+        assert near(found) == near(ours), given
+    return len(pages)
+
+
+def basic(text: str) -> str:
+    """As the page hands a text over: one character for each outside the basic plane."""
+    return "".join(char if ord(char) <= 0xFFFF else "\ue000" for char in text)
+
+
+def search_page(said: tuple[str, str], number: int) -> Mapping[str, Any]:
+    """What a page may ask: every second one with taps, answers, a scene, vehicles ruled out."""
+    text, side = said
+    if number % 2 == 0:
+        return {"text": text, "driving_side": side}
+    draw, known = Random(f"page {number}"), expert_questions()
+    question = draw.choice([each for each in known.questions if each.options])
+    taps = [{"attribute": "port_place", "values": [draw.choice(("left|rear_quarter|", "|front_face|", "right||low"))]}]
+    for attribute in draw.sample(("body", "connector", "door_mechanism", "selector", "colour"), 2):
+        taps.append({"attribute": attribute, "values": [draw.choice(closed_terms(attribute))]})
+    return {
+        "text": text,
+        "driving_side": side,
+        "taps": taps[: draw.randint(0, 3)],
+        "scene": {draw.choice(FIELDS): draw.choice(("yes", "no"))},
+        "answers": {question.id: draw.choice([*(option.id for option in question.options), "cannot_tell"])},
+        "excluded": draw.sample(list(demo_records()), draw.randint(0, 2)),
+        "caller": draw.choice(("crew", None)),
+        "every": draw.random() < 0.3,
+    }
+
+
+def test_look_alikes_are_the_same(page: Page) -> None:
+    lookalikes_are_the_same(page, range(0, len(rows()), 12))
+
+
+def lookalikes_are_the_same(page: Page, places: Sequence[int]) -> int:
+    edition_in(page, field())
+    asks = [(place, seen) for place in places for seen in Observer]
+    theirs = asked(page, "alike", [[place, seen.value] for place, seen in asks])
+    for (place, seen), found in zip(asks, theirs, strict=True):
+        assert near(found) == near(plain(alike_views(place, field(), seen, 5))), place
+    return len(asks)
+
+
+def scene_of(draw: Random) -> tuple[dict[str, Said], Scene]:
+    row = {key: draw.choice(list(Said)) for key in draw.sample(ALL, draw.choice((0, 3, 6, 12, len(ALL))))}
+    return row, Scene(row, draw.choice(CARRIED))
+
+
+def carried_of(scene: Scene) -> list[str] | None:
+    return None if scene.carried is None else sorted(scene.carried)
+
+
+def possible(records: Sequence[Record]) -> Field:
+    share = 0.9 / max(1, len(records))
+    return Field([Possible(str(i), record, share) for i, record in enumerate(records)], 0.1)
 
 
 def test_steps_are_alike_for_every_record_in_many_scenes(page: Page) -> None:
+    steps_are_alike(page, PLANS)
+
+
+def steps_are_alike(page: Page, count: int) -> int:
     draw, records = Random("parity"), demo_records()
     scenes, ours = [], []
-    for number in range(PLANS):
-        row = {key: draw.choice(list(Said)) for key in draw.sample(ALL, draw.choice((0, 3, 6, 12, len(ALL))))}
-        scene = Scene(row, draw.choice(CARRIED))
+    for number in range(count):
+        row, scene = scene_of(draw)
         first = list(records)[number % len(records)]
         codes = list(dict.fromkeys((first, *draw.sample(list(records), draw.choice((0, 0, 1, 2))))))
         chosen = [records[code] for code in codes] if number else []
-        share = 0.9 / max(1, len(chosen))
-        several = Field([Possible(str(i), record, share) for i, record in enumerate(chosen)], 0.1)
         plan: Any = (
-            plan_for_several(several, scene) if len(chosen) > 1 else plan_for(chosen[0] if chosen else None, scene)
+            plan_for_several(possible(chosen), scene)
+            if len(chosen) > 1
+            else plan_for(chosen[0] if chosen else None, scene)
         )
         ours.append(plain(plan))
-        carried = None if scene.carried is None else sorted(scene.carried)
-        scenes.append([plain(row), carried, [document_from_record(record) for record in chosen]])
-    theirs = asked(page, "plan", scenes)
-    for number, (found, wanted) in enumerate(zip(theirs, ours, strict=True)):
+        scenes.append([plain(row), carried_of(scene), [document_from_record(record) for record in chosen]])
+    for number, (found, wanted) in enumerate(zip(asked(page, "plan", scenes), ours, strict=True)):
         assert found == wanted, f"plan {number}: {scenes[number][0]}"
+    return count
+
+
+def test_briefs_are_the_same(page: Page) -> None:
+    briefs_are_the_same(page, BRIEFS)
+
+
+def briefs_are_the_same(page: Page, count: int) -> int:
+    """The radio text character by character, and everything else a brief holds."""
+    draw, records = Random("briefs"), demo_records()
+    given, ours = [], []
+    for number in range(count):
+        row, scene = scene_of(draw)
+        first = list(records)[number % len(records)]
+        codes = list(dict.fromkeys((first, *draw.sample(list(records), draw.choice((0, 0, 1))))))
+        chosen = [records[code] for code in codes]
+        vehicles = tuple(
+            BriefVehicle(str(i), each.identity.title, "as it may be", each, Sure("likely", "about 7 in 10"))
+            for i, each in enumerate(chosen)
+        )
+        made = compose(BriefInput("B", DATA, brief_plan(possible(chosen), scene), vehicles, scene, UNLISTED))
+        ours.append([made.radio_text, made.seconds, plain(made)])
+        given.append([plain(row), carried_of(scene), [document_from_record(record) for record in chosen]])
+    for number, (found, wanted) in enumerate(zip(asked(page, "brief", given), ours, strict=True)):
+        assert found[0] == wanted[0], f"brief {number}"
+        assert near(found) == near(wanted), f"brief {number}"
+    return count
+
+
+def test_records_and_strips_are_the_same(page: Page) -> None:
+    records_are_the_same(page, RECORDS)
+
+
+def records_are_the_same(page: Page, count: int) -> int:
+    """The record's screens with ticks, all its facts, and the strip byte for byte."""
+    draw, records = Random("records"), demo_records()
+    given, ours = [], []
+    for number in range(count):
+        record = list(records.values())[number % len(records)]
+        row, _ = scene_of(draw)
+        scene = Scene(row)
+        plan = plan_for(record, scene)
+        ticks = {step.key: ("done", 1000 * number, "02:14") for step in plan.steps if draw.random() < 0.3}
+        posture = draw.choice(list(POSTURES))
+        drawn = strip(drawn_of(record, plan, scene), posture)
+        view = record_view(record, META, scene, {key: Ticked(*each) for key, each in ticks.items()})
+        ours.append([plain(view), plain(facts_of(record, META)), svg(drawn, "s"), plain(drawn.twin)])
+        given.append([plain(row), document_from_record(record), ticks, posture])
+    for number, (found, wanted) in enumerate(zip(asked(page, "record", given), ours, strict=True)):
+        assert found == wanted, f"record {number}: {given[number][3]}"
+    return count
+
+
+def everything(page: Page) -> None:
+    """All of it, with the numbers."""
+
+    def told(what: str, value: object) -> None:
+        sys.stdout.write(f"{what}: {value}\n")
+        sys.stdout.flush()
+
+    made, texts = generated(GENERATED), written()
+    told("texts of the sets read alike", all_are_read_alike(page))
+    told("vectors read as they say", vectors_are_read_as_they_say(page))
+    told("generated descriptions, cues equal, largest difference", (len(made), probabilities_are_the_same(page, made)))
+    told("texts of the sets, cues equal, largest difference", (len(texts), probabilities_are_the_same(page, texts)))
+    told("search views", searches_are_the_same(page, list(map(search_page, [*texts[::4], *made[::4]], range(10**6)))))
+    told("look-alikes", lookalikes_are_the_same(page, range(len(rows()))))
+    told("steps", steps_are_alike(page, SCENES * len(rows())))
+    told("briefs", briefs_are_the_same(page, SCENES * len(rows())))
+    told("records and strips", records_are_the_same(page, SCENES * len(rows())))
 
 
 if __name__ == "__main__":
     with sync_playwright() as play:
         chromium = play.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
-        print(f"{all_are_read_alike(engine_in(chromium))} texts are read alike")
+        everything(engine_in(chromium))
         chromium.close()

@@ -102,27 +102,34 @@ const py = (() => {
     delete(x) { this.kept.delete(keyOf(x)); return null; }
     [Symbol.iterator]() { return this.kept.values(); }
   }
+  // flat: as long as every key is a text or a number it is filed under itself, without an entry around its value.
   class PyDict {
     constructor(pairs) {
       this.kept = new Map();
+      this.flat = true;
       this.missing = null;
       if (pairs !== undefined) for (const [k, v] of pairs) this.put(k, v);
     }
     get size() { return this.kept.size; }
     has(k) { return this.kept.has(keyOf(k)); }
-    put(k, v) {
+    put(k, v = null) {
+      if (this.flat) {
+        if (typeof k === "string" || typeof k === "number") { this.kept.set(k, v); return; }
+        this.kept = new Map([...this.kept].map((pair) => [pair[0], pair]));
+        this.flat = false;
+      }
       const key = keyOf(k);
       const entry = this.kept.get(key);
       if (entry === undefined) this.kept.set(key, [k, v]);
       else entry[1] = v;
     }
     get(k, other = null) {
-      const entry = this.kept.get(keyOf(k));
-      return entry === undefined ? other : entry[1];
+      const found = this.kept.get(typeof k === "string" || typeof k === "number" ? k : keyOf(k));
+      return found === undefined ? other : this.flat ? found : found[1];
     }
     at(k) {
-      const entry = this.kept.get(keyOf(k));
-      if (entry !== undefined) return entry[1];
+      const found = this.kept.get(keyOf(k));
+      if (found !== undefined) return this.flat ? found : found[1];
       if (this.missing === null) throw py.error("KeyError", String(k));
       const made = this.missing();
       this.put(k, made);
@@ -130,10 +137,11 @@ const py = (() => {
     }
     drop(k) { this.kept.delete(keyOf(k)); }
     keys() { return new PySet(this); }
-    values() { return [...this.kept.values()].map((entry) => entry[1]); }
-    items() { return [...this.kept.values()].map((entry) => [entry[0], entry[1]]); }
-    *[Symbol.iterator]() { for (const entry of this.kept.values()) yield entry[0]; }
+    values() { return this.flat ? [...this.kept.values()] : Array.from(this.kept.values(), (entry) => entry[1]); }
+    items() { return this.flat ? [...this.kept] : Array.from(this.kept.values(), (entry) => [entry[0], entry[1]]); }
+    [Symbol.iterator]() { return this.flat ? this.kept.keys() : firsts(this.kept.values()); }
   }
+  function* firsts(entries) { for (const entry of entries) yield entry[0]; }
   py.Set = PySet;
   py.Dict = PyDict;
   py.set = (from) => new PySet(from);
@@ -431,11 +439,12 @@ const py = (() => {
     joinpath(name) { return this.join(name); }
     with_name(name) { return this.parent.join(name); }
     glob() { return Object.keys(files).filter((each) => each.startsWith(`${this.path}/`)).sort().map((each) => new PyPath(each)); }
-    read_text() {
-      if (!own.call(files, this.path)) throw py.error("OSError", this.path);
-      return { parsed: files[this.path] };
-    }
+    read_text() { return { parsed: py.file(this.path) }; }
   }
+  py.file = (path) => {
+    if (!own.call(files, path)) throw py.error("OSError", path);
+    return files[path];
+  };
   py.Path = (path) => new PyPath(path);
   const fromJson = (x) => {
     if (Array.isArray(x)) return x.map(fromJson);

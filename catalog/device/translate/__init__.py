@@ -4,6 +4,6 @@ Written for that code and no other: what it does not know it refuses, naming fil
 is listed by hand; they are found from what the entry points import.
 """
 
-from catalog.device.translate.bundle import Unit, bundle
+from catalog.device.translate.bundle import Instead, Unit, bundle
 
-__all__ = ["Unit", "bundle"]
+__all__ = ["Instead", "Unit", "bundle"]

@@ -1,8 +1,9 @@
 """One JavaScript file from the entry modules and all that they import, data files beside it."""
 
+import ast
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from catalog.device.translate.modules import Modules
@@ -20,8 +21,26 @@ class Unit:
     files: Mapping[str, object]
 
 
-def bundle(root: Path, entries: Sequence[str], native: Mapping[str, str], folders: Sequence[str]) -> Unit:
-    """Translate. native: module -> file of engine/ written by hand. folders: data below root, of JSON files."""
+@dataclass(frozen=True, slots=True)
+class Instead:
+    """Functions of a module that are written by hand: file of engine/, what it defines, and what it makes needless."""
+
+    file: str
+    functions: tuple[str, ...]
+    needless: tuple[str, ...] = ()
+
+
+def bundle(
+    root: Path,
+    entries: Sequence[str],
+    native: Mapping[str, str],
+    folders: Sequence[str],
+    instead: Mapping[str, Instead] | None = None,
+) -> Unit:
+    """Translate. native: module -> file of engine/ written by hand. folders: data below root, of JSON files.
+
+    instead: module -> what of it is written by hand.
+    """
     program = read_program(root, entries)
     parts = [(_ENGINE / "py.js").read_text(encoding="utf-8"), "const $m = {};"]
     parts += ["py.paths($files);"]
@@ -34,16 +53,23 @@ def bundle(root: Path, entries: Sequence[str], native: Mapping[str, str], folder
             code = (_ENGINE / native[name]).read_text(encoding="utf-8")
             parts.append(f"$m[{json.dumps(name)}] = (() => {{\n{code}\n}})();")
         else:
-            parts.append(_module(program, module))
+            parts.append(_module(program, module, (instead or {}).get(name)))
     body = "\n".join(parts)
     script = f'"use strict";\nfunction engine($files) {{\n{body}\nreturn {{ modules: $m, py{beside} }};\n}}\n'
     return Unit(script, dict(_data(root, folders)))
 
 
-def _module(program: Program, module: Module) -> str:
+def _module(program: Program, module: Module, instead: Instead | None) -> str:
+    beside: list[str] = []
+    if instead is not None:
+        beside = [(_ENGINE / instead.file).read_text(encoding="utf-8")]
+        left = {name: s for name, s in module.functions.items() if name not in instead.needless}
+        gone = {*instead.functions, *instead.needless}
+        tree = ast.Module([each for each in module.tree.body if getattr(each, "name", "") not in gone], [])
+        module = replace(module, tree=tree, functions=left)
     lines = list(Modules(program, module).top())
     exports = ", ".join(sorted(map(js, _made(module, lines))))
-    inner = "\n".join([*_imports(program, module), *lines, f"return {{ {exports} }};"])
+    inner = "\n".join([*_imports(program, module), *lines, *beside, f"return {{ {exports} }};"])
     return f"$m[{json.dumps(module.name)}] = (() => {{\n{inner}\n}})();"
 
 
