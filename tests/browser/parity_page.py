@@ -11,7 +11,6 @@ from playwright.sync_api import Browser, Page
 from catalog.device.engine_made import engine
 from catalog.resolve.field import Field
 from catalog.resolve.parameters import Parameters
-from catalog.resolve.tables import Tables
 
 # Everything goes over as one JSON text: the browser's own way of handing over objects takes longer than the engine.
 _SETUP = """
@@ -154,10 +153,3 @@ def parameter_set(parameters: Parameters) -> dict[str, Any]:
     """A set as one object, as a bundle holds it."""
     plain_ = ("version", "origin", "temperature", "unlisted_bias", "cap", "floor", "kappa", "no_port")
     return {**{name: getattr(parameters, name) for name in plain_}, **parameters.tables}
-
-
-def tables_in(page: Page, tables: Tables, parameters: Parameters, rate: float) -> Field:
-    """The field of these tables, in the page too."""
-    field = Field(tables, parameters, rate)
-    edition_in(page, field)
-    return field
