@@ -42,6 +42,7 @@ const np = (() => {
       if (axis === 0 && this.shape.length === 2) return rowsOf(Array.from({ length: this.shape[1] }, (_, j) => best(this, j)));
       return best(new Rows(this.data, [this.size, 1]), 0);
     }
+    argmin() { return np.ops.neg(this).argmax(); }
     any(axis) { return truths(reduced(this, axis, 0, (a, b) => (a || b ? 1 : 0))); }
     all(axis) { return truths(reduced(this, axis, 1, (a, b) => (a && b ? 1 : 0))); }
     sort() { this.data.sort(); return null; }
@@ -90,7 +91,9 @@ const np = (() => {
       return new Rows(made, [all.length, width]);
     }
     if (all.length && typeof all[0] === "string") return all;
-    return new Rows(Float64Array.from(all, Number), [all.length], all.length > 0 && typeof all[0] === "boolean");
+    const made = new Float64Array(all.length);
+    for (let i = 0; i < made.length; i += 1) made[i] = Number(all[i]);
+    return new Rows(made, [made.length], made.length > 0 && typeof all[0] === "boolean");
   };
   np.array = (x, kind) => (x instanceof Rows ? x.copy() : kind === "bool_" ? truths(rowsOf(x)) : rowsOf(x));
   np.asarray = (x, kind) => (x instanceof Rows ? x : np.array(x, kind));
@@ -107,7 +110,12 @@ const np = (() => {
   np.ones_like = (x) => np.full(x.shape, 1);
   np.zeros_like = (x) => np.full(x.shape, 0);
   // The kind of number comes last everywhere, and all numbers are of one kind here.
-  np.arange = (a, b) => rowsOf(typeof b === "number" ? py.range(a, b) : py.range(a));
+  np.arange = (a, b) => {
+    const [from, to] = typeof b === "number" ? [a, b] : [0, a];
+    const made = new Float64Array(Math.max(0, to - from));
+    for (let i = 0; i < made.length; i += 1) made[i] = from + i;
+    return new Rows(made, [made.length]);
+  };
   np.nan = NaN;
   np.inf = Infinity;
 
@@ -203,7 +211,13 @@ const np = (() => {
     return new Rows(made, flat ? [count] : down ? [count, columns] : [rows, count]);
   };
   np.clip = (x, least, most) => mapped(x, (v) => Math.min(most, Math.max(least, v)));
-  np.round = (x, places) => { const by = 10 ** places; return mapped(x, (v) => py.round(v * by) / by); };
+  np.round = (x, places) => {
+    const by = 10 ** places;
+    return mapped(x, (v) => {
+      const to = Math.round(v * by);
+      return (to & 1 && Math.abs((v * by) % 1) === 0.5 ? to - 1 : to) / by;
+    });
+  };
   np.where = (test, a, b) => {
     const shape = [test, a, b].map((x) => (x instanceof Rows ? x.shape : [])).reduce((m, s) => (sizeOf(s) > sizeOf(m) ? s : m), test.shape);
     const [asks, yes, no] = [laid(test, shape), laid(a, shape), laid(b, shape)];
@@ -248,9 +262,12 @@ const np = (() => {
   // Finding, counting, ordering, joining.
 
   np.flatnonzero = (x) => {
-    const made = [];
-    for (let i = 0; i < x.size; i += 1) if (x.data[i]) made.push(i);
-    return new Rows(Float64Array.from(made), [made.length]);
+    const { data } = x;
+    let count = 0;
+    for (let i = 0; i < data.length; i += 1) if (data[i]) count += 1;
+    const made = new Float64Array(count);
+    for (let i = 0, at = 0; at < count; i += 1) if (data[i]) made[at++] = i;
+    return new Rows(made, [count]);
   };
   np.count_nonzero = (x) => np.flatnonzero(x).size;
   np.bincount = (x, { weights, minlength = 0 } = {}) => {
@@ -378,7 +395,9 @@ const np = (() => {
     if (first instanceof Rows && second instanceof Rows && !first.bools && !second.bools) {
       const shape = wide(first, second);
       const [rows, columns] = [laid(first, shape), laid(second, shape)];
-      return new Rows(Float64Array.from(rows, (i, k) => data[i * width + columns[k]]), [...shape], x.bools);
+      const made = new Float64Array(rows.length);
+      for (let i = 0; i < made.length; i += 1) made[i] = data[rows[i] * width + columns[i]];
+      return new Rows(made, [...shape], x.bools);
     }
     const [rows, columns] = [spread(first, x.shape[0]), spread(second, width)];
     const made = new Float64Array(rows.length * columns.length);

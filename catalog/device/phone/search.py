@@ -3,6 +3,7 @@
 The same arithmetic and the same words as the server's search pages, from the same functions.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from catalog.device.phone.asked import Asked
@@ -109,7 +110,7 @@ def view_of(field: Field, asked: Asked, weighed: Weighed) -> SearchView:
     found, result = weighed.found, weighed.result
     reading = found.reading
     places = shown(result, FIRST)
-    scale = _scale(field, asked, result, bool(places))
+    scale = _scale(field, asked, result, places)
     questions = questions_of(result, reading, field, asked.answers) if asked.questions else None
     ask = None if questions is None else ask_view(questions)
     message = notes.message(asked.text, reading, result)
@@ -140,10 +141,10 @@ def view_of(field: Field, asked: Asked, weighed: Weighed) -> SearchView:
     )
 
 
-def _scale(field: Field, asked: Asked, result: Posterior, ranks: bool) -> Scale:
-    groups = groups_of(result, field) if ranks else None
+def _scale(field: Field, asked: Asked, result: Posterior, places: Sequence[int]) -> Scale:
+    groups = groups_of(result, field) if places else None
     known: dict[str, Candidate] = {}
-    for place in shown(result, FIRST):
+    for place in places:
         one = candidate(place, result, field, in_bits=False)
         known[one.code] = one
     return scaled(groups, chance_of(result.unlisted), field.tables.size, known, asked.every)
