@@ -1,7 +1,7 @@
 """Contact sheet of the walk-round strip: python -m tests.draw_sheet OUT.html [--png] [--codes A,B] [--light night].
 
-Every body style, then every demo record in every posture as on a phone and as in print, each with its text. --png
-also takes screenshots beside it, in pieces that can be looked at.
+Every body style, then every demo record in every posture as on a phone and as in print, each with its text; a page
+for each dozen of them, OUT-01.html and so on. --png also takes screenshots, in pieces that can be looked at.
 """
 
 import argparse
@@ -15,6 +15,7 @@ from catalog.draw.bodies import bodies
 from catalog.draw.model import POSTURES, Drawn
 from catalog.draw.strip import strip
 from catalog.draw.svg import svg, swatch
+from catalog.draw.wording import LEGEND
 from tests.draw_cases import drawn_for
 from tests.plan_cases import demo_records
 
@@ -25,26 +26,30 @@ body { background: var(--panel); color: var(--ink); font: 13px/17px var(--font);
 figure { margin: 0; width: 336px; } figure.wide { width: 714px; } ol { padding-left: 20px; } h2 { margin: 8px 0; }
 """
 _HIGH = 2600  # of one screenshot
+_DOZEN = 12
 
 
-def sheet(codes: Sequence[str], light: str) -> str:
-    """The page. codes: records, all where there is none."""
-    numbers = count()
+def sheets(codes: Sequence[str], light: str) -> Iterator[str]:
+    """The pages. codes: records, all where there is none."""
     styles = "".join((_STATIC / name).read_text("utf-8") for name in ("tokens.css", "draw.css"))
     styles = styles.replace('url("fonts/', f'url("{_STATIC.as_uri()}/fonts/')
-    parts = [f'<!doctype html><html lang="en" data-light="{light}"><meta charset="utf-8"><title>Strips</title>']
-    parts.append(f"<style>{styles}{_LAYOUT}</style>")
-    parts.append("<p>" + " ".join(f"{swatch(f, f'w{f}')} {f}" for f in ("cut", "lattice", "dots", "blank")) + "</p>")
+    head = f'<!doctype html><html lang="en" data-light="{light}"><meta charset="utf-8"><title>Strips</title>'
+    head += f"<style>{styles}{_LAYOUT}</style>"
+    numbers = count()
     if not codes:
-        parts += _bodies(numbers)
-    for code, record in demo_records().items():
-        if not codes or code in codes:
+        yield head + "".join(_bodies(numbers))
+    wanted = [(code, record) for code, record in demo_records().items() if not codes or code in codes]
+    for first in range(0, len(wanted), _DOZEN):
+        parts = [head]
+        for code, record in wanted[first : first + _DOZEN]:
             drawn = {posture: drawn_for(record, posture) for posture in POSTURES}
             parts += _record(f"{code} {record.identity.make} {record.identity.model}", drawn, numbers)
-    return "".join(parts)
+        yield "".join(parts)
 
 
 def _bodies(numbers: Iterator[int]) -> Iterator[str]:
+    samples = " ".join(f"{swatch(fill, f'w{fill}')} {escape(said)}" for fill, said in LEGEND.items())
+    yield f"<p>{samples}</p>"
     for key in bodies():
         figures = [svg(strip(Drawn(key, 0, 0, 0), posture, 1), f"s{next(numbers)}") for posture in POSTURES[1:]]
         shown = "".join(f'<figure class="wide">{figure}</figure>' for figure in figures)
@@ -72,7 +77,7 @@ def screenshots(page: Path) -> Iterator[Path]:
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
         shown = browser.new_page(viewport={"width": 1840, "height": _HIGH})
-        shown.goto(page.resolve().as_uri())
+        shown.goto(page.resolve().as_uri(), timeout=180_000)
         high = int(shown.evaluate("document.documentElement.scrollHeight"))
         for number, top in enumerate(range(0, high, _HIGH)):
             path = page.with_name(f"{page.stem}-{number:03}.png")
@@ -90,11 +95,14 @@ def main() -> None:
     parser.add_argument("--codes", default="")
     parser.add_argument("--light", default="day", choices=("day", "night", "glare"))
     given = parser.parse_args()
-    given.out.write_text(sheet([code for code in given.codes.split(",") if code], given.light), "utf-8")
-    print(given.out)
-    if given.png:
-        for path in screenshots(given.out):
-            print(path)
+    codes = [code for code in given.codes.split(",") if code]
+    for number, page in enumerate(sheets(codes, given.light), 1):
+        path = given.out.with_name(f"{given.out.stem}-{number:02}.html")
+        path.write_text(page, "utf-8")
+        print(path)
+        if given.png:
+            for picture in screenshots(path):
+                print(picture)
 
 
 if __name__ == "__main__":

@@ -49,11 +49,7 @@ def strip(drawn: Drawn, posture: str = "", rows: int = 2, header: bool = True) -
     """
     stance = STANCES[posture]
     body = body_of(drawn.body)
-    size = (
-        drawn.length if drawn.length > 0 else body.size[0],
-        drawn.width if drawn.width > 0 else body.size[1],
-        drawn.height if drawn.height > 0 else body.size[2],
-    )
+    size = proportions((drawn.length, drawn.width, drawn.height), body.size)
     wide = WIDTHS[rows]
     shapes: list[Shape] = list(_header(drawn, stance, wide)) if header else []
     panels: list[Panel] = []
@@ -77,6 +73,23 @@ def strip(drawn: Drawn, posture: str = "", rows: int = 2, header: bool = True) -
         out_of_reach=lost,
         twin=twin_of(drawn, stance),
     )
+
+
+def proportions(told: tuple[int, int, int], typical: tuple[int, int, int]) -> tuple[int, int, int]:
+    """Length, width, height in mm; 0 for what is not stated.
+
+    What is not stated is the body's typical measure, moved half as far as what is stated differs from it: a short bus
+    is lower too, though not in proportion. Our own rule, no source.
+    """
+    stated = [at for at in (0, 1, 2) if told[at] > 0]
+    if not stated:
+        return typical
+    first = stated[0]
+    length, width, height = (
+        told[at] if told[at] > 0 else typical[at] * (typical[first] + told[first]) // (2 * typical[first])
+        for at in (0, 1, 2)
+    )
+    return (length, width, height)
 
 
 def _header(drawn: Drawn, stance: Stance, wide: int) -> Iterator[Shape]:

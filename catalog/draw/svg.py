@@ -20,14 +20,18 @@ def escaped(text: str) -> str:
 
 
 def svg(strip: Strip, id_prefix: str) -> str:
-    """The picture. id_prefix: makes its ids the page's only ones; letters and digits."""
+    """The picture; its text twin is the page's to write beside it. id_prefix: makes its ids the page's only ones.
+
+    Discs and the targets under them carry data-number.
+    """
     wide, high = px(strip.width), px(strip.height)
     parts = [
         f'<svg class="strip" role="img" viewBox="0 0 {wide} {high}" width="{wide}" height="{high}"'
         f' aria-labelledby="{id_prefix}-title {id_prefix}-text" xmlns="http://www.w3.org/2000/svg">',
         f'<title id="{id_prefix}-title">{escaped(strip.title)}</title>',
-        f'<desc id="{id_prefix}-text">{escaped(" ".join(strip.twin))}</desc>',
+        f'<desc id="{id_prefix}-text">{escaped(" ".join(strip.twin[:3]))}</desc>',
         _patterns(id_prefix),
+        *(_hit(shape) for shape in strip.shapes if isinstance(shape, Disc)),
         *(written for shape in strip.shapes for written in _shape(shape, id_prefix)),
         "</svg>",
     ]
@@ -92,6 +96,12 @@ def _line(line: Line, id_prefix: str) -> Iterator[str]:
     else:
         fill = f'stroke="url(#{id_prefix}-{line.fill})" stroke-width="{px(line.wide)}"'
         yield f'<path class="{line.css}" {fill} d="{path}"/>'
+
+
+def _hit(disc: Disc) -> str:
+    """A larger target under each disc, half of it its neighbour's where two stand close."""
+    x, y = disc.centre
+    return f'<circle class="hit" data-number="{disc.numbered.number}" cx="{px(x)}" cy="{px(y)}" r="24"/>'
 
 
 def _disc(disc: Disc) -> Iterator[str]:

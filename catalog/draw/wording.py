@@ -38,9 +38,8 @@ def size_words(drawn: Drawn) -> str:
     missing = [name for name, value in told.items() if value <= 0]
     if not missing:
         return f"Drawn to {metres(drawn.length)} m long, {metres(drawn.width)} m wide, {metres(drawn.height)} m high"
-    named = " and ".join(missing) if len(missing) < 3 else "size"
-    of = BODY.label_of(drawn.body) if drawn.body in BODY.keys else BODY.label_of(UNSAID)
-    return f"{named[0].upper()}{named[1:]} not stated: drawn at a typical {of}'s"
+    named = " and ".join(missing) if len(missing) < len(told) else "size"
+    return f"{upper_first(named)} not stated: drawn as typical"
 
 
 def metres(millimetres: int) -> str:

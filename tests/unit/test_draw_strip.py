@@ -17,7 +17,7 @@ from catalog.draw.frame import frame_of, outlines
 from catalog.draw.geometry import crosses, distance, is_inside
 from catalog.draw.layout import WIDTHS
 from catalog.draw.model import POSTURES, Disc, Drawn, Line, Numbered, Panel, Point, Strip, Zone
-from catalog.draw.strip import strip, wrapped
+from catalog.draw.strip import proportions, strip, wrapped
 from catalog.draw.svg import escaped, px, svg, swatch
 from catalog.draw.wording import BLANK, KINDS, LEGEND, SIDES, place_words
 from tests.draw_cases import cases
@@ -321,7 +321,7 @@ def test_all_sides_have_one_scale() -> None:
 
 def test_a_missing_size_says_so_and_is_drawn_typical() -> None:
     made = strip(Drawn("pickup", 0, 0, 0))
-    assert "Size not stated: drawn at a typical pickup's" in made.twin[0]
+    assert "Size not stated: drawn as typical" in made.twin[0]
     assert "Height not stated" in strip(Drawn("pickup", 5000, 1900, 0)).twin[0]
     assert "body style not stated, drawn as a hatchback" in strip(Drawn("", 0, 0, 0)).twin[0].lower()
 
@@ -367,3 +367,17 @@ def test_a_label_is_escaped() -> None:
 @pytest.mark.parametrize("fill", LEGEND)
 def test_every_key_of_the_legend_has_a_sample(fill: str) -> None:
     ElementTree.fromstring(swatch(fill, "w"))
+
+
+def test_what_is_not_stated_follows_half_way_what_is() -> None:
+    assert proportions((0, 0, 0), (12000, 2500, 3200)) == (12000, 2500, 3200)
+    assert proportions((6000, 0, 0), (12000, 2500, 3200)) == (6000, 1875, 2400)
+    assert proportions((6000, 2100, 2700), (12000, 2500, 3200)) == (6000, 2100, 2700)
+
+
+def test_every_disc_has_a_target_of_its_number() -> None:
+    for key in (("26F-RWN", "wheels"), ("26F-RWN", "left_down")):
+        root = ElementTree.fromstring(svg(strips()[key][1], "a"))
+        hits = [each.get("data-number") for each in root.iter() if each.get("class") == "hit"]
+        discs = [each.get("data-number") for each in root.iter() if (each.get("class") or "").startswith("disc ")]
+        assert hits == discs
