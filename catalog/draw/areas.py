@@ -19,7 +19,7 @@ _BAND = {"cut": 50, "lattice": 80, "dots": 60, "": 30}  # thickness, tenths of a
 # Half width and half height of a mark, mm of a vehicle; never under the least, tenths of a pixel.
 _HALF = {
     "tank": (420, 190), "battery12": (150, 110), "inflator": (170, 50), "pretensioner": (60, 120),
-    "gas_strut": (230, 35), "cable": (200, 40), "no_cut": (140, 100), "no_push": (300, 120), "strong": (140, 60),
+    "gas_strut": (170, 35), "cable": (200, 40), "no_cut": (140, 100), "no_push": (300, 120), "strong": (140, 60),
     "not_stated": (300, 120), "pack": (450, 140),
 }  # fmt: skip
 _LEAST = 40
