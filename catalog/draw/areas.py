@@ -161,6 +161,9 @@ def _mark(zone: Zone, frame: Frame, outline: Sequence[Sequence[Point]], fill: st
     half_y = max(_LEAST, part(high, *scale))
     if frame.turn % 2:
         half_x, half_y = half_y, half_x
+    left, top, right, bottom = frame.box
+    x = min(max(x, left + half_x), right - half_x)
+    y = min(max(y, top + half_y), bottom - half_y)
     radius = min(half_x, half_y) if zone.kind == "tank" else 10
     box = ((x - half_x, y - half_y), (x + half_x, y - half_y), (x + half_x, y + half_y), (x - half_x, y + half_y))
     if zone.kind == "strong":

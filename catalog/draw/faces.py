@@ -37,10 +37,10 @@ STANCES = {
     "roof": Stance("On its roof", ((FRONT, 2), (RIGHT, 2), (REAR, 2), (LEFT, 2)), UNDER, ROOF),
 }
 
+# Inside: reached through a door of its side, whatever end of the vehicle it is at.
+_INSIDE = frozenset(("under_seat", "behind_seat", "in_cabin", "in_dash", "in_seat"))
 # A place on the flank that lies on the ground, and where it is still come at: from above or below the flank.
-_THROUGH_ROOF = frozenset((
-    "under_seat", "behind_seat", "in_cabin", "in_dash", "in_seat", "in_boot", "under_bonnet",
-))  # fmt: skip
+_THROUGH_ROOF = _INSIDE | frozenset(("in_boot", "under_bonnet"))
 _FROM_BELOW = frozenset(("in_wheel_arch", "behind_wheel", "ahead_of_wheel", "on_frame"))
 _AT_THE_END = frozenset(("in_lamp", "in_bumper", "behind_plate"))
 
@@ -73,9 +73,10 @@ def views_held(place: Place, stance: Stance) -> tuple[str, ...]:
 
 def _own_view(place: Place, stance: Stance) -> str:
     lies = stance.ground != ""
-    if place.end == "front_face":
+    inside = place.landmark in _INSIDE
+    if place.end == "front_face" and not inside:
         return FRONT
-    if place.end == "rear_face":
+    if place.end == "rear_face" and not inside:
         return REAR
     if lies and place.level == "under":
         return UNDER
@@ -85,9 +86,9 @@ def _own_view(place: Place, stance: Stance) -> str:
         return LEFT
     if place.side == "right":
         return RIGHT
-    if place.end == "front_quarter":
+    if not inside and place.end == "front_quarter":
         return FRONT
-    if place.end == "rear_quarter":
+    if not inside and place.end == "rear_quarter":
         return REAR
     if stance.ground in (LEFT, RIGHT):
         return UNDER if place.level == "low" else ROOF

@@ -381,3 +381,24 @@ def test_every_disc_has_a_target_of_its_number() -> None:
         hits = [each.get("data-number") for each in root.iter() if each.get("class") == "hit"]
         discs = [each.get("data-number") for each in root.iter() if (each.get("class") or "").startswith("disc ")]
         assert hits == discs
+
+
+@pytest.mark.parametrize(
+    ("place", "posture", "view"),
+    [
+        (Place("right", "front_face", "mid", "in_dash"), "wheels", "right"),
+        (Place("centre", "front_quarter", "mid", "in_dash"), "wheels", "left"),
+        (Place("centre", "front_quarter", "mid", "under_bonnet"), "wheels", "front"),
+        (Place("left", "middle", "low", "under_seat"), "wheels", "left"),
+        (Place("left", "middle", "low", "under_seat"), "left_down", "roof"),
+        (Place("left", "front_quarter", "low", "in_wheel_arch"), "left_down", "under"),
+        (Place("left", "front_quarter", "mid", "in_lamp"), "left_down", "front"),
+        (Place("left", "rear_quarter", "mid"), "left_down", "left"),
+        (Place("right", "rear_quarter", "mid"), "left_down", "right"),
+        (Place("centre", "middle", "roof"), "roof", "roof"),
+        (Place("left", "middle", "mid"), "roof", "left"),
+        (Place("centre", "middle", "under"), "roof", "under"),
+    ],
+)
+def test_a_place_is_drawn_where_a_crew_comes_at_it(place: Place, posture: str, view: str) -> None:
+    assert view_of(place, STANCES[posture]) == view
