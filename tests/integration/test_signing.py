@@ -15,7 +15,7 @@ from catalog.api.operations import OPERATIONS
 from catalog.app import create_app
 from catalog.config import Settings
 from catalog.domain.roles import RIGHTS, Right, Role
-from catalog.services import accounts, signing, throttling
+from catalog.services import accounts, keys, signing, throttling
 from catalog.services.acting import actor_of
 from catalog.services.house import House
 from catalog.services.signing import TERMINAL, Tried, sign_in
@@ -470,11 +470,11 @@ def test_an_outcome_is_kept_only_with_the_forms_token(tmp_path: Path, demo_data:
 def test_a_host_that_cannot_keep_a_key_is_still_read(
     tmp_path: Path, demo_data: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def full(data: Path, name: str) -> bytes:
+    def full(data: Path, path: Path) -> bytes:
         raise OSError(28, "No space left on device")
 
     app = made(Path(shutil.copytree(demo_data, tmp_path / "data")))
-    monkeypatch.setattr(acting, "key_of", full)
+    monkeypatch.setattr(keys, "_kept", full)
     client = app.test_client()
     assert "Brantock" in client.post("/desk/live", data={"said": "white pickup, port left rear"}).text
     assert client.get("/sign-in").status_code == 200
