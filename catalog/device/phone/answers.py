@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from catalog.device.phone.model import Answer, PortLine, Row, Said, Ticked
 from catalog.device.phone.shapes import shape_of_step
+from catalog.domain.cautions import FRAME_SHORT
 from catalog.domain.facts import State
 from catalog.domain.record import list_at
 from catalog.domain.wording import claim_words, sentence
@@ -185,7 +186,7 @@ def _zones(each: Each, numbered: Sequence[tuple[int, Step]]) -> Answer:
     if cut[0].state != State.NOT_STATED.value:
         rows.append(Row(at, 0, "", _ELSEWHERE, (Said(_STRIP, State.NOT_STATED.value),), 2, "dots"))
     rows.insert(1, Row(levers, 0, "", _NEVER, tuple(push), 1, _fill(push, "lattice")))
-    return Answer("no_cut", "Do not cut here", "", tuple(rows), len(cut) + len(push), at)
+    return Answer("no_cut", "Do not cut here", FRAME_SHORT, tuple(rows), len(cut) + len(push), at)
 
 
 def _key_of(numbered: Sequence[tuple[int, Step]], id_: str) -> str:
@@ -200,5 +201,6 @@ def _listed(each: Each, path: str) -> Iterator[Said]:
     """Every place of a list, left and right as one; its reading where it is empty."""
     listed = list_at(path)
     item, empty = f"{sentence(listed.item)}: ", f"{sentence(listed.label)}: "
-    for text, state, _ in listed_lines(path, ("place",), each.subject):
-        yield Said(sentence(text.removeprefix(item).removeprefix(empty)), state.value)
+    for at, (text, state, _) in enumerate(listed_lines(path, ("place",), each.subject)):
+        said = text.removeprefix(item).removeprefix(empty)
+        yield Said(said if at else sentence(said), state.value)

@@ -171,6 +171,7 @@ class RecordView:
     title: str
     subtitle: str
     edition: str
+    edition_short: str
     demo: str
     short: str
     withdrawn: str

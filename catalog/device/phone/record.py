@@ -38,6 +38,7 @@ def record_view(record: Record | None, meta: Meta, scene: Scene, ticks: Mapping[
         title=ANY_TITLE if record is None else record.identity.title,
         subtitle=ANY_SUBTITLE if record is None else subtitle(record),
         edition=meta.edition,
+        edition_short=f"edition {meta.number}",
         demo=DEMO_MARK if meta.demo else "",
         short=short(meta.number, demo=meta.demo),
         withdrawn=meta.withdrawn,

@@ -19,7 +19,7 @@ function row(one, code) {
       one.fill ? el("span", { class: "places" }, one.lines.map((line, at) => [at ? "; " : "", line.state === "stated" ? line.text : said(line)]))
         : [main && said(main), rest.length > 0 && el("span", { class: "rest" }, rest.map((line) => [said(line), " "]))]),
   ];
-  return el("li", { class: `row ${one.shape} ${one.ticked?.state ?? ""}`, "data-rank": one.rank, "data-step": one.key },
+  return el("li", { class: `act ${one.shape} ${one.ticked?.state ?? ""}`, "data-rank": one.rank, "data-step": one.key },
     one.key ? el("a", { class: "to", href: `#step-${one.key}`, "data-to": one.key }, inner) : el("div", { class: "to" }, inner),
     one.ticks && tickBox(one, code));
 }
@@ -31,45 +31,51 @@ function answer(one, code) {
       el("h2", { id: `h-${one.key}` }, one.title),
       one.aside && el("span", { class: "aside" }, one.aside),
       one.at && el("a", { class: "more", href: `#step-${one.at}`, "data-to": one.at, "aria-label": `${one.title}: more` }, left > 0 && one.key !== "no_cut" ? `${left} more` : words.more.toLowerCase())),
-    el("ul", { class: "rows" }, one.rows.map((each) => row(each, code))));
+    el("ul", { class: "acts" }, one.rows.map((each) => row(each, code))));
 }
 
 export const answers = (view, code) =>
   el("div", { class: "four", id: "four" }, view.answers.map((one) => answer(one, code)));
 
-// Take rows out, the least needed first, until the four answers end above the bar; the first row of each stays, and
-// then the small print of the rows. Where even that is too much (200 % text) everything is shown and the page scrolls.
+// As much as there is room for above the bar: one row of each answer and the switching off, then more rows, the most
+// needed first, then all their words. Where that does not fit (200 % text) everything is shown and the page scrolls.
 export function fit(four, bar) {
-  const rows = [...four.querySelectorAll(".row")];
+  const rows = [...four.querySelectorAll(".act")].sort((a, b) => turn(a) - turn(b));
   const room = () => four.getBoundingClientRect().bottom + scrollY <= innerHeight - bar.getBoundingClientRect().height;
-  const all = () => {
-    four.dataset.tight = "";
-    for (const one of rows) one.hidden = false;
+  const loosen = (row, level) => {
+    const before = row.dataset.tight;
+    row.dataset.tight = level;
+    if (!room()) row.dataset.tight = before;
   };
-  all();
+  const set = (level, shown) => {
+    for (const row of rows) {
+      row.dataset.tight = level;
+      row.hidden = !shown(row);
+    }
+  };
+  set("", () => true);
   if (!rows.length || room()) return;
-  const levels = [
-    () => hide(rows, 2),
-    () => { four.dataset.tight = "1"; },
-    () => hide(rows, 1),
-    () => { four.dataset.tight = "2"; },
-    () => { four.dataset.tight = "3"; },
-  ];
-  for (const level of levels) {
-    level();
-    if (room()) return grow(four, rows, room);
+  const first = (row) => row.dataset.rank === "0";
+  set("3", (row) => first(row) || turn(row) < 5);
+  if (!room()) set("3", first);
+  if (!room()) return set("", () => true);
+  const shown = () => rows.filter((row) => !row.hidden);
+  // The wait stands in the small print of the way to cut off.
+  loosen(rows[0], "1");
+  for (const row of shown()) if (row !== rows[0] || row.dataset.tight === "3") loosen(row, "2");
+  for (const row of shown()) if (row.dataset.tight === "2") loosen(row, "1");
+  for (const row of rows.filter((each) => each.hidden)) {
+    row.hidden = false;
+    if (room()) loosen(row, "2");
+    else row.hidden = true;
   }
-  all();
+  for (const row of shown()) loosen(row, "");
 }
 
-const hide = (rows, from) => {
-  for (const one of rows) if (Number(one.dataset.rank) >= from) one.hidden = true;
-};
-
-// Rows that fit after all come back, the most needed first.
-function grow(four, rows, room) {
-  for (const one of rows.filter((each) => each.hidden).sort((a, b) => a.dataset.rank - b.dataset.rank)) {
-    one.hidden = false;
-    if (!room()) one.hidden = true;
-  }
+// What is needed most, of whichever answer: its first rows, switching off among them, then the second ones.
+const ORDER = ["cutoff", "motion", "no_cut", "doors"];
+function turn(row) {
+  const of = row.closest("[data-answer-of]").dataset.answerOf;
+  const rank = Number(row.dataset.rank);
+  return of === "motion" && rank === 1 ? 0.5 : rank * 5 + ORDER.indexOf(of);
 }

@@ -98,7 +98,7 @@ function head(view, tab) {
     view.demo && el("p", { class: "vh" }, view.demo),
     el("div", { class: "which" },
       el("a", { class: "back", href: "#/", "aria-label": words.back }, back()),
-      el("div", {}, el("h1", {}, view.title), el("p", {}, view.subtitle, " · ", el("span", { class: "nowrap" }, view.edition)))),
+      el("div", {}, el("h1", {}, view.title), el("p", {}, view.subtitle, " · ", el("span", { class: "nowrap" }, view.edition_short)))),
     el("div", { class: "overhead" },
       tab === "" && sceneBar(view),
       portLine(view)),
