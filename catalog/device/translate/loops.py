@@ -14,18 +14,18 @@ class Loops(Operators):
     __slots__ = ()
 
     def _listcomp(self, node: ast.ListComp) -> str:
-        return self._collected(node.generators, lambda: f"r.push({self.element(node.elt)});", "const r = [];")
+        return self._collected(node.generators, lambda: f"$r.push({self.element(node.elt)});", "const $r = [];")
 
     def _generatorexp(self, node: ast.GeneratorExp) -> str:
         # All at once: nothing here has effects, and where the first is enough it is asked for as such.
-        return self._collected(node.generators, lambda: f"r.push({self.element(node.elt)});", "const r = [];")
+        return self._collected(node.generators, lambda: f"$r.push({self.element(node.elt)});", "const $r = [];")
 
     def _setcomp(self, node: ast.SetComp) -> str:
-        return self._collected(node.generators, lambda: f"r.add({self.expr(node.elt)});", "const r = py.set();")
+        return self._collected(node.generators, lambda: f"$r.add({self.expr(node.elt)});", "const $r = py.set();")
 
     def _dictcomp(self, node: ast.DictComp) -> str:
         return self._collected(
-            node.generators, lambda: f"r.put({self.expr(node.key)}, {self.expr(node.value)});", "const r = py.dict();"
+            node.generators, lambda: f"$r.put({self.expr(node.key)}, {self.expr(node.value)});", "const $r = py.dict();"
         )
 
     def _quantified(self, name: str, node: ast.GeneratorExp) -> str:
@@ -39,7 +39,7 @@ class Loops(Operators):
         return self._loops(node.generators, lambda: f"return {self.expr(node.elt)};", "", last)
 
     def _collected(self, generators: Sequence[ast.comprehension], inner: Callable[[], str], start: str) -> str:
-        return self._loops(generators, inner, start, "return r;")
+        return self._loops(generators, inner, start, "return $r;")
 
     def _loops(self, generators: Sequence[ast.comprehension], inner: Callable[[], str], start: str, end: str) -> str:
         opened, closing = [], 0
