@@ -10,7 +10,7 @@ from catalog.device.phone.model import Meta
 from catalog.domain.facts import State
 from catalog.domain.markets import MARKET
 from catalog.domain.record import Line, Record, lines, list_at, list_paths
-from catalog.domain.spec import ListOf
+from catalog.domain.spec import TREE, ListOf
 from catalog.domain.vocabulary import PROPULSION, STEERING
 from catalog.domain.wording import Wording, fact_wording, sentence
 
@@ -60,18 +60,14 @@ class Facts:
 
 def facts_of(record: Record, meta: Meta) -> Facts:
     """Everything a record says, and what it does not say, in the order of the specification."""
-    groups: dict[str, list[FactView]] = {}
-    labels: dict[str, str] = {}
+    groups: dict[str, list[FactView]] = {each.key: [] for each in TREE}
     for line in lines(record):
-        groups.setdefault(line.section.key, []).append(_fact(line, record))
-        labels[line.section.key] = line.section.label
-    for path in list_paths():
-        groups.setdefault(_section(path), [])
+        groups[line.section.key].append(_fact(line, record))
     return Facts(
         tuple(_identity(record)),
         tuple(
-            FactGroup(key, sentence(labels.get(key, list_label(key))), tuple(found), tuple(_empty(key, record)))
-            for key, found in groups.items()
+            FactGroup(each.key, sentence(each.label), tuple(groups[each.key]), tuple(_empty(each.key, record)))
+            for each in TREE
         ),
         tuple((note.lang, note.text, tuple(map(source_words, note.src))) for note in record.notes),
         tuple((source_words(key), title) for key, title in meta.sources.items()),
@@ -83,11 +79,6 @@ def source_words(reference: str) -> str:
     key, mark, page = reference.partition(":")
     number, _, issue = key.rpartition("/")
     return f"{number} issue {issue}, p. {page}" if mark else f"{number} issue {issue}"
-
-
-def list_label(key: str) -> str:
-    """The label of a section that is a list itself."""
-    return list_at(key).label
 
 
 def _section(path: str) -> str:

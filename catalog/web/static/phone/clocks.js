@@ -29,7 +29,9 @@ function turn(node) {
   const { over, left, run } = standing(clock, Date.now());
   node.classList.toggle("ended", over);
   node.querySelector(".left").textContent = over ? (clock.seconds ? words.over : minutes(run)) : minutes(left);
-  node.querySelector(".says").hidden = over && clock.seconds > 0;
+  const says = node.querySelector(".says");
+  if (!says) return;
+  says.hidden = over && clock.seconds > 0;
   node.querySelector(".over").hidden = !over;
 }
 
@@ -37,6 +39,10 @@ function turn(node) {
 export function run() {
   const timer = setInterval(() => {
     for (const node of document.querySelectorAll("[data-clock]")) {
+      if (!node.matches(".clock")) {
+        turn(node);
+        continue;
+      }
       const before = node.classList.contains("ended");
       turn(node);
       const key = `${node.dataset.clock} ${node.dataset.since}`;
@@ -49,6 +55,16 @@ export function run() {
   return () => clearInterval(timer);
 }
 
-// All that run, in one place over the steps.
-export const clocks = (view) =>
-  view.clocks.length > 0 && el("section", { class: "clocks", "aria-label": words.waits }, view.clocks.map(clockOf));
+// Those that run, over the answers: those still to end first, the rest in the steps. Each leads to its step.
+const SHOWN = 2;
+
+export function clocks(view) {
+  const now = Date.now();
+  const order = [...view.clocks].sort((a, b) => standing(a, now).over - standing(b, now).over || standing(a, now).left - standing(b, now).left);
+  return order.length > 0 && el("section", { class: "running", "aria-label": words.waits }, order.slice(0, SHOWN).map((clock) => {
+    const made = el("a", { href: `#step-${clock.key}`, "data-to": clock.key === "restraints" ? "restraint_wait" : clock.key, "data-clock": clock.key, "data-since": clock.since, "data-seconds": clock.seconds },
+      el("b", { class: "left" }), el("span", { class: "title" }, clock.seconds ? `${clock.title}. ${words.goesOn} ${clock.meanwhile}` : `${clock.title}. ${clock.over}`));
+    turn(made);
+    return made;
+  }));
+}

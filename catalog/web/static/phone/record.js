@@ -116,7 +116,7 @@ function body(vehicle, of, view, tab) {
   if (tab === "alike") return alike(vehicle, view.cautions.at(-1));
   if (tab === "more") return more(vehicle, of, view);
   if (tab === "slip") return slip(vehicle, of, view);
-  return [answers(view, vehicle.code), clocks(view), steps(view, vehicle.code), el("p", { class: "in quiet" }, view.short, ". ", view.cautions.join(" "))];
+  return [clocks(view), answers(view, vehicle.code), steps(view, vehicle.code), el("p", { class: "in quiet" }, view.short, ". ", view.cautions.join(" "))];
 }
 
 // The foot: the badge until somebody said that this is the vehicle, then the tabs.

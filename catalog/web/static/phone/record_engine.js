@@ -42,6 +42,7 @@ export async function vehicle(code) {
       const made = m["catalog.draw.strip"].strip(m[`${PHONE}.drawn`].drawn_of(record, plan, as), posture);
       return { svg: m["catalog.draw.svg"].svg(made, "strip"), ...plain({ twin: made.twin, legend: made.legend, out: made.out_of_reach, ground: made.on_ground }) };
     },
+    swatch: (kind) => m["catalog.draw.svg"].swatch(kind, `swatch${kind}`),
     revision: about.seq ?? 0,
     closeUps: () =>
       record === null ? [] : m["catalog.draw.close_up"].close_ups(record).map((one) => ({

@@ -9,7 +9,7 @@ const line = (one) =>
   one.state === "stated" ? el("span", { class: "line" }, one.text) : el("span", { class: "line marked" }, mark(one.state), el("span", {}, one.text));
 
 export function oneStep(one, code, clocks) {
-  const running = clocks.filter((clock) => clock.key === one.key);
+  const running = clocks.filter((clock) => clock.key === (one.id === "restraint_wait" ? "restraints" : one.key));
   return el("li", { class: `step ${one.shape} ${one.ticked?.state ?? ""}`, id: `step-${one.key}`, "data-step-of": one.key },
     el("div", { class: "head" },
       disc(one.number, one.shape),

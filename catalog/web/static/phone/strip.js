@@ -37,7 +37,7 @@ export function strip(vehicle, of, view) {
         el("select", { onchange: (event) => lie(vehicle.code, event.target.value) },
           Object.entries(words.postures).map(([value, name]) => el("option", { value, selected: value === posture }, name))))),
     el("div", { class: "picture" }, picture),
-    el("ul", { class: "legend" }, drawn.legend.map(([kind, said]) => el("li", {}, el("span", { class: `swatch ${kind}` }), said))),
+    el("ul", { class: "legend" }, drawn.legend.map(([kind, said]) => el("li", {}, drawing(vehicle.swatch(kind)), said))),
     el("ul", { class: "numbers" }, listed.map((step) =>
       el("li", {}, el("button", { class: "number", type: "button", onclick: () => sheet(step, vehicle.code) },
         disc(step.number, struck.includes(step.number) ? "struck" : step.shape),
