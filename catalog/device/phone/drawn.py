@@ -10,7 +10,7 @@ from catalog.device.phone.shapes import shape_of_step
 from catalog.domain.facts import State
 from catalog.domain.places import Place
 from catalog.domain.record import Record, list_at
-from catalog.domain.wording import protective_words, sentence
+from catalog.domain.wording import protective_words, sentence, value_words
 from catalog.draw.model import STRUCK, Drawn, Numbered, Zone
 from catalog.plan.scene import Said, Scene
 from catalog.plan.steps import Plan, Step
@@ -63,7 +63,12 @@ _ZONES: tuple[tuple[str, str, tuple[Place, ...]], ...] = (
 _TELLS = {
     "structure.no_cut": "why",
     "structure.never_push": "why",
+    "structure.strong": "material",
+    "energy.packs": "role",
     "energy.cables": "what",
+    "energy.low_voltage": "voltage",
+    "energy.tanks": "fuel",
+    "restraints.inflators": "kind",
 }
 # Steps at a flank: on the ground they are out of reach. Of a way of cutting off the record says when it is reached.
 _BY_SIDE = ("plug", "doors")
@@ -169,10 +174,10 @@ def _zone(subject: Subject, item: str, kind: str, silent: tuple[Place, ...]) -> 
 
 
 def _named(subject: Subject, item: str, name: str) -> str:
-    """What is there: why nobody cuts, what a cable is, or the list's own word."""
+    """What is there: why nobody cuts, what a cable is, what a tank holds; or the list's own word."""
     key = _TELLS.get(item.partition("[")[0], "")
     said = subject.plainly(f"{item}.{key}") if key else None
-    return name if said is None else f"{name}: {said}"
+    return name if said is None else value_words(attribute(f"{item}.{key}"), said)
 
 
 def _none_to_state(subject: Subject, path: str) -> bool:

@@ -4,7 +4,7 @@ import * as db from "./database.js";
 
 const SCENE = "scene";
 const STORE = "ticks";
-const blank = () => ({ ticks: {}, confirmed: false, typed: {}, posture: "" });
+const blank = () => ({ ticks: {}, confirmed: false, typed: {} });
 
 export const changes = new EventTarget(); // "change"; "trouble" with {words, cure}
 const told = (error) => changes.dispatchEvent(new CustomEvent("trouble", { detail: error }));
@@ -26,11 +26,10 @@ const keep = async (key, value) => {
   await db.put(STORE, key, value).catch(told);
 };
 
-// answer: "yes", "no" or "unknown".
-export function say(key, answer) {
-  const values = { ...scene.values, [key]: answer };
-  if (answer === "unknown") delete values[key];
-  scene = { values };
+// answers: field -> "yes", "no" or "unknown".
+export function say(answers) {
+  const said = Object.entries({ ...scene.values, ...answers }).filter(([, answer]) => answer !== "unknown");
+  scene = { values: Object.fromEntries(said) };
   return keep(SCENE, scene);
 }
 
@@ -43,7 +42,6 @@ export function tick(code, key, state) {
 }
 
 export const confirm = (code, confirmed) => put(code, { confirmed });
-export const lie = (code, posture) => put(code, { posture });
 export const type = (code, key, words) => put(code, { typed: { ...vehicles.get(code).typed, [key]: words } });
 
 function put(code, changed) {

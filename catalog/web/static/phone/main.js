@@ -10,6 +10,9 @@ route("/", page(() => import("./search.js")), { name: "search", own: search });
 route("/taps", page(() => import("./search.js")), { name: "search", own: search });
 route("/taps/:panel", page(() => import("./search.js")), { name: "search", own: search });
 route("/menu", page(() => import("./menu.js")), { name: "menu" });
-// The record (record.js, any.js), its report and briefs hang in here: one line each.
+for (const path of ["/record/:code", "/record/:code/:tab", "/any", "/any/:tab"]) {
+  route(path, page(() => import("./record.js")), { name: "record" });
+}
+// Its report and briefs hang in here: one line each.
 
 start(document.getElementById("page"));

@@ -35,6 +35,7 @@ export const words = {
   any: "Steps for any vehicle",
   posture: "It lies",
   postures: { "": "not said", wheels: "on its wheels", left_down: "left side down", right_down: "right side down", roof: "on its roof" },
+  outOfReach: "on the ground: out of reach",
   twin: "The same in words",
   closeUp: "The cut point",
   noDrawing: "No drawing of a vehicle that is not known. The steps say where to look.",

@@ -20,7 +20,7 @@ function tray(one) {
     el("button", { class: "button", type: "button", "aria-pressed": String(one.said === value),
       onclick: () => {
         open = "";
-        say(one.key, value);
+        say({ [one.key]: value });
         dispatchEvent(new CustomEvent("phone:scene", { detail: { focus: `[data-key="${one.key}"]` } }));
       } }, label);
   return el("div", { class: "tray", id: "tray", role: "group", "aria-labelledby": "tray-ask" },

@@ -1,26 +1,27 @@
 // The vehicle as one walks round it, in the posture somebody chooses; the same in words; each number to its step.
 import { drawing, el } from "./dom.js";
-import { lie } from "./held.js";
+import { say } from "./held.js";
 import { words } from "./record_words.js";
 import { disc } from "./shapes.js";
 import { sheet } from "./sheet.js";
 
 const FIELDS = { left_down: "left_down", right_down: "right_down", roof: "on_roof" };
 
-// The posture as the scene says it, until somebody picks one.
-export const lies = (of) =>
-  of.posture || (Object.entries(FIELDS).find(([, field]) => of.scene[field] === "yes") ?? [""])[0];
-
-// The scene as it is in that posture: what lies on the ground is out of reach.
-export function lying(of, posture) {
-  const said = Object.fromEntries(Object.entries(FIELDS).map(([key, field]) => [field, key === posture ? "yes" : "no"]));
-  return posture ? { ...of, scene: { ...of.scene, ...said } } : of;
+// The posture as the scene says it; "" while nobody said.
+export function lies({ scene }) {
+  const found = Object.entries(FIELDS).find(([, field]) => scene[field] === "yes");
+  if (found) return found[0];
+  return Object.values(FIELDS).every((field) => scene[field] === "no") ? "wheels" : "";
 }
+
+// What somebody picks is said of the scene: steps, numbers and the port line follow it.
+const pick = (posture) =>
+  say(Object.fromEntries(Object.entries(FIELDS).map(([key, field]) => [field, !posture ? "unknown" : key === posture ? "yes" : "no"])));
 
 export function strip(vehicle, of, view) {
   const posture = lies(of);
   if (!vehicle.known) return el("section", { class: "walk" }, el("h2", {}, words.walk), el("p", { class: "in" }, words.noDrawing));
-  const drawn = vehicle.drawn(lying(of, posture), posture);
+  const drawn = vehicle.drawn(of, posture);
   const picture = drawing(drawn.svg);
   const steps = view.phases.flatMap((phase) => phase.steps);
   for (const one of picture.querySelectorAll("[data-number]")) {
@@ -34,14 +35,14 @@ export function strip(vehicle, of, view) {
     el("div", { class: "walk-head" },
       el("h2", { id: "h-walk" }, words.walk),
       el("label", { class: "posture" }, el("span", {}, words.posture),
-        el("select", { onchange: (event) => lie(vehicle.code, event.target.value) },
+        el("select", { onchange: (event) => pick(event.target.value) },
           Object.entries(words.postures).map(([value, name]) => el("option", { value, selected: value === posture }, name))))),
     el("div", { class: "picture" }, picture),
     el("ul", { class: "legend" }, drawn.legend.map(([kind, said]) => el("li", {}, drawing(vehicle.swatch(kind)), said))),
     el("ul", { class: "numbers" }, listed.map((step) =>
       el("li", {}, el("button", { class: "number", type: "button", onclick: () => sheet(step, vehicle.code) },
         disc(step.number, struck.includes(step.number) ? "struck" : step.shape),
-        el("span", {}, step.do, struck.includes(step.number) && el("small", {}, ` on the ground: out of reach`)))))),
+        el("span", {}, step.do, struck.includes(step.number) && el("small", {}, ` ${words.outOfReach}`)))))),
     el("p", { class: "mind" }, words.blank),
     closeUps(vehicle),
     el("details", { class: "fold", open: true }, el("summary", {}, el("h3", {}, words.twin)),

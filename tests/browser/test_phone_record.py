@@ -1,0 +1,167 @@
+"""The record on the phone: four answers in view, scene by trays, ticks and waits that survive, and another vehicle."""
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import Open
+
+CODE = "26F-RWN"
+SMALL = {"width": 360, "height": 640}
+TABLET = {"width": 800, "height": 1180}
+
+
+@pytest.fixture
+def phone(open_page: Open) -> Page:
+    return opened(open_page)
+
+
+def opened(open_page: Open, code: str = CODE, viewport: dict[str, int] | None = None) -> Page:
+    page = open_page("/phone", viewport=viewport or SMALL)
+    page.evaluate("(code) => { location.hash = `/record/${code}`; }", code)
+    expect(page.locator("#four .answer")).to_have_count(4, timeout=30_000)
+    page.evaluate("document.fonts.ready")
+    return page
+
+
+def step(page: Page, id_: str) -> str:
+    """The key of the first step of an id."""
+    keys: list[str] = page.locator("[data-step-of]").evaluate_all("(all) => all.map((one) => one.dataset.stepOf)")
+    return next(key for key in keys if key.split(":")[0] == id_)
+
+
+def tick(page: Page, key: str, answer: str) -> None:
+    page.locator(f"[data-step-of='{key}'] .tick").click()
+    page.get_by_role("dialog").get_by_role("button", name=answer, exact=True).click()
+    expect(page.get_by_role("dialog")).to_have_count(0)
+
+
+def in_view(page: Page, selector: str) -> bool:
+    """Whether it lies whole between the top of the window and the bar."""
+    found: bool = page.evaluate(
+        """(selector) => {
+          const box = document.querySelector(selector).getBoundingClientRect();
+          const bar = document.getElementById("bar").getBoundingClientRect();
+          return box.height > 0 && box.top >= 0 && box.bottom <= bar.top;
+        }""",
+        selector,
+    )
+    return found
+
+
+@pytest.mark.parametrize("code", [CODE, "2B3-2MF", "JPK-GNB", "PTR-MCC", "7D9-WPF"])
+def test_phone_record_shows_four_answers_without_scrolling(open_page: Open, code: str) -> None:
+    page = opened(open_page, code)
+    for answer in ("motion", "doors", "cutoff", "no_cut"):
+        assert in_view(page, f"[data-answer-of={answer}] h2"), answer
+        assert in_view(page, f"[data-answer-of={answer}] .act:not([hidden])"), answer
+    assert in_view(page, ".port-line")
+    targets = page.locator("#four .act:not([hidden]) > *, .cells-row .cell, #bar button").evaluate_all(
+        "(all) => all.map((one) => one.getBoundingClientRect()).map(({ width, height }) => [width, height])"
+    )
+    assert min(min(size) for size in targets) >= 48
+    assert page.evaluate("document.documentElement.scrollWidth") <= SMALL["width"]
+
+
+def test_phone_record_port_line_follows_the_scene(phone: Page) -> None:
+    port = phone.locator(".port-line")
+    expect(port).to_have_text("Port: only if no fire, smoke or water")
+    for key in ("fire", "water"):
+        cell = phone.locator(f".cells-row [data-key={key}]")
+        cell.click()
+        expect(cell).to_have_attribute("aria-expanded", "true")
+        expect(cell).to_have_attribute("data-answer", "unknown")  # a tap opens; it never answers
+        heights = phone.locator("#tray button").evaluate_all("(all) => all.map((one) => one.offsetHeight)")
+        assert len(heights) == 3
+        assert min(heights) >= 64
+        phone.locator("#tray").get_by_role("button", name="No", exact=True).click()
+        expect(cell).to_have_attribute("data-answer", "no")
+        expect(cell).to_be_focused()
+    expect(port).to_have_text(re.compile(r"^Port: step \d+, if not crushed, burnt or wet inside$"))
+    phone.locator(".cells-row [data-key=fire]").click()
+    phone.locator("#tray").get_by_role("button", name="Yes", exact=True).click()
+    expect(port).to_have_text("LEAVE THE PORT ALONE")
+    expect(phone.locator(".signal")).to_contain_text("pack fire")
+    for tab in ("walk", "more", "slip"):
+        phone.evaluate("(tab) => { location.hash = `/record/26F-RWN/${tab}`; }", tab)
+        expect(phone.locator(f"[data-tab={tab}] .port-line")).to_have_text("LEAVE THE PORT ALONE")
+
+
+def test_phone_record_ticks_and_clocks_survive_a_reload(phone: Page) -> None:
+    chock, park, loop = step(phone, "chock"), step(phone, "park"), step(phone, "cut_loop")
+    tick(phone, chock, "Done")
+    tick(phone, park, "Cannot")
+    tick(phone, loop, "Done")
+    clock = phone.locator(f".running [data-clock='{loop}']")
+    expect(clock).to_contain_text("Casualty care")
+    expect(clock.locator(".left")).to_have_text(re.compile(r"^3:5\d$|^4:00$"))
+    since = clock.get_attribute("data-since")
+    phone.reload()
+    expect(clock).to_have_attribute("data-since", str(since))
+    expect(phone.locator(f"[data-step-of='{chock}']")).to_have_class(re.compile(r"\bdone\b"))
+    expect(phone.locator(f"[data-step-of='{park}']")).to_have_class(re.compile(r"\bcannot\b"))
+    phone.evaluate("location.hash = '/record/26F-RWN/slip'")
+    slip = phone.locator(".slip")
+    expect(slip).to_contain_text(re.compile(r"Chock a wheel, both sides: ?done, \d\d:\d\d"))
+    expect(slip).to_contain_text(re.compile(r"Park, then parking brake: ?could not be done, \d\d:\d\d"))
+    expect(slip).to_contain_text("not said")
+    phone.evaluate("location.hash = '/record/26F-RWN'")
+    tick(phone, chock, "Undo")
+    expect(phone.locator(f"[data-step-of='{chock}']")).not_to_have_class(re.compile(r"\bdone\b"))
+
+
+def test_phone_record_badge_then_tabs_or_any_vehicle_with_the_same_scene(phone: Page) -> None:
+    phone.locator(".cells-row [data-key=water]").click()
+    phone.locator("#tray").get_by_role("button", name="No", exact=True).click()
+    bar = phone.locator("#bar")
+    expect(bar).to_contain_text("Tailgate badge reads MULDRAKE?")
+    bar.get_by_role("button", name="Not this vehicle").click()
+    expect(phone.get_by_role("heading", level=1)).to_have_text("Any vehicle")
+    expect(phone.locator(".cells-row [data-key=water]")).to_have_attribute("data-answer", "no")
+    phone.locator(".cells-row [data-key=fire]").click()
+    phone.locator("#tray").get_by_role("button", name="No", exact=True).click()
+    phone.go_back()
+    bar.get_by_role("button", name="Yes", exact=True).click()
+    expect(bar.get_by_role("link")).to_have_text(["Steps", "Walk round", "Look-alikes", "More"])
+    bar.get_by_role("link", name="Walk round").click()
+    expect(phone.locator(".picture svg[role=img]")).to_be_visible()
+    assert phone.locator(".twin li").count() > 5
+    phone.locator(".number").first.click()
+    expect(phone.get_by_role("dialog")).to_contain_text("Chock")
+    phone.get_by_role("dialog").get_by_role("button", name="Close").click()
+    phone.locator(".posture select").select_option("left_down")
+    expect(phone.locator(".port-line")).to_have_text("Port: under the vehicle, do not plan on it")
+    expect(phone.locator(".picture")).to_contain_text("On the ground: left flank")
+
+
+def test_phone_record_says_every_fact_and_clears_only_when_asked_twice(phone: Page) -> None:
+    tick(phone, step(phone, "chock"), "Done")
+    phone.evaluate("location.hash = '/record/26F-RWN/more'")
+    group = phone.locator("details[data-group=restraints]")
+    group.locator("summary").click()
+    expect(group).to_contain_text("not stated")
+    assert group.locator(".fact.not_stated .reading").count() > 0
+    assert group.locator(".src").count() > 0
+    link = group.locator(".different").first
+    assert re.fullmatch(r"#/report/26F-RWN\?path=restraints.+", link.get_attribute("href") or "")
+    phone.get_by_role("button", name="New incident: clear scene and ticks").click()
+    phone.get_by_role("button", name="Keep").click()
+    phone.get_by_role("button", name="New incident: clear scene and ticks").click()
+    phone.get_by_role("button", name="Clear all").click()
+    phone.evaluate("location.hash = '/record/26F-RWN'")
+    expect(phone.locator("#four")).to_be_visible()
+    expect(phone.locator("[data-step-of].done")).to_have_count(0)
+
+
+def test_phone_record_reads_in_order_and_at_twice_the_text(open_page: Open) -> None:
+    page = opened(open_page)
+    order = page.evaluate(
+        """() => [...document.querySelectorAll("h1, .cells-row, .port-line, #four h2, #steps > h2, #bar")]
+          .map((one) => one.tagName === "H2" ? one.id : one.className || one.id || one.tagName)"""
+    )
+    assert order == ["H1", "cells-row", "port-line", "h-motion", "h-doors", "h-cutoff", "h-no_cut", "h-steps", "bar"]
+    page.add_style_tag(content="html { font-size: 200% }")
+    page.evaluate("dispatchEvent(new Event('resize'))")
+    assert page.evaluate("document.documentElement.scrollWidth") <= SMALL["width"]
+    assert page.locator("#four .act[hidden]").count() == 0
