@@ -157,7 +157,7 @@ def test_phone_record_says_every_fact_and_clears_only_when_asked_twice(phone: Pa
 def test_phone_record_reads_in_order_and_at_twice_the_text(open_page: Open) -> None:
     page = opened(open_page)
     order = page.evaluate(
-        """() => [...document.querySelectorAll("h1, .cells-row, .port-line, #four h2, #steps > h2, #bar")]
+        """() => [...document.querySelectorAll(".record-page h1, .cells-row, .port-line, #four h2, #steps > h2, #bar")]
           .map((one) => one.tagName === "H2" ? one.id : one.className || one.id || one.tagName)"""
     )
     assert order == ["H1", "cells-row", "port-line", "h-motion", "h-doors", "h-cutoff", "h-no_cut", "h-steps", "bar"]

@@ -119,7 +119,9 @@ def _empty(key: str, record: Record) -> Iterator[str]:
     for path in list_paths():
         if _section(path) == key and not record.items.get(path):
             listed: ListOf = list_at(path)
-            told = "none, the guide says so" if path in record.complete else listed.empty
+            whole = record.complete.get(path)
+            none = whole is not None and whole.state is State.STATED
+            told = f"none, says {', '.join(map(source_words, whole.src))}" if whole and none else listed.empty
             yield sentence(f"{listed.label}: {told}")
 
 
