@@ -21,7 +21,8 @@ export function clear(node, ...children) {
 
 // A drawing that our own code wrote as a text (catalog/draw/svg.py), as a node.
 export function drawing(markup) {
-  const made = new DOMParser().parseFromString(markup, "image/svg+xml").documentElement;
+  const named = markup.includes("xmlns=") ? markup : markup.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"');
+  const made = new DOMParser().parseFromString(named, "image/svg+xml").documentElement;
   if (made.nodeName !== "svg") throw new Error("not a drawing");
   return document.importNode(made, true);
 }
