@@ -1,11 +1,25 @@
 """The record on the phone: four answers in view, scene by trays, ticks and waits that survive, and another vehicle."""
 
+import json
 import re
+from random import Random
 
 import pytest
+from flask import Flask
 from playwright.sync_api import Page, expect
 
+from catalog.compiled import Compiled
+from catalog.device.phone.facts import facts_of
+from catalog.device.phone.model import Meta, Ticked
+from catalog.device.phone.record import record_view
+from catalog.device.phone.slip import slip_of
+from catalog.domain.cautions import edition_words
+from catalog.domain.documents import record_from_document
+from catalog.plan.scene import UNKNOWN, Said
+from catalog.plan.steps import plan_for
 from tests.browser.conftest import Open
+from tests.browser.test_parity import plain
+from tests.plan_cases import ALL
 
 CODE = "26F-RWN"
 SMALL = {"width": 360, "height": 640}
@@ -165,3 +179,42 @@ def test_phone_record_reads_in_order_and_at_twice_the_text(open_page: Open) -> N
     page.evaluate("dispatchEvent(new Event('resize'))")
     assert page.evaluate("document.documentElement.scrollWidth") <= SMALL["width"]
     assert page.locator("#four .act[hidden]").count() == 0
+
+
+VIEWED = """async ([code, said, ticks]) => {
+  const main = document.querySelector("script[src$='/phone/main.js']").src;
+  const { vehicle } = await import(main.replace("main.js", "record_engine.js"));
+  const one = await vehicle(code);
+  const of = { scene, ticks, typed: {} };
+  return { view: one.view(of), slip: one.slip(of), facts: one.known ? one.facts() : null };
+}"""
+
+
+def test_phone_record_says_what_the_same_code_says_here(phone: Page, site: Flask) -> None:
+    """Parity: the views of the page are those of this language, for records told apart and scenes drawn at random."""
+    draw = Random("record")
+    compiled = site.extensions["chockbook"].shelf.current()
+    for code in ("any", *draw.sample(compiled.codes, 12)):
+        said = {key: draw.choice(list(Said)).value for key in draw.sample(ALL, draw.choice((0, 3, 8)))}
+        record = None if code == "any" else record_from_document(json.loads(compiled.record_bytes(code)))
+        scene = UNKNOWN.having(**said)
+        steps = plan_for(record, scene).steps
+        ticks = {step.key: {"state": draw.choice(("done", "cannot")), "at": 1000 * at, "said": f"02:{at:02}"}
+                 for at, step in enumerate(steps) if draw.random() < 0.4}  # fmt: skip
+        theirs = phone.evaluate(VIEWED, [code, said, ticks])
+        meta = meta_of(compiled, code)
+        ticked = {key: Ticked(**each) for key, each in ticks.items()}
+        assert theirs["view"] == plain(record_view(record, meta, scene, ticked)), (code, said)
+        assert theirs["slip"] == plain(slip_of(record, meta, scene, ticked, {})), (code, said)
+        assert theirs["facts"] == (plain(facts_of(record, meta)) if record else None), code
+
+
+def meta_of(compiled: Compiled, code: str) -> Meta:
+    """As record_engine.js makes it."""
+    edition = edition_words(compiled.number, compiled.published_at)
+    if code == "any":
+        return Meta("", compiled.number, edition, 0, demo=True)
+    text = compiled.record_bytes(code).decode()
+    cited = dict.fromkeys(re.findall(r"[A-Z0-9][A-Z0-9-]{1,30}/[0-9]{1,4}", text))
+    titles = {key: json.loads(compiled.source_bytes(key))["title"] for key in cited if key in compiled.source_keys}
+    return Meta(code, compiled.number, edition, compiled.revision(code)[1], demo=True, sources=titles)
