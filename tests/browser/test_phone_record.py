@@ -181,7 +181,7 @@ def test_phone_record_reads_in_order_and_at_twice_the_text(open_page: Open) -> N
     assert page.locator("#four .act[hidden]").count() == 0
 
 
-VIEWED = """async ([code, said, ticks]) => {
+VIEWED = """async ([code, scene, ticks]) => {
   const main = document.querySelector("script[src$='/phone/main.js']").src;
   const { vehicle } = await import(main.replace("main.js", "record_engine.js"));
   const one = await vehicle(code);
@@ -199,11 +199,11 @@ def test_phone_record_says_what_the_same_code_says_here(phone: Page, site: Flask
         record = None if code == "any" else record_from_document(json.loads(compiled.record_bytes(code)))
         scene = UNKNOWN.having(**said)
         steps = plan_for(record, scene).steps
-        ticks = {step.key: {"state": draw.choice(("done", "cannot")), "at": 1000 * at, "said": f"02:{at:02}"}
-                 for at, step in enumerate(steps) if draw.random() < 0.4}  # fmt: skip
+        ticked = {step.key: Ticked(draw.choice(("done", "cannot")), 1000 * at, f"02:{at:02}")
+                  for at, step in enumerate(steps) if draw.random() < 0.4}  # fmt: skip
+        ticks = {key: {"state": each.state, "at": each.at, "said": each.said} for key, each in ticked.items()}
         theirs = phone.evaluate(VIEWED, [code, said, ticks])
         meta = meta_of(compiled, code)
-        ticked = {key: Ticked(**each) for key, each in ticks.items()}
         assert theirs["view"] == plain(record_view(record, meta, scene, ticked)), (code, said)
         assert theirs["slip"] == plain(slip_of(record, meta, scene, ticked, {})), (code, said)
         assert theirs["facts"] == (plain(facts_of(record, meta)) if record else None), code
