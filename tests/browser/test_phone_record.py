@@ -5,6 +5,7 @@ import re
 from random import Random
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from flask import Flask
 from playwright.sync_api import Page, expect
 
@@ -20,6 +21,8 @@ from catalog.plan.steps import plan_for
 from tests.browser.conftest import Open
 from tests.browser.test_parity import plain
 from tests.plan_cases import ALL
+
+pytestmark = pytest.mark.browser
 
 CODE = "26F-RWN"
 SMALL = {"width": 360, "height": 640}
@@ -179,6 +182,31 @@ def test_phone_record_reads_in_order_and_at_twice_the_text(open_page: Open) -> N
     page.evaluate("dispatchEvent(new Event('resize'))")
     assert page.evaluate("document.documentElement.scrollWidth") <= SMALL["width"]
     assert page.locator("#four .act[hidden]").count() == 0
+
+
+@pytest.mark.parametrize("light", ["day", "night", "glare"])
+def test_phone_record_is_accessible_on_every_tab(open_page: Open, light: str) -> None:
+    page = opened(open_page)
+    page.evaluate("(light) => { document.documentElement.dataset.light = light; }", light)
+    page.locator(".cells-row [data-key=water]").click()
+    for tab in ("", "walk", "more", "slip"):
+        page.evaluate("(tab) => { location.hash = `/record/26F-RWN${tab && `/${tab}`}`; }", tab)
+        expect(page.locator(f".record-page[data-tab={tab or 'steps'}] h1")).to_be_visible()
+        if tab == "more":
+            page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true;")
+        found = Axe().run(page, options={"resultTypes": ["violations"]}).response["violations"]
+        faults = [(fault["id"], [node["html"] for node in fault["nodes"]][:3]) for fault in found]
+        assert faults == [], (light, tab)
+        assert page.evaluate("document.documentElement.scrollWidth") <= SMALL["width"]
+
+
+def test_phone_record_that_is_not_to_be_used_says_so_and_nothing_else(open_page: Open) -> None:
+    page = open_page("/phone", viewport=SMALL)
+    page.evaluate("location.hash = '/record/Z9V-6V6'")
+    expect(page.locator(".plate-danger")).to_contain_text("DO NOT USE", timeout=30_000)
+    expect(page.locator("#four")).to_have_count(0)
+    page.locator(".plate-danger").get_by_role("link").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Any vehicle")
 
 
 VIEWED = """async ([code, scene, ticks]) => {
