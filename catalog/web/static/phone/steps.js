@@ -27,7 +27,7 @@ export function steps(view, code) {
   return el("section", { class: "steps", id: "steps", "aria-labelledby": "h-steps" },
     el("h2", { id: "h-steps", class: "all" }, words.allSteps),
     view.phases.map((phase) =>
-      el("section", { class: "phase", "aria-labelledby": `h-phase-${phase.key}` },
+      el("div", { class: "phase" },
         el("h3", { id: `h-phase-${phase.key}` }, phase.label),
         el("ol", {}, phase.steps.map((one) => oneStep(one, code, view.clocks))))));
 }
