@@ -37,7 +37,7 @@ def phone(open_page: Open) -> Page:
 def opened(open_page: Open, code: str = CODE, viewport: dict[str, int] | None = None) -> Page:
     page = open_page("/phone", viewport=viewport or SMALL)
     page.evaluate("(code) => { location.hash = `/record/${code}`; }", code)
-    expect(page.locator("#four .answer")).to_have_count(4, timeout=30_000)
+    expect(page.locator("#four .answer")).to_have_count(4, timeout=90_000)
     page.evaluate("document.fonts.ready")
     return page
 
@@ -204,7 +204,7 @@ def test_phone_record_is_accessible_on_every_tab_in_every_light(open_page: Open)
 def test_phone_record_that_is_not_to_be_used_says_so_and_nothing_else(open_page: Open) -> None:
     page = open_page("/phone", viewport=SMALL)
     page.evaluate("location.hash = '/record/Z9V-6V6'")
-    expect(page.locator(".plate-danger")).to_contain_text("DO NOT USE", timeout=30_000)
+    expect(page.locator(".plate-danger")).to_contain_text("DO NOT USE", timeout=90_000)
     expect(page.locator("#four")).to_have_count(0)
     page.locator(".plate-danger").get_by_role("link").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Any vehicle")
