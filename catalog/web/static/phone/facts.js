@@ -40,6 +40,7 @@ function group(one, code) {
 export function more(vehicle, of, view) {
   const all = vehicle.known ? vehicle.facts() : null;
   return el("div", { class: "more-page" },
+    el("h2", {}, words.more),
     el("ul", { class: "ways" },
       el("li", {}, el("a", { href: `#${vehicle.code === "any" ? "/any" : `/record/${vehicle.code}`}/slip` }, el("b", {}, words.slip))),
       vehicle.known && el("li", {}, el("a", { href: `#/report/${vehicle.code}` }, el("b", {}, words.different))),
