@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from catalog.compiled import Compiled
-from catalog.device.bundle import BundleShelf, EngineFiles, Given, engine_files, make
+from catalog.compiled.program import program
+from catalog.device.bundle import BundleShelf, EngineFiles, Given, engine_files, engine_sum, make
 from catalog.plan.table import shipped_table
 from catalog.services.doubts import DoubtView, all_in
 from catalog.services.house import House, field_of
@@ -66,6 +67,11 @@ def part(house: House, name: str) -> bytes | None:
 def engine_for_phones() -> EngineFiles:
     """The engine that phones run."""
     return engine_files()
+
+
+def program_for_phones() -> str:
+    """Changes with whatever the engine is made from; known without making it."""
+    return f"{program()}{engine_sum()}"
 
 
 def site_of(house: House) -> Mapping[str, Any]:

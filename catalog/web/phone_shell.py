@@ -3,7 +3,7 @@
 import hashlib
 from dataclasses import dataclass
 
-from catalog.services.phone import engine_for_phones
+from catalog.services.phone import engine_for_phones, program_for_phones
 from catalog.web.assets import FOLDER, Assets
 
 # Besides everything under phone/.
@@ -22,11 +22,19 @@ class Shell:
     files: tuple[tuple[str, str], ...]
 
 
-def shell_of(assets: Assets) -> Shell:
-    """The shell of this build."""
+def version_of(assets: Assets, html: str) -> str:
+    """Which app this program serves. html: its page, without the version in it. Made without translating the engine,
+    for which no first visit should wait."""
+    running = hashlib.sha256(f"{assets.version} {program_for_phones()}".encode())
+    running.update(html.encode())
+    return running.hexdigest()[:16]
+
+
+def shell_of(assets: Assets, version: str) -> Shell:
+    """The app of that version."""
     engine = engine_for_phones()
     names = [name for name in sorted(assets.names) if name in _SHARED or name.startswith("phone/")]
     files = [(assets.path(name), hashlib.sha256((FOLDER / name).read_bytes()).hexdigest()) for name in names]
     for kind, content in (("js", engine.script), ("json", engine.tables)):
         files.append((f"/phone/engine/{engine.hash}.{kind}", hashlib.sha256(content).hexdigest()))
-    return Shell(assets.version, (*((page, "") for page in PAGES), *files))
+    return Shell(version, (*((page, "") for page in PAGES), *files))

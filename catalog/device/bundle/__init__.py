@@ -5,8 +5,8 @@ each is for; it is a part itself. The phone reads the same numbers as the server
 May import: catalog.domain, catalog.resolve, catalog.compiled, catalog.errors, numpy.
 """
 
-from catalog.device.bundle.engine_files import EngineFiles, engine_files
+from catalog.device.bundle.engine_files import EngineFiles, engine_files, engine_sum
 from catalog.device.bundle.making import FORMAT, Bundle, Given, make
 from catalog.device.bundle.shelf import BundleShelf
 
-__all__ = ["FORMAT", "Bundle", "BundleShelf", "EngineFiles", "Given", "engine_files", "make"]
+__all__ = ["FORMAT", "Bundle", "BundleShelf", "EngineFiles", "Given", "engine_files", "engine_sum", "make"]

@@ -7,10 +7,12 @@ from flask import Blueprint, Response, current_app, jsonify
 
 from catalog.web import phone_wording
 from catalog.web.assets import Assets
+from catalog.web.phone_shell import version_of
 from catalog.web.phone_taps import taps
 from catalog.web.render import ASSETS, page
 
 SCOPE = "/phone"
+_VERSION = "chockbook.phone"
 # Of the page's ground by day and by night (tokens.css; a test holds them together).
 DAY, NIGHT = "#e8edeb", "#090e10"
 ICONS = (("icon-192.png", 192, "any"), ("icon-512.png", 512, "any"), ("icon-maskable-512.png", 512, "maskable"))
@@ -23,8 +25,21 @@ def add(blueprint: Blueprint) -> None:
 
 
 def _shell() -> str:
-    """No edition stands in it: which one is meant, the phone says, which may hold another than the server."""
-    return page("phone.html", say=phone_wording, taps=taps(), day_ground=DAY, night_ground=NIGHT)
+    return html_of(version_here())
+
+
+def html_of(version: str) -> str:
+    """The page. No edition stands in it: which one is meant, the phone says, which may hold another than the server."""
+    return page("phone.html", shell=version, say=phone_wording, taps=taps(), day_ground=DAY, night_ground=NIGHT)
+
+
+def version_here() -> str:
+    """The version of the app as this process serves it."""
+    kept = current_app.extensions
+    if _VERSION not in kept:
+        kept[_VERSION] = version_of(kept[ASSETS], html_of(""))
+    version: str = kept[_VERSION]
+    return version
 
 
 def manifest(assets: Assets) -> dict[str, object]:

@@ -12,6 +12,7 @@ from werkzeug.exceptions import NotFound
 from catalog.domain.numbers import whole_number
 from catalog.services.phone import engine_for_phones, part, phone_edition
 from catalog.web.assets import FOLDER, Assets
+from catalog.web.pages.phone import version_here
 from catalog.web.phone_shell import Shell, shell_of
 from catalog.web.render import ASSETS, house
 
@@ -46,7 +47,7 @@ def _edition() -> Response:
             "packed": offered.packed,
             "unpacked": offered.unpacked,
             "engine": offered.engine,
-            "shell": _shell_here().version,
+            "shell": version_here(),
             "demo": house().settings.demo,
             "newest": told.newest,
             "doubts": told.doubts,
@@ -97,7 +98,7 @@ def _worker() -> Response:
 
 def _shell_here() -> Shell:
     assets: Assets = current_app.extensions[ASSETS]
-    return _shell_of(assets)
+    return _shell_of(assets, version_here())
 
 
 _shell_of = lru_cache(maxsize=2)(shell_of)

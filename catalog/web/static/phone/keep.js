@@ -12,6 +12,7 @@ import * as parts from "./parts.js";
 export const events = new EventTarget(); // "newer", "doubt", "trouble", "progress", "changed", "status"
 
 const EVERY = 15000; // milliseconds between looks, as on every page
+const QUIET = 60000; // milliseconds without a touch after which nobody is at it
 const tell = (name, detail = {}) => events.dispatchEvent(new CustomEvent(name, { detail }));
 
 let opening = null; // promise of what is in use
@@ -63,7 +64,7 @@ export const doubts = (code) => {
 // An incident is open (say what), or none is (null). While one is, nothing changes without a tap.
 export const busy = (reason) => {
   open = reason;
-  if (!open && standing.here) takeNewer().catch(said);
+  if (!open && standing.here && (told.shell === SHELL || quiet())) takeNewer().catch(said);
 };
 
 // Everything the line about the edition is made from.
@@ -123,8 +124,8 @@ const follow = async (incomplete) => {
   document.addEventListener("visibilitychange", () => document.hidden || soon(0));
   other?.addEventListener("message", () => tell("newer", { number: null, elsewhere: true }));
   try {
-    if (!standing.kept) throw new db.Trouble(...troubles.noKeeping(standing.why), "nothing_kept");
-    if (!canKeep()) throw new db.Trouble(...troubles.noWorker, "no_worker");
+    if (!standing.kept) throw new db.Trouble(...troubles.noKeeping(standing.why), "nothingKept");
+    if (!canKeep()) throw new db.Trouble(...troubles.noWorker, "noWorker");
     await register();
     if (incomplete) await bringWhole(incomplete, "current");
     await tidy();
@@ -187,6 +188,11 @@ const pending = () => {
   return [...later_, ...withdrawn].map((doubt) => ({ ...doubt, pending: true }));
 };
 
+// Nobody is at it: another app, which loads the page anew, takes nothing from under a hand.
+let touched = Date.now();
+for (const name of ["pointerdown", "keydown"]) addEventListener(name, () => { touched = Date.now(); }, { capture: true, passive: true });
+const quiet = () => document.hidden || Date.now() - touched > QUIET;
+
 const bringNewer = async () => {
   if (!inUse || !told) return;
   const { edition } = inUse;
@@ -199,7 +205,7 @@ const bringNewer = async () => {
   const next = await db.get("editions", "next");
   if (next?.listing !== told.listing || next.shell !== told.shell) await bringWhole(editionOf(told), "next");
   standing.here = true;
-  if (open) tell("newer", { number: told.number, app: told.shell !== SHELL });
+  if (open || (told.shell !== SHELL && !quiet())) tell("newer", { number: told.number, app: told.shell !== SHELL });
   else await takeNewer();
 };
 

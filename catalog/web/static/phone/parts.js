@@ -66,7 +66,7 @@ export const ask = async (address, options = {}) => {
   } catch {
     throw trouble(troubles.offline, "offline");
   }
-  if (answer.redirected || answer.status === 401 || answer.status === 403) throw trouble(troubles.signedOut, "signed_out");
+  if (answer.redirected || answer.status === 401 || answer.status === 403) throw trouble(troubles.signedOut, "signedOut");
   if (answer.status === 404) throw trouble(troubles.gone, "gone");
   if (!answer.ok) throw trouble(troubles.server, "server");
   return answer;
