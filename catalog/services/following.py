@@ -9,6 +9,7 @@ from catalog.errors import ChockbookError, IntegrityError, Unavailable
 from catalog.services.calibrating import bring_calibration, check_current
 from catalog.services.compiling import catch_up, compile_latest, is_behind
 from catalog.services.house import House
+from catalog.services.phone import offer
 
 EVERY = 1.0  # seconds between looks at the newest edition's number
 SETTLED = 5.0  # seconds an edition is out before its calibration is checked: until then other processes open it
@@ -49,6 +50,7 @@ def _follow(house: House, stop: threading.Event) -> None:
         try:
             catch_up(house)
             bring_calibration(house)
+            offer(house)  # phones have it before one asks
             current = house.shelf.current().hash
             if current != seen:
                 seen, since = current, time.monotonic()

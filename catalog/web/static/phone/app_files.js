@@ -1,7 +1,7 @@
 // The app's own files, kept by version: all of them or none. The worker answers from the version that is in use.
 import { ask } from "./parts.js";
 import { troubles } from "./keep_words.js";
-import { Trouble } from "./database.js";
+import { Trouble, inWords } from "./database.js";
 
 // The version of the app that this very page is.
 export const SHELL =
@@ -31,7 +31,8 @@ export const bringApp = async (version) => {
     told.files.map(async ([address, sum]) => {
       if (await into.match(address)) return;
       const same = sum && before.get(sum);
-      await into.put(address, (same && (await caches.match(same))) || (await ask(address, { cache: "no-cache" })));
+      const file = (same && (await caches.match(same))) || (await ask(address, { cache: "no-cache" }));
+      await into.put(address, file).catch((error) => { throw inWords(error); });
     }),
   );
   await into.put(DONE, new Response(JSON.stringify(told)));

@@ -109,7 +109,8 @@ const open = () =>
     };
   });
 
-const inWords = (error) => {
+// An error of the browser's storage in words.
+export const inWords = (error) => {
   if (error instanceof Trouble) return error;
   if (error.name === "QuotaExceededError") {
     return new Trouble("This phone has no room left.", "Free some storage, then try again.", "full");

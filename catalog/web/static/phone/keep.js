@@ -4,7 +4,7 @@
 // In the store "editions": "current", in use together with the app's version and the engine it goes with; "next",
 // whole and waiting; "past", for other windows that still show it.
 import * as db from "./database.js";
-import { SHELL, bringApp, canKeep, register, tidyApps } from "./app_files.js";
+import { SHELL, bringApp, canKeep, isHere, register, tidyApps } from "./app_files.js";
 import { bytes, troubles } from "./keep_words.js";
 import { FORMAT, listed, opened } from "./opening.js";
 import * as parts from "./parts.js";
@@ -98,7 +98,9 @@ const begin = async () => {
     return made;
   }
   // Nothing here, or what an app of another version left: never used by this one.
-  const newest = await look_();
+  const newest = await asked().catch((error) => {
+    throw error.kind === "offline" ? new db.Trouble(...troubles.noEdition, "noEdition") : error;
+  });
   if (newest.shell !== SHELL) throw new db.Trouble(...troubles.shell, "moved");
   if (newest.format !== FORMAT) throw new db.Trouble(...troubles.format, "format");
   const made = await use(editionOf(newest), true);
@@ -123,14 +125,16 @@ const follow = async (incomplete) => {
   addEventListener("online", () => soon(0));
   document.addEventListener("visibilitychange", () => document.hidden || soon(0));
   other?.addEventListener("message", () => tell("newer", { number: null, elsewhere: true }));
+  notice(); // what was told before the page was closed
   try {
     if (!standing.kept) throw new db.Trouble(...troubles.noKeeping(standing.why), "nothingKept");
     if (!canKeep()) throw new db.Trouble(...troubles.noWorker, "noWorker");
     await register();
     if (incomplete) await bringWhole(incomplete, "current");
+    lasting = true;
     await tidy();
   } catch (error) {
-    said(error, troubles.fullFirst(bytes(inUse.edition.packed)));
+    said(error);
   }
   soon(0);
 };
@@ -140,20 +144,26 @@ const soon = (wait) => {
   later = setTimeout(look, wait);
 };
 
+let looking = false;
 const look = async () => {
+  if (looking) return;
+  looking = true;
   try {
-    await look_();
-    await notice();
+    await asked();
+    notice();
+    await mend();
     await bringNewer();
+    if (standing.trouble?.passing) standing.trouble = null;
   } catch (error) {
-    if (error.kind !== "offline") said(error, troubles.full(bytes(told?.packed ?? 0)));
+    if (error.kind !== "offline") said(error, true);
   }
+  looking = false;
   tell("status");
   soon(standing.signal ? EVERY : EVERY * 2);
 };
 
 // Ask which edition is newest.
-const look_ = async () => {
+const asked = async () => {
   const device = await deviceId();
   const has = inUse?.edition.number ?? "";
   try {
@@ -168,8 +178,23 @@ const look_ = async () => {
   return told;
 };
 
+// What the browser, or its user, took away while the page is open is fetched again.
+const mend = async () => {
+  if (!inUse || !standing.kept || !canKeep()) return;
+  const current = await db.get("editions", "current");
+  if (current?.whole && (await isHere(current.shell))) return;
+  if (!current && lasting) said(new db.Trouble(...troubles.wiped, "wiped"));
+  const { edition } = inUse;
+  const offered = told.listing === edition.listing && told.shell === SHELL;
+  if (!offered && current?.whole) return; // its app's files are no longer offered; the next one is on its way
+  await register();
+  await bringWhole(offered ? edition : editionOf(told), offered ? "current" : "next");
+  lasting = true;
+};
+let lasting = false; // whether the edition in use was whole on this phone
+
 // What was doubted since the edition in use, and has not been told on this page.
-const notice = async () => {
+const notice = () => {
   if (!inUse) return;
   const fresh = pending().filter((doubt) => !noticed.has(keyOf(doubt)));
   for (const doubt of fresh) noticed.add(keyOf(doubt));
@@ -196,7 +221,8 @@ const quiet = () => document.hidden || Date.now() - touched > QUIET;
 const bringNewer = async () => {
   if (!inUse || !told) return;
   const { edition } = inUse;
-  if (told.listing === edition.listing && told.shell === SHELL) return;
+  if ((told.listing === edition.listing && told.shell === SHELL) || told.number < edition.number) return;
+  if (told.format !== FORMAT && told.shell === SHELL) throw new db.Trouble(...troubles.format, "format");
   standing.newer = told.number;
   if (!standing.kept || !canKeep()) {
     tell("newer", { number: told.number });
@@ -212,22 +238,33 @@ const bringNewer = async () => {
 // Fetch all of an edition and of the app it goes with, then put it in its place.
 const bringWhole = (edition, place) =>
   alone(async () => {
-    await bringApp(edition.shell);
-    const rows = JSON.parse(new TextDecoder().decode(await parts.read(edition.listing))).parts;
-    if (place === "current") await db.put("editions", place, { ...edition, whole: false });
-    const wanted = new Map(rows.map(([, , name, size]) => [name, size]));
-    const lacking = await parts.missing([...wanted.keys()]);
-    const total = lacking.reduce((made, name) => made + wanted.get(name), 0);
-    let done = 0;
-    await parts.bring(lacking, (_, name) => {
-      done += wanted.get(name);
-      standing.progress = total ? done / total : 1;
-      tell("progress", { done, total });
-    });
-    standing.progress = null;
-    await db.put("editions", place, { ...edition, whole: true });
-    navigator.storage?.persist?.();
+    try {
+      await brought(edition, place);
+    } catch (error) {
+      if (error.kind !== "full" || !(await db.get("editions", "past"))) throw error;
+      await db.remove("editions", "past"); // what other windows show makes room
+      await tidy();
+      await brought(edition, place);
+    }
   }).finally(() => { standing.progress = null; });
+
+const brought = async (edition, place) => {
+  await bringApp(edition.shell);
+  const rows = parts.parsed(await parts.read(edition.listing)).parts;
+  if (place === "current") await db.put("editions", place, { ...edition, whole: false });
+  const wanted = new Map([[edition.listing, 0], ...rows.map(([, , name, size]) => [name, size])]);
+  const lacking = await parts.missing([...wanted.keys()]);
+  const total = lacking.reduce((made, name) => made + wanted.get(name), 0);
+  let done = 0;
+  await parts.bring(lacking, (name) => {
+    done += wanted.get(name);
+    standing.progress = total ? done / total : 1;
+    tell("progress", { done, total });
+  });
+  standing.progress = null;
+  await db.put("editions", place, { ...edition, whole: true });
+  navigator.storage?.persist?.();
+};
 
 // One window at a time.
 const alone = (work) => (navigator.locks ? navigator.locks.request("chockbook-edition", work) : work());
@@ -260,12 +297,16 @@ const kept = async (use_, key) => {
   return found;
 };
 
-const said = (error, full) => {
+// passing: gone when the next look goes well. The same is told once.
+const said = (error, passing = false) => {
   const worded = error.kind ? error : new db.Trouble(...troubles.server, "broken");
   if (!error.kind) console.warn(error);
-  const [message, cure] = worded.kind === "full" && full ? full : [worded.message, worded.cure];
-  standing.trouble = { message, cure, kind: worded.kind };
-  tell("trouble", standing.trouble);
+  const size = bytes((told ?? inUse?.edition)?.packed ?? 0);
+  const full = lasting ? troubles.full(size) : troubles.fullFirst(size);
+  const [message, cure] = worded.kind === "full" ? full : [worded.message, worded.cure];
+  const before = standing.trouble;
+  standing.trouble = { message, cure, kind: worded.kind, passing };
+  if (before?.message !== message) tell("trouble", standing.trouble);
   return worded;
 };
 

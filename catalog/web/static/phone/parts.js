@@ -23,29 +23,27 @@ export const readAll = async (names, fetching = true) => {
         await db.remove("parts", name).catch(() => {});
         held.delete(name);
         if (!fetching) throw error;
-        try {
-          return await fetched(name);
-        } catch {
-          throw error;
-        }
+        return fetched(name, false).catch(() => { throw error; });
       }
     }
     if (!fetching) throw trouble(troubles.half, "missing");
-    return fetched(name);
+    return fetched(name, false).catch((error) => { throw error.kind === "offline" ? trouble(troubles.half, "missing") : error; });
   });
 };
 
-// Fetch those that are not here. told(bytes): after each, how many bytes it had.
+// Fetch and keep those that are not here; what arrived stays where it ends half-way. told(name): after each.
 export const bring = async (names, told = () => {}) => {
-  const here = new Set([...(await db.keys("parts")), ...held.keys()]);
-  const wanted = names.filter((name) => !here.has(name));
-  await pooled(wanted, async (name) => told((await fetched(name)).byteLength, name));
-  return wanted.length;
+  await pooled(await missing(names), async (name) => {
+    const packed = held.get(name);
+    if (packed) await kept(name, packed, true);
+    else await fetched(name, true);
+    told(name);
+  });
 };
 
 // Which of these are not here.
 export const missing = async (names) => {
-  const here = new Set([...(await db.keys("parts")), ...held.keys()]);
+  const here = new Set(await db.keys("parts"));
   return names.filter((name) => !here.has(name));
 };
 
@@ -72,13 +70,14 @@ export const ask = async (address, options = {}) => {
   return answer;
 };
 
-const fetched = async (name) => {
+// must: whether it is an error if there is no room to keep it.
+const fetched = async (name, must) => {
   for (let turn = 0; ; turn += 1) {
     const answer = await ask(`/phone/parts/${name}`, { cache: "no-store" });
     try {
       const packed = await answer.arrayBuffer();
       const content = await checked(name, packed, troubles.arrived);
-      await kept(name, packed);
+      await kept(name, packed, must);
       return content;
     } catch (error) {
       if (error.kind === "full") throw error;
@@ -87,12 +86,13 @@ const fetched = async (name) => {
   }
 };
 
-const kept = async (name, packed) => {
+const kept = async (name, packed, must) => {
   try {
     await db.put("parts", name, packed);
+    held.delete(name);
   } catch (error) {
     held.set(name, packed);
-    throw error;
+    if (must) throw error;
   }
 };
 
