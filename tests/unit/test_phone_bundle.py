@@ -4,7 +4,7 @@ import copy
 import gzip
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -12,30 +12,15 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from catalog.compiled import Compiled, EditionInput, RecordInput, build, open_edition
+from catalog.compiled import Compiled
 from catalog.device.bundle import FORMAT, Bundle, BundleShelf, Given, make
 from catalog.device.bundle.chunks import LEAST, MOST, chunks
-from catalog.domain.canonical import canonical_bytes
-from catalog.domain.documents import record_from_document
 from catalog.resolve.parameters import shipped
-from catalog.resolve.rows import Entry, row_of
-from catalog.resolve.tables import Tables, tables_of
 from seed_demo.generator import generate, sources
+from tests.device_editions import Documents, compiled
 
 COUNT, SEED = 60, 8
 SITE = {"driving_side": "left", "unlisted_rate": 0.12, "zone": "UTC", "demo": True, "local_steps": None, "notice": ""}
-Documents = Mapping[str, dict[str, Any]]
-
-
-def compiled(root: Path, number: int, records: Documents, cited: Documents) -> Compiled:
-    tables = tables_of(row_of(Entry(code, record_from_document(each))) for code, each in records.items())
-    given = EditionInput(
-        number, f"{number:064x}", 1_770_000_000_000_000, "A. Steward", "", tables=Tables(
-            tables.arrays, {**tables.meta, "withdrawn": [], "doubted": []}),
-        records=[RecordInput(code, f"{code}-r", 1, canonical_bytes(each)) for code, each in records.items()],
-        sources=[(key, canonical_bytes(each)) for key, each in cited.items()], rows=[], texts=[],
-    )  # fmt: skip
-    return open_edition(build(root, lambda _: given))
 
 
 def bundle(edition: Compiled) -> Bundle:
