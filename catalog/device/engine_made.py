@@ -14,6 +14,7 @@ ENTRIES = (
     "catalog.device.phone.search",
     "catalog.device.phone.slip",
     "catalog.domain.documents",
+    "catalog.domain.doubt",
     "catalog.domain.folding",
     "catalog.draw.close_up",
     "catalog.draw.connectors",

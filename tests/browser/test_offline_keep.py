@@ -174,6 +174,10 @@ def test_a_newer_edition_costs_what_changed_and_waits_for_a_tap_while_an_inciden
     assert mine.page.evaluate(f"k.doubts('{CODE}').map((each) => each.pending)") == [True]
     said = "(code) => k.record(code).then((each) => JSON.stringify(each.cutoff.methods.map((one) => one.place)))"
     whole = mine.page.evaluate(said, CODE)
+    # What is doubted is not stated any more, on whatever is planned or shown from the record.
+    stated = "([code, path]) => k.vehicle(code).then((record) => record.facts.has(path))"
+    assert mine.page.evaluate(stated, [CODE, PLACE]) is False
+    assert mine.page.evaluate(stated, [CODE, PLACE.replace("place", "kind")]) is True
     # Even where the phone was closed in between and has no signal now.
     mine.context.set_offline(True)
     mine.page.reload()

@@ -38,10 +38,22 @@ export const again = () => ready().then(look, look);
 // The document of a record, as published. Rejects where the edition has none, or it has not arrived.
 export const record = async (code) => (await kept("records", code)).document;
 
+// The record as the engine has it. What was doubted since the edition in use is not stated in it, as it is in the newest.
+export const vehicle = async (code) => {
+  const { engine } = await ready();
+  const { modules: m, py } = engine;
+  const { said_at: saidAt, without } = m["catalog.domain.doubt"];
+  let made = m["catalog.domain.documents"].record_from_document(py.fromJson(await record(code)));
+  for (const { path } of pending().filter((doubt) => doubt.code === code && doubt.path)) {
+    if (py.t(saidAt(made, path))) made = without(made, path);
+  }
+  return made;
+};
+
 // What stands beside the document: {code, title, subtitle, revision, seq, sources, withdrawn, edition}.
 export const meta = async (code) => {
   const { tables, edition } = await ready();
-  const gone = tables.meta.withdrawn.find(([each]) => each === code);
+  const gone = [...tables.meta.withdrawn, ...(told?.newest > edition.number ? told.withdrawn : [])].find(([each]) => each === code);
   if (gone) return { code, title: gone[1], subtitle: gone[2], withdrawn: gone[3], sources: {}, edition };
   const { revision, seq, document } = await kept("records", code);
   const place = tables.meta.codes.indexOf(code);

@@ -9,9 +9,7 @@ export async function vehicle(code) {
   const { modules: m, py } = engine;
   const any = code === "any";
   const about = any ? { sources: {} } : await keep.meta(code);
-  const record = any || about.withdrawn
-    ? null
-    : m["catalog.domain.documents"].record_from_document(py.fromJson(await keep.record(code)));
+  const record = any || about.withdrawn ? null : await keep.vehicle(code);
   const { Meta, Doubted, Ticked } = m[`${PHONE}.model`];
   const table = site.local_steps
     ? m["catalog.plan.site"].with_site(m["catalog.plan.table"].shipped_table(), py.fromJson(site.local_steps))
