@@ -63,6 +63,16 @@ class ReportAnswer(Schema):
     again = told(fields.Boolean, "Whether it was there already.")
 
 
+class PhotoRequest(Request):
+    """Whose photo the body is."""
+
+    device = fields.String(
+        required=True,
+        validate=_ID,
+        metadata={"description": "The device that sent the report.", "cure": "Give the id the report was sent with."},
+    )
+
+
 class WorkRequest(Request):
     """Which entries."""
 
@@ -110,6 +120,7 @@ class WorkEntryAnswer(Schema):
     reason = told(fields.String, "Why it was closed.")
     by = told(fields.String, "Who decided last.")
     update = told(fields.String, "The draft's update, empty for none.")
+    photo = told(fields.String, "Of a report: there, taken away, or empty where none came with it.")
 
 
 class WorkAnswer(Schema):

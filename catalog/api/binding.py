@@ -122,8 +122,8 @@ def _allowed() -> None:
     if asked and asked.right:
         require(acting.actor(), asked.right)
     if asked and asked.files:
-        # Only now, and only here: nobody else can make the server take so much.
-        request.max_content_length = problems.LARGEST_FILE
+        # Only now, and only here: nothing else makes the server take so much.
+        request.max_content_length = asked.largest
         if request.mimetype not in asked.files:
             raise problems.NotAFile(request.mimetype)
 

@@ -54,6 +54,7 @@ def add(spec: Any) -> None:
         spec.components.schema(name, component)
     spec.components.security_scheme("token", _TOKEN)
     spec.components.schema("ExportFile", {"type": "string", "format": "binary", "description": "A file to keep."})
+    spec.components.schema("Photo", {"type": "string", "format": "binary", "description": "A JPEG."})
     spec.components.schema("RecordSchema", {"type": "object", "description": "A JSON Schema 2020-12 document."})
 
 

@@ -20,6 +20,7 @@ from schemas.requests import ResolveRequest
 _LONGEST = 2
 _WIDEST, _WIDEST_INSIDE = 24, 8
 _DEEPEST = 5
+_REPORT = "k3VvX0cQ9b2LrT7mZ4aP1w8E"  # as the example of the operation "report" names it
 _RULE = re.compile(r"<(?:[^:<>]+:)?([^<>]+)>")
 
 
@@ -77,6 +78,7 @@ def sample(house: House) -> Mapping[str, Any]:
         return {}
     number, issue = key.split("/")
     of = {"edition": listed[-1].hash, "a": listed[0].number, "to": listed[-1].number, "update": 1, "path": "looks.body"}
+    of["report"] = _REPORT
     return {"code": first.code, "number": number, "issue": issue, **of}
 
 
@@ -86,7 +88,7 @@ def curl(operation: Operation, found: Mapping[str, Any], origin: str) -> str:
     token = ' -H "Authorization: Bearer $CHOCKBOOK_TOKEN"' if operation.right else ""
     if operation.files:
         query = urlencode(operation.example)
-        name = shlex.quote(str(operation.example["name"]))
+        name = shlex.quote(str(operation.example.get("name", "photo.jpg")))
         kind = f"-H 'Content-Type: {operation.files[0]}'"
         return f"curl -s {shlex.quote(f'{address}?{query}')}{token} {kind} \\\n  --data-binary @{name}"
     if operation.method == "POST":

@@ -6,6 +6,7 @@ from typing import Any
 
 from marshmallow import Schema
 
+from catalog.api.problems import LARGEST_FILE
 from catalog.api.reply import Reply
 from catalog.domain.roles import Right
 from catalog.services.house import House
@@ -26,7 +27,7 @@ class Operation:
     answers the docs page's example where asking would write something down or needs somebody signed in. right: what
     whoever asks must have; the view's arguments then hold "actor", and 401 and 403 are among the problems. keyed: takes
     an Idempotency-Key header, which the view's arguments hold as "key". files: media types of a file that is the body
-    of a POST, which the view's arguments hold as "file"; request is then the schema of the query.
+    of a POST, which the view's arguments hold as "file"; request is then the schema of the query. largest: bytes of it.
     """
 
     name: str
@@ -44,6 +45,7 @@ class Operation:
     right: Right | None = None
     keyed: bool = False
     files: tuple[str, ...] = ()
+    largest: int = LARGEST_FILE
 
     @property
     def takes_json(self) -> bool:

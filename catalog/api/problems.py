@@ -192,9 +192,8 @@ def _words(error: Exception, kind: Kind) -> tuple[str, str]:
             return f"{request.method} does not work here.", f"Use {methods}." if methods else ""
         case HTTPException(code=413):
             most = (request.max_content_length or LARGEST_BODY) // 1024
-            cure = (
-                "Send less: a description has 2,000 characters." if most == LARGEST_BODY // 1024 else "Split the file."
-            )
+            less, split = "Send less: a description has 2,000 characters.", "Split the file, or make it smaller."
+            cure = less if most == LARGEST_BODY // 1024 else split
             return f"The body is over {most:,} KiB.", cure
         case NotAFile():
             return (

@@ -3,7 +3,10 @@
 from catalog.api import work_views as views
 from catalog.api.operation import Operation
 from catalog.domain.roles import Right
+from catalog.services.report_photos import LARGEST
 from schemas import reports, source_list
+
+PHOTOS = ("image/jpeg", "image/png", "image/webp")
 
 WORK: tuple[Operation, ...] = (
     Operation(
@@ -13,6 +16,17 @@ WORK: tuple[Operation, ...] = (
             "id": "k3VvX0cQ9b2LrT7mZ4aP1w8E", "device": "p8Qd2LrT7mZ4aP1w8Ek3VvX0", "code": "QK7-M3M",
             "path": "ports[a].place", "revision": "0" * 64, "words": "The port is on the other side.",
         },
+    ),
+    Operation(
+        name="report_photo", method="POST", rule="/reports/<report>/photo", view=views.report_photo,
+        shown=views.report_photo_shown, request=reports.PhotoRequest, answer=reports.ReportAnswer, problems=(404, 409),
+        files=PHOTOS, largest=LARGEST, path={"report": "The id that the report was sent under."},
+        example={"device": "p8Qd2LrT7mZ4aP1w8Ek3VvX0"},
+    ),
+    Operation(
+        name="see_report_photo", method="GET", rule="/work/report/<report>/photo", view=views.see_report_photo,
+        right=Right.UPDATE, answer="Photo", media_type="image/jpeg", problems=(404,),
+        path={"report": "The id that the report was sent under."},
     ),
     Operation(
         name="work", method="GET", rule="/work", view=views.work, right=Right.UPDATE,

@@ -1,16 +1,19 @@
 """Crew reports and the work list over the API. Docstrings are what the docs page says."""
 
+import io
 from collections.abc import Mapping
 from typing import Any
 
-from catalog.api.reply import PRIVATE, Reply
+from catalog.api.reply import PRIVATE, FileReply, Reply
 from catalog.domain import cautions
 from catalog.errors import BadInput
+from catalog.services import report_photos as photos
 from catalog.services import sources
 from catalog.services.compiling import edition_view
 from catalog.services.crew_reports import Reported
 from catalog.services.crew_reports import report as keep_report
 from catalog.services.house import House
+from catalog.services.report_photos import PhotoGiven, keep_photo
 from catalog.services.work_list import WorkAsked, close_work, draft_work, list_work, open_work, work_entry
 from schemas import reports
 from schemas.answers import with_cautions
@@ -33,6 +36,28 @@ def report(house: House, given: Arguments) -> Reply:
 def report_shown(house: House, given: Arguments) -> Reply:
     """What `report` answers the first time, with nothing written down: for the docs page."""
     return _reply(house, reports.ReportAnswer().dump({"id": given["id"], "again": False}))
+
+
+def report_photo(house: House, given: Arguments) -> Reply:
+    """Send the photo of a report that has come, as the body.
+
+    JPEG, PNG or WebP. It is drawn anew: at most 1,600 pixels long, and nothing but its pixels is kept. Sent again it is
+    stored once. Only who looks after the catalogue sees it.
+    """
+    new = keep_photo(house, PhotoGiven(given["report"], given["device"], given["file"]))
+    return _reply(house, reports.ReportAnswer().dump({"id": given["report"], "again": not new}))
+
+
+def report_photo_shown(house: House, given: Arguments) -> Reply:
+    """What `report_photo` answers the first time, with nothing written down: for the docs page."""
+    return _reply(house, reports.ReportAnswer().dump({"id": given["report"], "again": False}))
+
+
+def see_report_photo(house: House, given: Arguments) -> Reply:
+    """The photo of a report, a JPEG without metadata."""
+    content = photos.report_photo(house, given["actor"], given["report"])
+    file, name = io.BytesIO(content), f"report-{given['report'][:8]}.jpg"
+    return FileReply({}, house.shelf.current().number, PRIVATE, file, name)
 
 
 def work(house: House, given: Arguments) -> Reply:

@@ -8,7 +8,7 @@ import hashlib
 import secrets
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from sqlalchemy import Connection
@@ -30,6 +30,7 @@ from catalog.services.trail import note
 from catalog.store import read as store
 from catalog.store.engine import read, write
 from catalog.store.outcomes import newest_outcomes
+from catalog.store.photos import photos_listed
 from catalog.store.shown import consulted_times
 from catalog.store.tables import NOT_LISTED
 from catalog.store.tables_doubts import CLOSED, DRAFTED, OPENED
@@ -45,6 +46,7 @@ KIND_WORDS = {
     SILENT: "often opened, much not stated",
 }
 OPEN_STATE, CLOSED_STATE, DRAFT_STATE = STATES = ("open", "closed", "drafted")
+PHOTO_THERE, PHOTO_GONE = "there", "taken away"
 STALE_YEARS = 5
 LONGEST_REASON = 400
 _MOST_OUTCOMES = 5000
@@ -55,7 +57,8 @@ _MOST_SILENT = 200
 class WorkEntry:
     """kind: one of KINDS. key: of the entry within it. title, detail: in words. code: the record, "" for none.
 
-    path, revision: of a report. weight: how pressing, the most first. time: of a report; None otherwise.
+    path, revision: of a report. weight: how pressing, the most first. time: of a report; None otherwise. photo: of a
+    report, "" for none, "there", or "taken away".
     state: one of STATES; reason, by, update: of the last decision.
     """
 
@@ -72,6 +75,7 @@ class WorkEntry:
     reason: str = ""
     by: str = ""
     update: str = ""
+    photo: str = ""
 
     @property
     def id(self) -> str:
@@ -175,10 +179,7 @@ def _decided(entry: WorkEntry, last: StoredWork | None) -> WorkEntry:
     if last is None or last.action == OPENED:
         return entry
     state = CLOSED_STATE if last.action == CLOSED else DRAFT_STATE
-    return WorkEntry(
-        entry.kind, entry.key, entry.title, entry.detail, entry.code, entry.path, entry.revision, entry.weight,
-        entry.time, state, last.reason, last.author, last.update_id,
-    )  # fmt: skip
+    return replace(entry, state=state, reason=last.reason, by=last.author, update=last.update_id)
 
 
 def _order(entry: WorkEntry) -> tuple[int, float, int, str]:
@@ -200,11 +201,13 @@ def _entries(house: House, conn: Connection, asked: WorkAsked) -> Iterator[WorkE
 
 
 def _reports(conn: Connection, titles: dict[str, str]) -> Iterator[WorkEntry]:
+    photos = photos_listed(conn)
     for one in all_reports(conn):
         about = f" {path_words(one.path)}." if one.path else ""
         yield WorkEntry(
             REPORT, one.id, titles.get(one.code, one.code), f"{one.words}{'' if not about else f' About:{about}'}",
             one.code, one.path, one.revision, 1, moment_of(one.time_us),
+            photo="" if one.id not in photos else PHOTO_THERE if photos[one.id] else PHOTO_GONE,
         )  # fmt: skip
 
 

@@ -37,6 +37,28 @@ crew_reports = Table(
     Column("time_us", BigInteger, nullable=False),
 )
 
+# That a photo came with a report. sent: SHA-256 of what was sent, so that the same again is known. hash: of the photo
+# as it was drawn anew. What it shows is kept apart, since a face in it may have to be taken away.
+report_photos = Table(
+    "report_photos",
+    metadata,
+    Column("report", KEY, ForeignKey("crew_reports.id"), primary_key=True),
+    Column("sent", HASH, nullable=False),
+    Column("hash", HASH, nullable=False),
+    Column("width", Integer, nullable=False),
+    Column("height", Integer, nullable=False),
+    Column("time_us", BigInteger, nullable=False),
+    Index("ix_report_photos_time_us", "time_us"),
+)
+
+# What a report's photo shows: a JPEG without metadata. No evidence: its row may be removed.
+photo_contents = Table(
+    "photo_contents",
+    metadata,
+    Column("report", KEY, ForeignKey("report_photos.report"), primary_key=True),
+    Column("content", LargeBinary, nullable=False),
+)
+
 # What the holders of briefs that rest on a fact are told: on the page of every brief about that revision.
 notices = Table(
     "notices",

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from catalog.intake.files import LIMITS, read_file, reading
+from catalog.intake.files import LIMITS, apart, read_file
 from catalog.intake.sheets import Contents
 from tests.unit import hostile_files as made
 
@@ -121,10 +121,10 @@ def test_a_file_that_kills_its_reader_kills_nothing_else(
     fault: str, said: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The fault stands in for a fault of a library that a file sets off."""
-    start = f"import os, sys, time, json; sys.path.insert(0, {str(reading._ROOT)!r})"
-    start += "; from catalog.intake.files import child"
-    limits = "child._confine(child.Limits(**json.loads(sys.argv[1])['limits']))"
-    monkeypatch.setattr(reading, "_START", f"{start}; {limits}; {fault}")
+    start = f"import os, sys, time, json; sys.path.insert(0, {str(apart._ROOT)!r})"
+    start += "; from catalog.intake.files import apart"
+    limits = "apart.confine(apart.Limits(**json.loads(sys.argv[2])['limits']))"
+    monkeypatch.setattr(apart, "_START", f"{start}; {limits}; {fault}")
     contents = read_file(b"code\n", "a.csv", limits=replace(SMALL, processor=1, wall=3))
     assert said in only(contents)
     monkeypatch.undo()

@@ -5,7 +5,9 @@ from collections.abc import Iterator, Sequence
 from catalog.cli.paper import Paper, minute
 from catalog.domain.sources import KIND
 from catalog.services.sources import OldRecord, SourceRow
-from catalog.services.work_list import KIND_WORDS, WorkEntry
+from catalog.services.work_list import KIND_WORDS, PHOTO_GONE, PHOTO_THERE, WorkEntry
+
+_PHOTO = {PHOTO_THERE: "see it on the work list's page", PHOTO_GONE: "it was taken away"}
 
 
 def work_lines(entries: Sequence[WorkEntry], limit: int, paper: Paper) -> Iterator[str]:
@@ -14,7 +16,7 @@ def work_lines(entries: Sequence[WorkEntry], limit: int, paper: Paper) -> Iterat
     for entry in entries[:limit]:
         yield paper.across(f"{KIND_WORDS[entry.kind]}: {entry.title}", entry.code)
         yield from paper.wrap(entry.detail, 2)
-        yield from paper.wrap(entry.id, 2)
+        yield from paper.wrap(f"{entry.id}{', with a photo' if entry.photo == PHOTO_THERE else ''}", 2)
     if len(entries) > limit:
         yield from paper.wrap(f"{len(entries) - limit} more: --limit {len(entries)}")
 
@@ -25,6 +27,8 @@ def entry_lines(entry: WorkEntry, paper: Paper) -> Iterator[str]:
     yield from paper.wrap(entry.detail, 2)
     if entry.time:
         yield from paper.wrap(f"Sent {minute(entry.time)}; they had revision {entry.revision[:12]}.", 2)
+    if entry.photo:
+        yield from paper.wrap(f"A photo came with it: {_PHOTO[entry.photo]}.", 2)
     if entry.state != "open":
         yield from paper.wrap(f"{entry.state} by {entry.by}: {entry.reason}", 2)
 

@@ -7,12 +7,11 @@ import errno
 import io
 import json
 import os
-import resource
-import sys
 import zipfile
 from collections.abc import Callable
 from typing import BinaryIO
 
+from catalog.intake.files.apart import TOO_MUCH, confine
 from catalog.intake.files.columns import read_columns
 from catalog.intake.files.decoding import decoded
 from catalog.intake.files.kinds import Kind, ending, kind_of
@@ -23,8 +22,6 @@ from catalog.intake.files.refusing import Refused
 from catalog.intake.files.wire import Writer
 from catalog.intake.files.workbook import read_workbook
 from catalog.intake.finding import Finding
-
-TOO_MUCH = 7  # the status it ends with when what it read does not fit
 
 _TEXTS: dict[Kind, Callable[[str, str, Limits, Writer], None]] = {
     Kind.CSV: read_columns,
@@ -37,7 +34,7 @@ def main(asked: str) -> None:
     """asked: JSON of {"name", "encoding", "limits"}."""
     given = json.loads(asked)
     limits = Limits(**given["limits"])
-    _confine(limits)
+    confine(limits)
     out = Writer(io.BufferedWriter(io.FileIO(1, "wb", closefd=False), 1024 * 1024))
     with os.fdopen(0, "rb", closefd=False) as file:
         try:
@@ -91,21 +88,3 @@ def too_large(name: str, limits: Limits) -> Finding:
     """The finding when the memory was not enough."""
     found = f"more than fits into {limits.memory // 1024**2:,} MB while it is read"
     return Finding(name, "", 0, 0, found, "a file of ordinary size", "Split it into several files.")
-
-
-def _confine(limits: Limits) -> None:
-    """From here on: so much memory, processor time and output, no dump of memory, no other process."""
-    for what, most in (
-        (resource.RLIMIT_AS, limits.memory),
-        (resource.RLIMIT_CPU, limits.processor),
-        (resource.RLIMIT_FSIZE, limits.output),
-        (resource.RLIMIT_CORE, 0),
-    ):
-        _, hard = resource.getrlimit(what)
-        most = most if hard == resource.RLIM_INFINITY else min(most, hard)
-        # A second more for the processor's hard limit: at the soft one the process ends with a signal of its own.
-        resource.setrlimit(what, (most, most + 1 if what == resource.RLIMIT_CPU and most != hard else most))
-
-
-if __name__ == "__main__":
-    main(sys.argv[1])

@@ -4,25 +4,20 @@ import io
 import json
 import mmap
 import os
-import signal
-import subprocess
-import sys
 import tempfile
 import zipfile
 from dataclasses import asdict
 from pathlib import Path
 from typing import BinaryIO
 
-from catalog.intake.files.child import TOO_MUCH, too_large
+from catalog.intake.files.apart import run_apart
+from catalog.intake.files.child import too_large
 from catalog.intake.files.limits import LIMITS, Limits
 from catalog.intake.files.wire import contents
 from catalog.intake.finding import Finding
 from catalog.intake.sheets import Contents
 
-_ROOT = Path(__file__).parents[3]
-_START = (
-    f"import sys; sys.path.insert(0, {str(_ROOT)!r}); from catalog.intake.files.child import main; main(sys.argv[1])"
-)
+_CHILD = "catalog.intake.files.child"
 
 
 def read_file(data: bytes | BinaryIO, name: str, encoding: str = "", limits: Limits = LIMITS) -> Contents:
@@ -42,7 +37,7 @@ def read_file(data: bytes | BinaryIO, name: str, encoding: str = "", limits: Lim
         file.seek(0)
         with tempfile.TemporaryFile() as out:
             asked = json.dumps({"name": name, "encoding": encoding, "limits": asdict(limits)})
-            ended = _run(asked, file, out, limits)
+            ended = run_apart(_CHILD, asked, (file, out), limits)
             return _collected(name, out, ended, limits)
 
 
@@ -59,34 +54,6 @@ def folder_bytes(folder: Path) -> bytes:
             if path.is_file() and not path.name.startswith("."):
                 packed.writestr(zipfile.ZipInfo(path.name), path.read_bytes())
     return made.getvalue()
-
-
-def _run(asked: str, file: BinaryIO, out: BinaryIO, limits: Limits) -> str:
-    """Run the reading process. Returns how it ended: "" well, else in words."""
-    # -I: nothing of the folder it runs in or of the environment is imported. Its own session, so that all of it ends.
-    process = subprocess.Popen(  # noqa: S603
-        [sys.executable, "-I", "-c", _START, asked],
-        stdin=file,
-        stdout=out,
-        stderr=subprocess.DEVNULL,
-        env={},
-        start_new_session=True,
-    )
-    try:
-        status = process.wait(limits.wall)
-    except subprocess.TimeoutExpired:
-        return f"took longer than {limits.wall} seconds"
-    finally:
-        if process.poll() is None:
-            process.kill()
-            process.wait()
-    if status == -signal.SIGKILL:
-        return "the machine stopped reading, for want of memory"
-    if status == -signal.SIGXCPU:
-        return f"took longer than {limits.processor} seconds of work"
-    if status == TOO_MUCH:
-        return "holds more than may be read of one file"
-    return "" if status == 0 else "made the program that reads it fall over"
 
 
 def _collected(name: str, out: BinaryIO, ended: str, limits: Limits) -> Contents:

@@ -8,6 +8,7 @@ from catalog.domain.sources import KEY_PATTERN, KIND
 from catalog.errors import BadInput, ChockbookError, Conflict, NotFound
 from catalog.services.acting import require
 from catalog.services.clock import years_ago
+from catalog.services.report_photos import remove_photo, report_photo
 from catalog.services.sources import (
     LARGEST,
     OTHER,
@@ -41,6 +42,7 @@ def add(blueprint: Blueprint) -> None:
     rule = blueprint.add_url_rule
     rule("/steward/work", "work", _work)
     rule("/steward/work/<kind>/<path:key>", "work_entry", _entry, methods=["GET", "POST"])
+    rule("/steward/reports/<report>/photo", "report_photo", _photo)
     rule("/steward/sources", "sources", _sources)
     rule("/steward/sources/old", "sources_old", _old)
     rule("/source-files/<number>/<int:issue>", "source_file", _file)
@@ -75,6 +77,9 @@ def _entry(kind: str, key: str) -> str | Answer | tuple[str, int]:
             case "draft":
                 update = draft_work(house(), person, kind, key, request.form.get("code", "").strip())
                 return redirect(f"/steward/updates/{update}", 303)
+            case "remove photo":
+                remove_photo(house(), person, key, reason)
+                return redirect(f"/steward/work/{kind}/{key}", 303)
             case "open":
                 open_work(house(), person, kind, key, reason)
             case _:
@@ -82,6 +87,16 @@ def _entry(kind: str, key: str) -> str | Answer | tuple[str, int]:
     except (BadInput, Conflict, NotFound) as error:
         return page("work_entry.html", entry=entry, kinds=KIND_WORDS, problem=error), status_of(error)
     return redirect("/steward/work", 303)
+
+
+def _photo(report: str) -> Answer:
+    made = Response(report_photo(house(), actor(), report), mimetype="image/jpeg")
+    made.headers["Cache-Control"] = "no-store"
+    made.headers["X-Content-Type-Options"] = "nosniff"
+    made.headers["Content-Disposition"] = "inline; filename=photo.jpg"
+    made.headers["Cross-Origin-Resource-Policy"] = "same-origin"
+    made.headers["Content-Security-Policy"] = "default-src 'none'; frame-ancestors 'none'"
+    return made
 
 
 def _sources() -> str:
