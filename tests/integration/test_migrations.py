@@ -35,6 +35,7 @@ NO_EVIDENCE = {
     "sign_in_attempts",
     "fetches",
     "consulted",
+    "photo_contents",
     "verifications",
 }
 

@@ -205,6 +205,7 @@ def fake_services(monkeypatch: pytest.MonkeyPatch) -> Called:
     row = SourceRow(KEY, "AB-1", 2, "Rescue guide", "guide", "2026-01-02", 12, "", 7, 1, "")
     monkeypatch.setattr(sources, "list_sources", lambda house, asked: noted((row,)))
     monkeypatch.setattr(work_views, "keep_report", lambda house, given: True)
+    monkeypatch.setattr(work_views, "keep_photo", lambda house, given: True)
     monkeypatch.setattr(doubt_views, "fact_history", lambda house, code, path: noted(fact))
     monkeypatch.setattr(review_views, "change_lines", lambda house, a, b: noted(({"line": "header"}, {"line": "end"})))
     monkeypatch.setattr(briefs, "compose_unstored", lambda house, asked: noted(brief_view()))

@@ -105,6 +105,9 @@ def _pasted(client: Any, curl: str) -> Any:
     assert words[:2] == ["curl", "-s"]
     assert words[2].startswith("http://127.0.0.1:")
     path = words[2].split("/", 3)[3]
+    if "--data-binary" in words:
+        kind = next(word for word in words if word.startswith("Content-Type: "))
+        return client.post(f"/{path}", data=b"a file", content_type=kind.removeprefix("Content-Type: "))
     if "-d" not in words:
         return client.get(f"/{path}")
     assert "Content-Type: application/json" in words
