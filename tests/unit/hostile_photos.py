@@ -3,18 +3,19 @@
 import io
 import struct
 import zlib
+from typing import Any
 
 from PIL import Image
 
 PLACE = b"Invented Lane 12"
 
 
-def photo(kind: str = "JPEG", size: tuple[int, int] = (320, 200), mode: str = "RGB", **more: object) -> bytes:
+def photo(kind: str = "JPEG", size: tuple[int, int] = (320, 200), mode: str = "RGB", **more: Any) -> bytes:
     """A picture that is red on the left and blue on the right."""
     made = Image.new("RGB", size, (200, 20, 20))
     made.paste((20, 20, 200), (size[0] // 2, 0, size[0], size[1]))
     out = io.BytesIO()
-    made.convert(mode).save(out, kind, **more)  # type: ignore[arg-type]
+    made.convert(mode).save(out, kind, **more)
     return out.getvalue()
 
 
@@ -25,7 +26,7 @@ def with_place(kind: str = "JPEG") -> bytes:
     exif[0x010E] = PLACE.decode()  # ImageDescription
     exif.get_ifd(0x8825)[1] = "N"  # GPSLatitudeRef
     exif.get_ifd(0x8825)[2] = (51.0, 30.0, 26.0)  # GPSLatitude
-    more: dict[str, object] = {"exif": exif}
+    more: dict[str, Any] = {"exif": exif}
     if kind == "JPEG":
         more["comment"] = PLACE
     if kind != "PNG":
