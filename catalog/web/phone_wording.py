@@ -68,6 +68,7 @@ LIGHTS = (("", "as the phone"), ("day", "day"), ("night", "night"), ("glare", "g
 # From the menu: (address, name, what it is).
 WAYS = (
     ("#/briefs", BRIEFS, "opened on this phone, kept until they expire"),
+    ("#/sent", "Reports from this phone", "what waits for signal, what arrived"),
     ("#/any", ANY_LONG, "needs no vehicle and no signal"),
     ("/crew", "Search without a script", "the plain page; needs a signal"),
     ("/sign-in", "Sign in", "needs a signal"),

@@ -1,9 +1,9 @@
 """Briefs by their link, by their id for who looks after them, the briefs of a day, and incidents."""
 
-from flask import Blueprint, Response, make_response, redirect, request
+from flask import Blueprint, Response, jsonify, make_response, redirect, request
 from werkzeug.wrappers import Response as AnyResponse
 
-from catalog.errors import BadInput, Conflict
+from catalog.errors import BadInput, Conflict, NotFound
 from catalog.services import brief_acts as acts
 from catalog.services.brief_openings import mark_opened
 from catalog.services.brief_views import BriefView
@@ -13,12 +13,14 @@ from catalog.services.handing_over import SlipAsked, Temperature, Tick, slip_for
 from catalog.web import brief_wording
 from catalog.web.acting import actor
 from catalog.web.brief_sheet import MOST_NEWER, grouped, qr_code, sheet_of
+from catalog.web.brief_standing import ended, standing
 from catalog.web.render import house, page
 
 
 def add(blueprint: Blueprint) -> None:
-    """Add /b/<token>, /briefs, /briefs/<id> with what is done there, and /incidents/<id>."""
+    """Add /b/<token> with what became of it, /briefs, /briefs/<id> with what is done there, and /incidents/<id>."""
     blueprint.add_url_rule("/b/<token>", "brief_link", _by_link)
+    blueprint.add_url_rule("/b/<token>/standing", "brief_standing", _standing)
     blueprint.add_url_rule("/briefs", "briefs", _day)
     blueprint.add_url_rule("/briefs/<id_>", "brief", lambda id_: _kept(read_brief(house(), actor(), id_)))
     blueprint.add_url_rule("/briefs/<id_>/hand-over", "hand_over", _hand_over, methods=["GET", "POST"])
@@ -27,11 +29,22 @@ def add(blueprint: Blueprint) -> None:
 
 
 def _by_link(token: str) -> Response:
-    """For whoever has the link, without a sign-in. That it was opened is marked; a page fetched ahead is not opened."""
+    """For whoever has the link, without a sign-in. That it was opened is marked; a page fetched ahead, or for the copy
+    on a device, is not opened."""
     view = brief_by_token(house(), token)
-    if request.method == "GET" and "prefetch" not in request.headers.get("Sec-Purpose", ""):
+    by_somebody = "prefetch" not in request.headers.get("Sec-Purpose", "") and "X-Kept-Copy" not in request.headers
+    if request.method == "GET" and by_somebody:
         mark_opened(house(), view.id)
     return _page(view, own=False, address=request.base_url)
+
+
+def _standing(token: str) -> Response:
+    """For devices that keep a copy: whether it was recalled or corrected since. Not an opening."""
+    try:
+        told = standing(brief_by_token(house(), token))
+    except NotFound:
+        told = ended()
+    return _private(jsonify(told))
 
 
 def _kept(view: BriefView, problem: str = "") -> Response:
@@ -104,12 +117,11 @@ def _page(view: BriefView, *, own: bool, address: str, problem: str = "") -> Res
     strips = None if view.kind == "slip" else brief_strips(house(), view.composed)
     sheet, code = sheet_of(view, strip=strips is not None), qr_code(address) if address else ""
     shown = {"view": view, "own": own, "address": address, "problem": problem, "sheet": sheet, "code": code}
-    shown["most_newer"] = MOST_NEWER
-    shown["strips"] = strips
+    shown |= {"most_newer": MOST_NEWER, "strips": strips, "standing": standing(view)}
     return _private(page("brief.html", say=brief_wording, full=grouped(view.brief.full), forms=acts.FORMS, **shown))
 
 
-def _private(text: str) -> Response:
+def _private(text: str | Response) -> Response:
     """Kept nowhere on the way, found by no search engine."""
     made = make_response(text)
     made.headers["Cache-Control"] = "no-store"

@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping
 from functools import lru_cache
 
-from flask import Blueprint, Response, current_app, request, send_from_directory
+from flask import Blueprint, Response, current_app, request
 from werkzeug.exceptions import NotFound
 
 from catalog.domain.numbers import whole_number
@@ -16,6 +16,8 @@ from catalog.web.pages.phone import version_here
 from catalog.web.phone_shell import Shell, shell_of
 from catalog.web.render import ASSETS, house
 
+# Not every browser's worker takes modules: it is these files one after another.
+_WORKER = ("worker.js", "sending.js", "background.js")
 _SCRIPT, _JSON = "text/javascript", "application/json"
 
 
@@ -91,7 +93,8 @@ def _packed_engine() -> dict[str, bytes]:
 
 def _worker() -> Response:
     """The service worker, from the root so that it may answer for every page of the app."""
-    made = send_from_directory(FOLDER / "phone", "worker.js", mimetype=_SCRIPT)
+    script = "".join((FOLDER / "phone" / name).read_text("utf-8") for name in _WORKER)
+    made = Response(script, mimetype=_SCRIPT)
     made.headers["Cache-Control"] = "no-cache"
     return made
 

@@ -1,6 +1,8 @@
 // Says that a newer edition is out, without changing the page under the reader's hands. A doubt interrupts.
 // Without a script a page is as new as when it was loaded.
 
+import { deviceId } from "./phone/device.js";
+
 const EVERY = 15000; // milliseconds between looks
 const FEWEST = 4000; // before the first look
 const here = document.querySelector("[data-edition]");
@@ -67,7 +69,7 @@ if (here) {
   const look = async () => {
     let wait = EVERY;
     try {
-      const answer = await fetch(`/api/v1/editions/newest?since=${known}`, { headers: { Accept: "application/json" } });
+      const answer = await fetch(`/api/v1/editions/newest?since=${known}&device=${await deviceId()}`, { headers: { Accept: "application/json" } });
       if (answer.ok) {
         const newest = await answer.json();
         const mine = newest.doubts.filter((doubt) => codes.has(doubt.code) || isHere(doubt.code));

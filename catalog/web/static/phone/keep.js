@@ -8,6 +8,7 @@ import { SHELL, bringApp, canKeep, isHere, register, tidyApps } from "./app_file
 import { bytes, troubles } from "./keep_words.js";
 import { FORMAT, listed, opened } from "./opening.js";
 import * as parts from "./parts.js";
+import { deviceId } from "./device.js";
 
 export const events = new EventTarget(); // "newer", "doubt", "trouble", "progress", "changed", "status"
 
@@ -320,13 +321,4 @@ const said = (error, passing = false) => {
   standing.trouble = { message, cure, kind: worded.kind, passing };
   if (before?.message !== message) tell("trouble", standing.trouble);
   return worded;
-};
-
-const deviceId = async () => {
-  const known = await db.get("settings", "device").catch(() => null);
-  if (known) return known;
-  const drawn = crypto.getRandomValues(new Uint8Array(16));
-  const made = Array.from(drawn, (byte) => byte.toString(16).padStart(2, "0")).join("");
-  await db.put("settings", "device", made).catch(() => {});
-  return made;
 };

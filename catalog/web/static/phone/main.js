@@ -5,6 +5,12 @@ import "./shell.js";
 // module: address of a module with show(container, params) -> leave().
 const page = (load) => async (container, params) => (await load()).show(container, params);
 
+route("/report/:code", page(() => import("./report.js")), { name: "report" });
+route("/sent", page(() => import("./sent.js")), { name: "report" });
+route("/briefs", page(() => import("./briefs.js")), { name: "report" });
+// What waits is sent, and kept briefs are asked after, once a page stands.
+addEventListener("phone:page", () => setTimeout(() => import("./standing_by.js"), 1000), { once: true });
+
 const search = document.getElementById("search");
 route("/", page(() => import("./search.js")), { name: "search", own: search });
 route("/taps", page(() => import("./search.js")), { name: "search", own: search });
