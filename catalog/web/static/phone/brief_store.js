@@ -29,7 +29,14 @@ export const expire = async () => {
 };
 
 // Ask what became of a brief. Resolves to the entry as it is now, null where its link has ended; rejects without signal.
-export const ask = async (token) => {
+// Several askings at once are one, so that it is told once.
+export const ask = (token) => {
+  if (!asking.has(token)) asking.set(token, askNow(token).finally(() => asking.delete(token)));
+  return asking.get(token);
+};
+const asking = new Map();
+
+const askNow = async (token) => {
   const answer = await fetch(`/b/${token}/standing`, { headers: { Accept: "application/json" }, cache: "no-store" });
   if (!answer.ok) throw new Error(`standing ${answer.status}`);
   const told = await answer.json();

@@ -4,6 +4,7 @@ import { age, ago } from "./keep_words.js";
 import { words } from "./report_words.js";
 import { title } from "./shell.js";
 import * as store from "./brief_store.js";
+import "./standing_by.js"; // says so over the page where one was recalled since
 
 export async function show(container) {
   title(words.briefsTitle);
@@ -27,7 +28,7 @@ const row = (one, paint) => {
     state ? el("p", {}, el("b", {}, state), recalled && ` ${recalled}`) : null,
     el("p", {}, `Fixed to edition ${one.edition}, ${one.published.slice(0, 10)} (${age(Date.parse(one.published), Date.now())}); `
       + `brief ${one.id}, composed ${ago(Date.parse(one.composed), Date.now())}.`),
-    el("p", { class: "quiet" }, state ? "" : words.asked(ago(one.asked, Date.now()))),
+    state ? null : el("p", { class: "quiet" }, words.asked(ago(one.asked, Date.now()))),
     el("div", { class: "acts-row" },
       el("a", { class: "button", href: `/b/${one.token}` }, words.openIt),
       el("button", { class: "button", type: "button", onclick: async () => { await store.forget(one.token); await paint(); } }, words.forget)));
