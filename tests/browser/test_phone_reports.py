@@ -31,7 +31,7 @@ CONTROL = actor_of("jonah.tellwright", Role.DISPATCHER, "test")
 
 @pytest.fixture
 def phone(browser: Browser, address: str) -> Iterator[BrowserContext]:
-    context = browser.new_context(base_url=address, viewport=PHONE)
+    context = browser.new_context(base_url=address, viewport=PHONE)  # type: ignore[arg-type]
     yield context
     context.close()
 
