@@ -11,7 +11,7 @@ BRIEFS = "Briefs"
 MENU = "Menu"
 BAR = "Pages"
 
-EDITION_WAITS = "catalogue: looking which edition is here"
+EDITION_WAITS = "looking which edition is on this phone"
 TABS = "What can be tapped"
 
 TITLE = "What do you see?"
@@ -32,18 +32,6 @@ CANNOT_TELL = "can't tell"
 
 # Where one stands turns the outline: (value, words).
 STANDING = (("tail", "I stand at the tail"), ("nose", "I stand at the nose"))
-NOSE, TAIL = "nose", "tail"
-# Cells round the outline as seen from the tail, in reading order: (place as a cue holds it, words in two lines).
-PORT_CELLS = (
-    ("|front_face|", "", "front face"),
-    ("left|front_quarter|", "left", "front quarter"),
-    ("right|front_quarter|", "right", "front quarter"),
-    ("left|middle|", "left", "middle"),
-    ("right|middle|", "right", "middle"),
-    ("left|rear_quarter|", "left", "rear quarter"),
-    ("right|rear_quarter|", "right", "rear quarter"),
-    ("|rear_face|", "", "rear face"),
-)
 COVER = "What is in front of it?"
 BADGE_LINE = "Letters and digits you can read"
 BADGE_HINT = "as they stand"

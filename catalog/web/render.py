@@ -15,7 +15,7 @@ ASSETS = "chockbook.assets"
 
 PLACES = (
     ("/desk", "Dispatcher"),
-    ("/crew", "Responder"),
+    ("/phone", "Responder"),
     ("/steward", "Steward"),
     ("/find", "Find in guides"),
     ("/steps", "Steps for any vehicle"),

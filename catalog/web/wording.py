@@ -13,12 +13,13 @@ PURPOSE = (
 
 DOORS = (
     ("/desk", "Dispatcher", "Type what the caller says. The page keeps up while you type."),
-    ("/crew", "Responder", "On the phone: search, then the steps for the vehicle in front of you."),
+    ("/phone", "Responder", "On the phone: search by words or taps, then the steps for the vehicle in front of you."),
     ("/steward", "Data steward", "Editions, what changed, what is not stated, guides."),
 )
 
 LINE_LABEL = "What the caller says"
 LINE_HINT = "white pickup, port left rear"
+CREW_APP = "The app: taps too, and without signal"
 CREW_HINT = "say or type what you see"
 
 STALE = "The catalogue did not answer. What is shown below may not fit the line: press Enter to ask again."

@@ -61,7 +61,7 @@ def test_the_demo_prints_three_addresses_with_one_thing_to_try(serving: tuple[su
     assert process.stdout is not None
     # The fixture has read the first address's line already, and holds what came with it.
     out = process.stdout.read()
-    assert f"{address}/crew" in out
+    assert f"{address}/phone" in out
     assert f"{address}/steward" in out
     assert len(re.findall(r"^ {12}\S", out, re.MULTILINE)) == 3
 
@@ -69,7 +69,7 @@ def test_the_demo_prints_three_addresses_with_one_thing_to_try(serving: tuple[su
 @pytest.mark.parametrize("serving", [("serve",)], indirect=True)
 def test_every_address_the_demo_prints_is_a_page(serving: tuple[subprocess.Popen[str], str]) -> None:
     _, address = serving
-    for path in ("/desk", "/crew", "/steward"):
+    for path in ("/desk", "/phone", "/crew", "/steward"):
         with urllib.request.urlopen(f"{address}{path}", timeout=20) as reply:
             assert reply.status == 200
             assert "text/html" in reply.headers["Content-Type"]

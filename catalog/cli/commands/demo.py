@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 _TRY = (
     ("Dispatcher", "/desk", "type: white pickup, port left rear"),
-    ("Responder", "/crew", "narrow the window to a phone, open a vehicle, answer fire and water"),
+    ("Responder", "/phone", "narrow the window to a phone, tap what you see, open a vehicle, answer fire and water"),
     ("Steward", "/steward", "see what edition 2 changed, and why"),
 )
 

@@ -3,12 +3,14 @@
 The page is the same for everybody: nothing of a sign-in stands in it, so that a phone may keep it.
 """
 
-from flask import Blueprint, Response, current_app, jsonify
+from flask import Blueprint, Response, current_app, jsonify, make_response
 
 from catalog.web import phone_wording
 from catalog.web.assets import Assets
 from catalog.web.phone_shell import version_of
 from catalog.web.phone_taps import taps
+from catalog.web.packed import packed
+from catalog.web.phone_taps import asks, taps
 from catalog.web.render import ASSETS, page
 
 SCOPE = "/phone"
@@ -40,6 +42,10 @@ def version_here() -> str:
         kept[_VERSION] = version_of(kept[ASSETS], html_of(""))
     version: str = kept[_VERSION]
     return version
+def _shell() -> Response:
+    """No edition stands in it: which one is meant, the phone says, which may hold another than the server."""
+    html = page("phone.html", say=phone_wording, taps=taps(), asks=asks(), day_ground=DAY, night_ground=NIGHT)
+    return packed(make_response(html))
 
 
 def manifest(assets: Assets) -> dict[str, object]:

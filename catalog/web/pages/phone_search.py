@@ -1,6 +1,6 @@
 """The search of the responder's app until its engine is on the phone: one question, one view as JSON.
 
-What is asked is what the API takes. Nothing of it is logged, stored or counted.
+Nothing of what is asked is logged, stored or counted.
 """
 
 from collections.abc import Mapping
@@ -9,19 +9,11 @@ from typing import Any
 
 from flask import Blueprint, Response, jsonify, request
 
-from catalog.errors import BadInput, Unavailable
-from catalog.resolve.answering.asked import Answers
-from catalog.services.amending import amendments_of
-from catalog.services.resolving import Description, resolve_description
-from catalog.web.answers import results
+from catalog.errors import ChockbookError
+from catalog.services.phone_search import search_for_phone
 from catalog.web.errors import status_of
-from catalog.web.phone_view import search_view
-from catalog.web.posted import Posted
 from catalog.web.render import house
-from schemas.request_fields import loaded
-from schemas.requests import ResolveRequest
-
-LISTED = 20
+from schemas.phone_requests import load_phone_search
 
 
 def add(blueprint: Blueprint) -> None:
@@ -31,26 +23,10 @@ def add(blueprint: Blueprint) -> None:
 
 def _search() -> Response:
     try:
-        made = jsonify(_found(request.get_json(silent=True)))
-    except (BadInput, Unavailable) as error:
+        given: Mapping[str, Any] = load_phone_search(request.get_json(silent=True))
+        made = jsonify(asdict(search_for_phone(house(), given)))
+    except ChockbookError as error:
         made = jsonify({"words": error.message, "cure": error.cure})
         made.status_code = status_of(error)
     made.headers["Cache-Control"] = "no-store"
     return made
-
-
-def _found(body: Any) -> Mapping[str, Any]:
-    """Raises BadInput, Unavailable."""
-    if not isinstance(body, dict):
-        raise BadInput("The question is not a JSON object.", cure="Load the page again.")
-    given = loaded(ResolveRequest(), body)
-    answers = Answers(given["answers"], tuple(given["excluded"]), given.get("caller"))
-    asked = Description(
-        given["text"],
-        limit=LISTED,
-        include=frozenset({"groups", "questions"}),
-        amendments=amendments_of(given),
-        answers=answers,
-    )
-    answer = resolve_description(house(), asked)
-    return asdict(search_view(answer, results(answer, Posted(given["text"], (), answers, frozenset()))))

@@ -4,6 +4,7 @@ from flask import Blueprint, Response, current_app, send_from_directory
 from werkzeug.exceptions import NotFound
 
 from catalog.web.assets import FOLDER, Assets
+from catalog.web.packed import packed
 from catalog.web.render import ASSETS, page
 
 
@@ -21,4 +22,4 @@ def _asset(version: str, name: str) -> Response:
     made = send_from_directory(FOLDER, name)
     fixed = version == assets.version
     made.headers["Cache-Control"] = "public, max-age=31536000, immutable" if fixed else "no-cache"
-    return made
+    return packed(made, name)

@@ -12,11 +12,12 @@ function where() {
   );
 }
 
-function named(ask) {
+function named(put) {
   const field = el("input", { id: "named", type: "text", maxlength: 60, autocomplete: "off", spellcheck: "false", "aria-label": words.name, placeholder: words.name });
   const take = (event) => {
     event.preventDefault();
-    if (field.value.trim()) answer(ask.id, field.value.trim());
+    if (field.value.trim()) answer(put.id, field.value.trim(), put.ask);
+    else field.focus();
   };
   return el("form", { class: "named", onsubmit: take }, field, el("button", { class: "button main", type: "submit" }, words.take));
 }
@@ -26,20 +27,20 @@ export function ask(view) {
   if (!put) return null;
   return el("section", { class: "ask", "aria-labelledby": "h-ask" },
     el("h2", { id: "h-ask" }, words.askNext),
-    where(),
     put.ask && [
       el("p", { class: "question", id: "asked" }, put.ask),
       put.frame && el("p", { class: "quiet" }, put.frame),
-      put.options.length ? null : named(put),
+      put.named && named(put),
       el("div", { class: "cells two", role: "group", "aria-labelledby": "asked" },
-        put.options.map((option) =>
-          el("button", { class: "cell answer", type: "button", onclick: () => answer(put.id, option.id) },
-            el("span", {}, option.words), option.points_to && el("small", {}, option.points_to))),
-        el("button", { class: "cell answer", type: "button", onclick: () => answer(put.id, put.cannot_tell) }, words.cannotTell),
+        put.answers.map((each) =>
+          el("button", { class: "cell answer", type: "button", onclick: () => answer(put.id, each.id, put.ask) },
+            el("span", {}, each.words), each.points_to && el("small", {}, each.points_to))),
       ),
     ],
     put.said && el("p", {}, put.said),
-    put.offer && el("p", {}, put.offer, " ", el("a", { class: "button wide", href: "#/any" }, words.any)),
+    put.offer && el("p", {}, put.offer),
+    put.offer && el("a", { class: "button wide", href: "#/any" }, words.any),
+    where(),
     el("p", { class: "quiet" }, caller() === "crew" ? words.atItAdvice : words.notAtItAdvice),
   );
 }

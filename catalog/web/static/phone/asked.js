@@ -1,20 +1,26 @@
 // What was said, tapped and answered so far: one state for words and taps, kept in this page's memory alone.
-// It is what the API takes (cues, struck, answers, excluded, caller), so that server and engine are asked alike.
 
 export const asked = new EventTarget();
 
-const empty = () => ({ text: "", taps: new Map(), untold: new Set(), struck: [], answers: {}, excluded: [], caller: null });
+const CANNOT_TELL = "cannot_tell";
+// Question -> the attribute its answers are about.
+const ABOUT = JSON.parse(document.getElementById("search").dataset.asks);
+
+const empty = () => ({ text: "", taps: new Map(), struck: [], answers: new Map(), excluded: [], caller: null });
 let state = empty();
 
 const changed = () => asked.dispatchEvent(new Event("change"));
+const questions = (attribute) => Object.keys(ABOUT).filter((id) => ABOUT[id] === attribute);
 
 export const text = () => state.text;
 export const tapped = (attribute) => state.taps.get(attribute) ?? null;
-export const untold = (attribute) => state.untold.has(attribute);
+export const untold = (attribute) => questions(attribute).some((id) => state.answers.get(id)?.given === CANNOT_TELL);
 export const caller = () => state.caller;
-export const answers = () => Object.entries(state.answers);
-export const nothing = () =>
-  !state.text.trim() && !state.taps.size && !Object.keys(state.answers).length && !state.excluded.length;
+export const nothing = () => !state.text.trim() && !state.taps.size && !state.answers.size && !state.excluded.length;
+
+// Questions that could not be answered: [[id, what was asked]].
+export const untoldAsks = () =>
+  [...state.answers].filter(([, { given, asked: put }]) => given === CANNOT_TELL && put).map(([id, { asked: put }]) => [id, put]);
 
 export function say(words) {
   if (words === state.text) return;
@@ -26,38 +32,44 @@ export function say(words) {
 
 // One choice of an attribute; the same again takes it back. label: as it stands on the cell.
 export function tap(attribute, value, label) {
-  state.untold.delete(attribute);
-  if (state.taps.get(attribute)?.value === value) state.taps.delete(attribute);
-  else state.taps.set(attribute, { value, label });
+  const again = state.taps.get(attribute)?.value === value;
+  forget(attribute);
+  if (!again) state.taps.set(attribute, { value, label });
   changed();
 }
 
+// Nothing is asked again that could not be told; tapped again, it is open once more.
 export function cannotTell(attribute) {
-  state.taps.delete(attribute);
-  if (!state.untold.delete(attribute)) state.untold.add(attribute);
+  const again = untold(attribute);
+  forget(attribute);
+  if (!again) for (const id of questions(attribute)) state.answers.set(id, { given: CANNOT_TELL });
   changed();
+}
+
+function forget(attribute) {
+  state.taps.delete(attribute);
+  for (const id of questions(attribute)) state.answers.delete(id);
 }
 
 const same = (one, other) => JSON.stringify(one) === JSON.stringify(other);
 
-// Strike out something understood: a tap is taken back, words read stay but do not count; struck again, they do.
+// Strike out something understood. What was tapped or answered is taken back; words that were read stay and do not
+// count; struck again, they do.
 export function strike(chip) {
-  const { attribute, values } = chip.key;
-  const made = state.taps.get(attribute);
-  if (chip.origin === "given" && made && values.includes(made.value)) state.taps.delete(attribute);
+  if (chip.given) forget(chip.key[0]);
   else if (state.struck.some((key) => same(key, chip.key))) state.struck = state.struck.filter((key) => !same(key, chip.key));
   else state.struck.push(chip.key);
   changed();
 }
 
-// answer: id of an option, "cannot_tell", a name, or null to take it back.
-export function answer(question, given) {
-  if (given === null) delete state.answers[question];
-  else state.answers[question] = given;
+// given: id of an answer or a name; null takes it back. put: the question as it was asked.
+export function answer(id, given, put = "") {
+  if (given === null) state.answers.delete(id);
+  else state.answers.set(id, { given, asked: put });
   changed();
 }
 
-// Not this vehicle, or perhaps it is after all.
+// Not this vehicle; or perhaps it is after all.
 export function exclude(code, out = true) {
   state.excluded = state.excluded.filter((each) => each !== code);
   if (out) state.excluded.push(code);
@@ -74,14 +86,16 @@ export function begin() {
   changed();
 }
 
-export function question() {
-  const cues = [...state.taps].map(([attribute, { value }]) => ({ attribute, values: [value] }));
+// The search as device/phone/asked.py takes it.
+export function question({ every = false, questions: asks = true } = {}) {
   return {
     text: state.text,
-    cues,
+    taps: [...state.taps].map(([attribute, { value }]) => ({ attribute, values: [value], denied: false })),
     struck: state.struck,
-    answers: state.answers,
+    answers: Object.fromEntries([...state.answers].map(([id, { given }]) => [id, given])),
     excluded: state.excluded,
-    ...(state.caller ? { caller: state.caller } : {}),
+    caller: state.caller,
+    every,
+    questions: asks,
   };
 }

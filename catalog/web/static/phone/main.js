@@ -21,4 +21,8 @@ for (const path of ["/record/:code", "/record/:code/:tab", "/any", "/any/:tab"])
 }
 // Its report and briefs hang in here: one line each.
 
-start(document.getElementById("page"));
+start(document.getElementById("page")).then(() => {
+  // The page is there and can be used; the engine and the edition follow.
+  const later = globalThis.requestIdleCallback ?? ((work) => setTimeout(work, 200));
+  later(() => import("./edition.js").then(({ begin }) => begin()));
+});

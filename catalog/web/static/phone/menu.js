@@ -1,5 +1,5 @@
 // What the app is, what it holds, the light, and the way to the pages of the server.
-import { clear } from "./dom.js";
+import { clear, el } from "./dom.js";
 import { title } from "./shell.js";
 import { words } from "./words.js";
 
@@ -12,7 +12,17 @@ export function show(container) {
     choice.checked = choice.value === (document.documentElement.dataset.light ?? "");
     choice.addEventListener("change", () => light(choice.value));
   }
+  keeping(container.querySelector("[data-keeping]"));
 }
+
+async function keeping(place) {
+  const { inFull } = await import("./edition.js");
+  const fill = async () => clear(place, (await inFull()).map((line) => el("p", {}, line)));
+  await fill();
+  place.after(el("button", { class: "button wide", type: "button", onclick: () => looked().then(fill) }, words.check));
+}
+
+const looked = async () => (await import("./keep.js")).again().catch(() => {});
 
 function light(value) {
   if (value) document.documentElement.dataset.light = value;

@@ -60,7 +60,9 @@ function set() {
     });
   });
   asked.addEventListener("change", answer);
+  // What was said and tapped before the script arrived.
   if (field.value) say(field.value);
+  else if (!nothing()) answer();
 }
 
 // The line is as high as its words.
@@ -73,25 +75,31 @@ function grow() {
 
 async function answer() {
   every = false;
+  await answered();
+}
+
+async function answered() {
   grow();
   if (text() !== field.value.trim() && !document.activeElement?.isSameNode(field)) field.value = text();
   if (nothing()) return place(null);
   try {
-    const view = await find(question());
+    const view = await find(question({ every }));
     if (!view) return;
     parts.trouble.hidden = true;
     place(view);
   } catch (error) {
     console.warn(error);
-    clear(parts.trouble, `${error.words ?? words.failed} ${error.cure ?? words.failedCure}`);
+    clear(parts.trouble, `${error.words ?? words.broken} ${error.cure ?? words.awayCure}`);
     parts.trouble.hidden = false;
+    // What was found before may be of another vehicle than what is said now.
+    place(null);
   }
 }
 
 function place(view) {
   put("understood", view && understood(view));
   put("danger", view?.danger ? el("p", { class: "signal" }, el("span", { class: "word" }, words.danger), el("span", { class: "says" }, view.danger)) : null);
-  put("possible", view && possible(view, { every, more: () => { every = true; place(view); } }));
+  put("possible", view && possible(view, every, () => { every = true; answered(); }));
   put("ask", view && ask(view));
   peek?.remove();
   peek = view && first(view);

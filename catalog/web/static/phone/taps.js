@@ -10,11 +10,11 @@ export function taps() {
   if (made) return;
   made = true;
   const panels = document.getElementById("taps");
+  dispatchEvent(new Event("phone:taps"));
+  for (const cell of all("[data-tap][aria-pressed=true]", panels)) take(cell);
   panels.addEventListener("click", ({ target }) => {
     const cell = target.closest("[data-tap]");
-    if (!cell) return;
-    if (cell.value) tap(cell.dataset.tap, cell.value, cell.innerText.replace(/\s+/g, " ").trim());
-    else cannotTell(cell.dataset.tap);
+    if (cell) take(cell);
   });
   panels.addEventListener("change", ({ target }) => {
     if (target.name === "stand") turn(target.value);
@@ -22,6 +22,11 @@ export function taps() {
   panels.querySelector("[data-badge]").addEventListener("submit", badge);
   asked.addEventListener("change", marked);
   marked();
+}
+
+function take(cell) {
+  if (cell.value) tap(cell.dataset.tap, cell.value, cell.innerText.replace(/\s+/g, " ").trim());
+  else cannotTell(cell.dataset.tap);
 }
 
 // panel: the one to open, "" for none.
@@ -38,7 +43,7 @@ function turn(stand) {
   const round = document.querySelector("[data-round]");
   if (round.dataset.round === stand) return;
   round.dataset.round = stand;
-  round.append(...all("[data-tap], .outline", round).reverse());
+  round.append(...all("[data-tap]", round).reverse());
 }
 
 function badge(event) {
