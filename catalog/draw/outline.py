@@ -13,8 +13,8 @@ WIDTH, HEIGHT = 960, 480
 _EDGE = 20
 # What the strip paints with -> the paint of a sketch.
 _PAINT = {
-    "body": "body", "glass": "glass", "lamp": "panel", "plate": "panel", "line": "thin", "thick": "line",
-    "dark": "solid", "tyre": "solid", "hub": "hub", "halo": "halo",
+    "body": "body", "glass": "glass", "lamp": "panel", "plate": "panel", "line": "thin", "seat": "glass",
+    "tail": "panel", "thick": "line", "dark": "solid", "tyre": "solid", "hub": "hub", "halo": "halo",
 }  # fmt: skip
 
 

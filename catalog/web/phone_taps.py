@@ -10,6 +10,7 @@ from catalog.domain.attributes import vocabulary_of
 from catalog.domain.vocabulary import BY_KEY
 from catalog.draw.connectors import face_sketch, faces
 from catalog.draw.icons import door_sketches, selector_sketches
+from catalog.draw.outline import body_sketches
 from catalog.draw.port_place import NOSE, TAIL, port_cells, port_outline
 from catalog.draw.sketch import Sketch, sketch_svg
 from catalog.resolve.questions.table import expert_questions
@@ -46,12 +47,13 @@ class Taps:
 def taps() -> Taps:
     """They follow from the vocabularies, so a new term has its cell at once."""
     drawn = {
+        "body": body_sketches(),
         "connector": tuple(face_sketch(face.key) for face in faces()),
         "door_mechanism": door_sketches(),
         "selector": selector_sketches(),
     }
     return Taps(
-        body=_terms("body"),
+        body=_terms("body", drawn["body"]),
         port=tuple(Tap("port_place", cell.value, cell.label, key=cell.key) for cell in port_cells()),
         outlines={stand: _outline(stand) for stand in (TAIL, NOSE)},
         cover=_terms("port_cover"),

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from catalog.device.phone.asked import tapped
 from flask import Flask
 from flask.testing import FlaskClient
 
 from catalog.app import create_app
 from catalog.config import Settings
+from catalog.device.phone.asked import tapped
 from catalog.domain.attributes import value_of
 from catalog.domain.cautions import DEMO_MARK, FULL
 from catalog.resolve.reading.canonical import canonical
@@ -96,9 +96,10 @@ def test_every_cell_is_a_value_of_its_attribute_and_says_what_words_say() -> Non
         assert canonical(tapped(cell.attribute, [cell.value])), cell
 
 
-def test_every_connector_door_and_selector_has_its_picture() -> None:
+def test_every_shape_connector_door_and_selector_has_its_picture() -> None:
     made = taps()
-    for cell in (cell for name, _, cells in made.more if name != "colour" for cell in cells):
+    drawn = [made.body, *(cells for name, _, cells in made.more if name != "colour")]
+    for cell in (cell for group in drawn for cell in group):
         assert cell.drawn, cell
         # The word beside it says the same: nothing is told by the picture alone.
         assert 'aria-hidden="true"' in cell.drawn

@@ -8,7 +8,7 @@ import pytest
 from catalog.web.assets import FOLDER
 
 TOKENS = (FOLDER / "tokens.css").read_text("utf-8")
-SHEETS = {path.name: re.sub(r"/\*.*?\*/", "", path.read_text("utf-8"), flags=re.S) for path in FOLDER.glob("*.css")}
+SHEETS = {path.name: re.sub(r"/\*.*?\*/", "", path.read_text("utf-8"), flags=re.S) for path in FOLDER.rglob("*.css")}
 SCALE = {12: 16, 13: 17, 14: 20, 15: 19, 16: 22, 17: 22, 20: 26, 25: 30}
 
 # (ink, ground, least ratio by WCAG 2, ratios computed for the form: day, night, glare).

@@ -1,0 +1,230 @@
+"""The responder's search on a phone: words and taps, within reach, in every light, over a weak signal."""
+
+import re
+from collections.abc import Callable
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, Route, expect
+
+from catalog.domain.cautions import DEMO_MARK, FRAME_NOTE
+from catalog.web import phone_wording as say
+
+pytestmark = pytest.mark.browser
+
+Open = Callable[..., Page]
+SMALL = {"width": 360, "height": 640}
+LIGHTS = ("day", "night", "glare")
+SAID = "white, maybe a brantok, steaming"
+
+# Of every text that is shown: what it stands on, and their ratio by WCAG 2.2's formula (relative luminance of sRGB).
+CONTRASTS = """() => {
+  const parts = (text) => (text.match(/[\\d.]+/g) ?? []).map(Number);
+  const light = (text) => {
+    const [r, g, b] = parts(text).slice(0, 3).map((each) => each / 255)
+      .map((each) => (each <= 0.04045 ? each / 12.92 : ((each + 0.055) / 1.055) ** 2.4));
+    return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+  };
+  const ground = (node) => {
+    for (let each = node; each; each = each.parentElement) {
+      const colour = getComputedStyle(each).backgroundColor;
+      if (parts(colour)[3] !== 0) return colour;
+    }
+    return "rgb(255, 255, 255)";
+  };
+  const made = [];
+  for (const node of document.querySelectorAll("body *:not(svg *)")) {
+    const words = [...node.childNodes].filter((each) => each.nodeType === 3 && each.textContent.trim());
+    if (!words.length || !node.checkVisibility() || node.closest(".vh, template, noscript")) continue;
+    const [a, b] = [light(getComputedStyle(node).color), light(ground(node))].sort((x, y) => y - x);
+    const danger = Boolean(node.closest(".signal"));
+    made.push({ words: words[0].textContent.trim(), ratio: (a + 0.05) / (b + 0.05), danger });
+  }
+  return made;
+}"""
+# Sizes of everything that can be tapped. A field laid over its words, or a choice of such, counts with them.
+TARGETS = """() => [...document.querySelectorAll("a, button, summary, textarea, input, select")]
+  .filter((node) => node.checkVisibility() && !node.closest(".vh") && !node.matches(".skip"))
+  .map((node) => [node.outerHTML.slice(0, 80), node.getBoundingClientRect()])
+  .map(([html, { width, height }]) => [html, width, height])
+  .filter(([, width, height]) => width > 0 && height > 0)"""
+
+# Milliseconds from the address to the first words painted.
+FIRST_PAINT = """() => new Promise((told) => new PerformanceObserver((list) => {
+  for (const each of list.getEntriesByName("first-contentful-paint")) told(each.startTime);
+}).observe({ type: "paint", buffered: true }))"""
+
+
+def opened(open_page: Open, path: str = "/phone", light: str = "day", **options: object) -> Page:
+    """The app, its search ready. The service worker has tests of its own."""
+    page = open_page(path, **{"viewport": SMALL, "service_workers": "block", **options})
+    page.evaluate("light => { if (light) document.documentElement.dataset.light = light; }", light)
+    expect(page.locator("[data-edition]")).not_to_have_text(say.EDITION_WAITS)
+    return page
+
+
+def first_vehicle(page: Page) -> str:
+    return page.locator(".rows .vehicle b").first.inner_text()
+
+
+def test_taps_and_words_are_one_question_and_every_tap_can_be_taken_back(open_page: Open) -> None:
+    page = opened(open_page)
+    expect(page.locator(".demo")).to_have_text(DEMO_MARK)
+    page.get_by_role("button", name="pickup").click()
+    expect(page.get_by_role("button", name="pickup")).to_have_attribute("aria-pressed", "true")
+    expect(page.locator("[data-tab=body] small")).to_have_text("pickup")
+    expect(page.locator(".peek")).to_be_visible()
+
+    page.locator("[data-tab=port]").click()
+    expect(page.get_by_text(FRAME_NOTE).first).to_be_visible()
+    page.get_by_role("button", name="left rear quarter").click()
+    page.locator("[data-tab=body]").click()
+    page.get_by_label(say.LINE).fill(SAID)
+    brief = page.locator(".understood summary")
+    for word in ("white", "pickup", "left rear quarter", "vapour"):
+        expect(brief).to_contain_text(word)
+    expect(page.locator(".signal")).to_contain_text("leave the charge port alone")
+    expect(page.locator(".rows .unlisted")).to_contain_text("Not in this catalogue")
+    assert "Brantock" in first_vehicle(page)
+    assert re.fullmatch("#/record/[0-9A-Z]{3}-[0-9A-Z]{3}", page.locator(".vehicle").first.get_attribute("href") or "")
+
+    brief.click()
+    page.get_by_role("button", name=re.compile("^body pickup")).click()
+    expect(brief).not_to_contain_text("pickup")
+    expect(page.locator("[data-tab=body] small")).to_have_text("")
+    page.get_by_role("button", name=say.EMPTY_LINE).click()
+    expect(page.locator(".rows")).to_have_count(0)
+    expect(page.locator(".understood")).to_have_count(0)
+    expect(page.locator("[data-tap][aria-pressed=true]")).to_have_count(0)
+
+
+def test_the_outline_turns_with_where_one_stands_and_the_sides_stay_the_vehicles(open_page: Open) -> None:
+    page = opened(open_page, "/phone#/taps/port")
+    left, right = page.get_by_role("button", name="left middle"), page.get_by_role("button", name="right middle")
+
+    def x(cell: object) -> float:
+        box = cell.bounding_box()  # type: ignore[attr-defined]
+        return float(box["x"])
+
+    order = "all => all.map(cell => cell.value)"
+    before = page.locator("[data-round] [data-tap]").evaluate_all(order)
+    assert x(left) < x(right)
+    page.get_by_role("radio", name="I stand at the nose").check()
+    assert x(left) > x(right)
+    # What is read out follows what is seen.
+    assert page.locator("[data-round] [data-tap]").evaluate_all(order) == before[::-1]
+    expect(page.locator(".outline:visible")).to_have_count(1)
+    left.click()
+    expect(page.locator("[data-tab=port] small")).to_have_text("left middle")
+
+
+def test_what_cannot_be_told_is_not_asked_again(open_page: Open) -> None:
+    page = opened(open_page)
+    page.locator("[data-tab=port]").click()
+    page.get_by_role("button", name="left rear quarter").click()
+    expect(page.locator("#asked")).to_have_text(re.compile("."))
+    page.locator("[data-tab=body]").click()
+    page.locator("#panel-body").get_by_role("button", name=say.CANNOT_TELL).click()
+    expect(page.locator("[data-tab=body] small")).to_have_text(say.CANNOT_TELL)
+    expect(page.locator("#asked")).not_to_have_text("What shape is it?")
+
+
+def test_a_badge_half_read_counts(open_page: Open) -> None:
+    page = opened(open_page, "/phone#/taps/badge")
+    page.get_by_label(say.BADGE_LINE).fill("brant")
+    page.get_by_role("radio", name="it begins so").check()
+    page.get_by_role("button", name=say.BADGE_TAKE).click()
+    expect(page.locator(".rows .vehicle b").first).to_contain_text("Brantock")
+
+
+def test_taps_before_the_script_has_come_count(open_page: Open) -> None:
+    page = open_page("/steps", viewport=SMALL, service_workers="block")
+    held: list[Route] = []
+    page.route("**/phone/main.js", lambda route: held.append(route))
+    page.goto("/phone", wait_until="commit")
+    cell = page.locator("[data-tap=body][value=van]")
+    cell.click()
+    expect(cell).to_have_attribute("aria-pressed", "true")
+    expect(page.locator(".rows")).to_have_count(0)
+    held[0].continue_()
+    expect(page.locator(".rows")).to_have_count(1)
+    expect(cell).to_have_attribute("aria-pressed", "true")
+
+
+def test_by_keyboard_alone(open_page: Open) -> None:
+    page = opened(open_page)
+    page.keyboard.press("Tab")
+    expect(page.get_by_text("Skip to the page")).to_be_focused()
+    page.get_by_role("button", name="saloon").focus()
+    page.keyboard.press("Space")
+    expect(page.get_by_role("button", name="saloon")).to_have_attribute("aria-pressed", "true")
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("button", name="estate")).to_be_focused()
+    page.locator("[data-tab=port]").focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="Where is the charge port?")).to_be_visible()
+
+
+@pytest.mark.parametrize("light", LIGHTS)
+def test_contrast_targets_and_axe(open_page: Open, light: str) -> None:
+    """WCAG 2.2: contrast 4.5:1 (SC 1.4.3), 7:1 for what warns (SC 1.4.6); targets 24 px (SC 2.5.8), ours 48."""
+    page = opened(open_page, light=light)
+    page.get_by_label(say.LINE).fill(SAID)
+    expect(page.locator(".rows")).to_have_count(1)
+    page.locator(".understood summary").click()
+    for path in ("/taps/body", "/taps/port", "/taps/badge", "/taps/more", "/menu"):
+        page.evaluate("path => { location.hash = path; }", path)
+        if path == "/taps/more":
+            for fold in page.locator("#panel-more summary").all():
+                fold.click()
+        page.wait_for_timeout(150)
+        weak = [
+            (each["words"], round(each["ratio"], 2))
+            for each in page.evaluate(CONTRASTS)
+            if each["ratio"] < (7 if each["danger"] else 4.5)
+        ]
+        assert weak == [], path
+        assert [each for each in page.evaluate(TARGETS) if min(each[1:]) < 47.9] == [], path
+        found = Axe().run(page, options={"resultTypes": ["violations"]}).response["violations"]
+        assert [(fault["id"], [node["html"][:120] for node in fault["nodes"]][:3]) for fault in found] == [], path
+
+
+@pytest.mark.parametrize("path", ["/taps/body", "/taps/port", "/taps/more", "/menu"])
+def test_twice_the_text_and_a_narrow_screen(open_page: Open, path: str) -> None:
+    page = opened(open_page, f"/phone#{path}", viewport={"width": 320, "height": 640})
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    for cell in page.locator(".cell:visible, .bar a").all():
+        inside = cell.evaluate("node => [node.scrollWidth - node.clientWidth, node.scrollHeight - node.clientHeight]")
+        assert max(inside) <= 1, cell.inner_text()
+
+
+def test_a_server_that_does_not_answer_is_said_and_any_vehicle_stays_in_reach(open_page: Open) -> None:
+    page = open_page("/phone", viewport=SMALL, service_workers="block")
+    page.route("**/phone/engine/**", lambda route: route.abort())
+    page.route("**/phone/search", lambda route: route.abort())
+    page.get_by_role("button", name="bus").click()
+    expect(page.locator("#search [role=alert]")).to_contain_text("The catalogue did not answer.")
+    expect(page.locator(".bar").get_by_role("link", name=say.ANY)).to_have_attribute("href", "#/any")
+
+
+def test_over_a_weak_signal_the_first_page_is_there_within_three_seconds(open_page: Open) -> None:
+    """ "Regular 2G" of Firefox's network monitor (its user documentation, Throttling): 250 and 50 kbit/s, 300 ms."""
+    page = open_page("/steps", viewport=SMALL)
+    session = page.context.new_cdp_session(page)
+    session.send("Network.enable")
+    session.send("Network.setCacheDisabled", {"cacheDisabled": True})
+    session.send(
+        "Network.emulateNetworkConditions",
+        {"offline": False, "latency": 300, "downloadThroughput": 250_000 / 8, "uploadThroughput": 50_000 / 8},
+    )
+    page.goto("/phone", wait_until="commit")
+    expect(page.get_by_label(say.LINE)).to_be_visible()
+    painted = page.evaluate(FIRST_PAINT)
+    print(f"first paint on 2G: {painted:.0f} ms")
+    assert painted < 3000
+    # What a crew can do at once: say it, tap it, go by the steps for any vehicle.
+    expect(page.get_by_role("button", name="pickup")).to_be_visible()
+    expect(page.locator(".bar").get_by_role("link", name=say.ANY)).to_be_visible()
