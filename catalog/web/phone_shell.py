@@ -8,7 +8,6 @@ from catalog.web.assets import FOLDER, Assets
 
 # Besides everything under phone/.
 _SHARED = (
-    "tokens.css", "base.css", "draw.css", "sketch.css", "light.js", "icon.svg",
     "tokens.css", "base.css", "draw.css", "record.css", "sketch.css", "light.js", "icon.svg",
     "fonts/b612-latin-400-normal.woff2", "fonts/b612-latin-700-normal.woff2",
 )  # fmt: skip

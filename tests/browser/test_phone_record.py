@@ -19,7 +19,7 @@ from catalog.domain.documents import record_from_document
 from catalog.plan.scene import UNKNOWN, Said
 from catalog.plan.steps import plan_for
 from tests.browser.conftest import Open
-from tests.browser.test_parity import plain
+from tests.browser.parity_page import plain
 from tests.plan_cases import ALL
 
 pytestmark = pytest.mark.browser

@@ -7,7 +7,8 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, Route, expect
 
-from catalog.domain.cautions import DEMO_MARK, FRAME_NOTE
+from catalog.domain.cautions import DEMO_MARK
+from catalog.domain.places import FRAME_NOTE
 from catalog.web import phone_wording as say
 
 pytestmark = pytest.mark.browser

@@ -7,9 +7,8 @@ from flask import Blueprint, Response, current_app, jsonify, make_response
 
 from catalog.web import phone_wording
 from catalog.web.assets import Assets
-from catalog.web.phone_shell import version_of
-from catalog.web.phone_taps import taps
 from catalog.web.packed import packed
+from catalog.web.phone_shell import version_of
 from catalog.web.phone_taps import asks, taps
 from catalog.web.render import ASSETS, page
 
@@ -26,13 +25,15 @@ def add(blueprint: Blueprint) -> None:
     blueprint.add_url_rule(f"{SCOPE}/app.webmanifest", "phone_manifest", _manifest)
 
 
-def _shell() -> str:
-    return html_of(version_here())
+def _shell() -> Response:
+    return packed(make_response(html_of(version_here())))
 
 
 def html_of(version: str) -> str:
     """The page. No edition stands in it: which one is meant, the phone says, which may hold another than the server."""
-    return page("phone.html", shell=version, say=phone_wording, taps=taps(), day_ground=DAY, night_ground=NIGHT)
+    return page(
+        "phone.html", shell=version, say=phone_wording, taps=taps(), asks=asks(), day_ground=DAY, night_ground=NIGHT
+    )
 
 
 def version_here() -> str:
@@ -42,10 +43,6 @@ def version_here() -> str:
         kept[_VERSION] = version_of(kept[ASSETS], html_of(""))
     version: str = kept[_VERSION]
     return version
-def _shell() -> Response:
-    """No edition stands in it: which one is meant, the phone says, which may hold another than the server."""
-    html = page("phone.html", say=phone_wording, taps=taps(), asks=asks(), day_ground=DAY, night_ground=NIGHT)
-    return packed(make_response(html))
 
 
 def manifest(assets: Assets) -> dict[str, object]:
