@@ -5,12 +5,6 @@ import "./shell.js";
 // module: address of a module with show(container, params) -> leave().
 const page = (load) => async (container, params) => (await load()).show(container, params);
 
-route("/report/:code", page(() => import("./report.js")), { name: "report" });
-route("/sent", page(() => import("./sent.js")), { name: "report" });
-route("/briefs", page(() => import("./briefs.js")), { name: "report" });
-// What waits is sent, and kept briefs are asked after, once a page stands.
-addEventListener("phone:page", () => setTimeout(() => import("./standing_by.js"), 1000), { once: true });
-
 const search = document.getElementById("search");
 route("/", page(() => import("./search.js")), { name: "search", own: search });
 route("/taps", page(() => import("./search.js")), { name: "search", own: search });
@@ -19,7 +13,11 @@ route("/menu", page(() => import("./menu.js")), { name: "menu" });
 for (const path of ["/record/:code", "/record/:code/:tab", "/any", "/any/:tab"]) {
   route(path, page(() => import("./record.js")), { name: "record" });
 }
-// Its report and briefs hang in here: one line each.
+route("/report/:code", page(() => import("./report.js")), { name: "report" });
+route("/sent", page(() => import("./sent.js")), { name: "report" });
+route("/briefs", page(() => import("./briefs.js")), { name: "report" });
+// What waits is sent, and kept briefs are asked after, once a page stands.
+addEventListener("phone:page", () => setTimeout(() => import("./standing_by.js"), 1000), { once: true });
 
 start(document.getElementById("page")).then(() => {
   // The page is there and can be used; the engine and the edition follow.
