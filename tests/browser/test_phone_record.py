@@ -171,8 +171,18 @@ def test_phone_record_says_every_fact_and_clears_only_when_asked_twice(phone: Pa
     expect(phone.locator("[data-step-of].done")).to_have_count(0)
 
 
-def test_phone_record_reads_in_order_and_at_twice_the_text(open_page: Open) -> None:
-    page = opened(open_page)
+AWAKE = """window.lit = [];
+Object.defineProperty(navigator, "wakeLock", { value: { request: async (kind) => {
+  window.lit.push(kind);
+  return { released: false, release: async () => window.lit.push("released") };
+} } });"""
+
+
+def test_phone_record_reads_in_order_and_at_twice_the_text_and_stays_lit(open_page: Open) -> None:
+    page = open_page("/phone", viewport=SMALL)
+    page.evaluate(AWAKE)
+    page.evaluate("location.hash = '/record/26f-rwn'")
+    expect(page.locator("#four .answer")).to_have_count(4, timeout=90_000)
     order = page.evaluate(
         """() => [...document.querySelectorAll(".record-page h1, .cells-row, .port-line, #four h2, #steps > h2, #bar")]
           .map((one) => one.tagName === "H2" ? one.id : one.className || one.id || one.tagName)"""
@@ -182,6 +192,10 @@ def test_phone_record_reads_in_order_and_at_twice_the_text(open_page: Open) -> N
     page.evaluate("dispatchEvent(new Event('resize'))")
     assert page.evaluate("document.documentElement.scrollWidth") <= SMALL["width"]
     assert page.locator("#four .act[hidden]").count() == 0
+    assert page.evaluate("window.lit") == ["screen"]
+    page.evaluate("location.hash = '/record/26F-RWN/more'")
+    expect(page.locator(".more-page")).to_be_visible()
+    assert page.evaluate("window.lit") == ["screen", "released"]
 
 
 def test_phone_record_is_accessible_on_every_tab_in_every_light(open_page: Open) -> None:

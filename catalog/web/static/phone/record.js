@@ -18,11 +18,9 @@ import { bar, title } from "./shell.js";
 import { goTo, steps } from "./steps.js";
 import { strip } from "./strip.js";
 
-const CODE = /^[0-9A-Z]{3}-[0-9A-Z]{3}$/;
-
-// show(container, {code, tab}) -> leave(). Without a code: the steps for any vehicle.
-export async function show(container, { code = "any", tab = "" }) {
-  if (code !== "any" && !CODE.test(code)) return go("/any", { replace: true });
+// show(container, {code, tab}) -> leave(). Without a code: the steps for any vehicle. A code may be in small letters.
+export async function show(container, { code: given = "any", tab = "" }) {
+  const code = given === "any" ? given : given.toUpperCase();
   clear(container, el("p", { class: "in", role: "status" }, words.opening));
   const vehicle = await opened(code);
   const page = el("div", { class: "record-page", "data-tab": tab || "steps" });
@@ -95,7 +93,6 @@ function placeOf(node, page) {
 
 function head(view, tab) {
   return [
-    view.demo && el("p", { class: "vh" }, view.demo),
     el("div", { class: "which" },
       el("a", { class: "back", href: "#/", "aria-label": words.back }, back()),
       el("div", {}, el("h1", {}, view.title), el("p", {}, view.subtitle, " · ", el("span", { class: "nowrap" }, view.edition_short)))),
