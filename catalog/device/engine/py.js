@@ -354,7 +354,11 @@ const py = (() => {
   };
   py.ord = (x) => x.codePointAt(0);
   py.chr = (x) => String.fromCodePoint(x);
-  py.round = (x) => { const r = Math.round(x); return Math.abs(x % 1) === 0.5 && r % 2 ? r - 1 : r; };
+  py.round = (x, places = 0) => {
+    if (places) return Number(places === 1 ? py.format(x, ".1f") : x.toFixed(places));
+    const r = Math.round(x);
+    return Math.abs(x % 1) === 0.5 && r % 2 ? r - 1 : r;
+  };
   py.iter = (x) => py.each(x)[Symbol.iterator]();
   py.reversed = (x) => [...py.each(x)].reverse();
   py.getattr = (x, name, other) => { const found = x[name]; return found === undefined ? other : found; };
