@@ -24,6 +24,7 @@ The same rules as catalog/web/static/draw.css with the tokens of paper put in; a
 PAPER = """
 .strip {font-family: sans-serif}
 .strip text {fill: #000}
+.strip .hit {fill: none}
 .strip path, .strip line {stroke-linejoin: round; stroke-linecap: round}
 .strip .strip-posture, .strip .strip-label {font-size: 13px; font-weight: 700}
 .strip .strip-note {font-size: 12px; fill: #000}

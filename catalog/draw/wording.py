@@ -37,8 +37,8 @@ def size_words(drawn: Drawn) -> str:
     told = {"length": drawn.length, "width": drawn.width, "height": drawn.height}
     missing = [name for name, value in told.items() if value <= 0]
     if not missing:
-        return f"Drawn to {metres(drawn.length)} m long, {metres(drawn.width)} m wide, {metres(drawn.height)} m high"
-    named = " and ".join(missing) if len(missing) < len(told) else "size"
+        return f"{metres(drawn.length)} m long, {metres(drawn.width)} m wide, {metres(drawn.height)} m high"
+    named = ", ".join(missing) if len(missing) < len(told) else "size"
     return f"{upper_first(named)} not stated: drawn as typical"
 
 
