@@ -1,14 +1,19 @@
 """The walk-round strip over every demo record in every posture: what the picture says is what the record states."""
 
+import re
 from collections import Counter
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache
 from itertools import combinations
 from xml.etree import ElementTree
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from catalog.domain.places import Place, mirrored
+from catalog.domain.places import END, LANDMARK, LEVEL, SIDE, Place, mirrored, zone_box
+from catalog.domain.vocabulary import BODY
 from catalog.draw import areas
 from catalog.draw.bodies import body_of
 from catalog.draw.discs import RADIUS
@@ -402,3 +407,51 @@ def test_every_disc_has_a_target_of_its_number() -> None:
 )
 def test_a_place_is_drawn_where_a_crew_comes_at_it(place: Place, posture: str, view: str) -> None:
     assert view_of(place, STANCES[posture]) == view
+
+
+def test_a_sides_numbers_are_read_in_their_order() -> None:
+    for key, (_, made) in strips().items():
+        for panel in made.panels:
+            name = VIEW_WORDS[panel.view].capitalize()
+            told = [line.removeprefix(f"{name}: ") for line in made.twin if line.startswith(f"{name}: ")]
+            numbers = [int(found[0]) for line in told if (found := re.findall(r"^\d+(?=[:,])", line))]
+            assert numbers == sorted(numbers), key
+
+
+_places = st.builds(
+    Place,
+    st.sampled_from(SIDE.keys),
+    st.sampled_from(END.keys),
+    st.sampled_from(LEVEL.keys),
+    st.sampled_from((None, *LANDMARK.keys)),
+).flatmap(lambda place: st.one_of(st.just(place), _with_point(place)))
+
+
+def _with_point(place: Place) -> st.SearchStrategy[Place]:
+    at = st.tuples(*(st.integers(low, high) for low, high in zone_box(place)))
+    return at.map(lambda point: replace(place, at=(point[0], point[1], point[2])))
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.sampled_from(BODY.keys),
+    st.lists(st.tuples(_places, st.sampled_from(("solid", "ring", "struck"))), min_size=1, max_size=12),
+    st.sampled_from(POSTURES),
+    st.sampled_from((1, 2)),
+)
+def test_whatever_the_places_discs_keep_apart_and_marks_inside(
+    body: str, told: list[tuple[Place, str]], posture: str, rows: int
+) -> None:
+    numbered = tuple(Numbered(at, shape, place, f"step {at}") for at, (place, shape) in enumerate(told, 1))
+    drawn = Drawn(body, 0, 0, 0, numbered)
+    made = strip(drawn, posture, rows)
+    hung = discs_of(made)
+    assert all(distance(one.centre, other.centre) >= 240 for one, other in combinations(hung, 2))
+    leaders = [(disc.centre, mark) for disc in hung for mark in disc.marks]
+    for (a, b), (c, d) in combinations(leaders, 2):
+        assert a == c or distance(b, d) < _MARK or not crosses(a, b, c, d)
+    for disc in hung:
+        outline = area_of(drawn, panel_of(made, disc.view))
+        assert all(any(is_inside(mark, area) for area in outline) for mark in disc.marks)
+    shown = {disc.numbered.number for disc in hung} | {each.number for each in made.out_of_reach}
+    assert shown == {each.number for each in numbered}
