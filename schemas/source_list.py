@@ -61,3 +61,31 @@ class SourcesAnswer(Schema):
     total = told(fields.Integer, "How many were asked for.", minimum=0)
     sources = many(SourceRowAnswer, "The guides, in the order asked for.")
     cautions = texts("What must be said with this answer; show it with the answer.")
+
+
+class SourceFileRequest(Request):
+    """What the file is called, and whether it is said to be the guide's."""
+
+    name = fields.String(
+        required=True,
+        validate=[validate.Length(min=1, max=120, error="Not a name of {min} to {max} characters."), whole_text],
+        error_messages={"required": "Missing.", "null": "Null is not a name.", "invalid": "Not text."},
+        metadata={"description": "What the file is called.", "cure": "Add name, such as guide.pdf."},
+    )
+    stated_anew = fields.Boolean(
+        load_default=False,
+        error_messages={"invalid": "Neither true nor false."},
+        metadata={
+            "description": "That it is the guide's file, where the source states no hash that says so.",
+            "cure": "Give true or false.",
+        },
+    )
+
+
+class SourceFileAnswer(Schema):
+    """A guide's file that is stored."""
+
+    key = told(fields.String, "NUMBER/ISSUE, as a fact cites it.")
+    hash = told(fields.String, "Its SHA-256, lower-case hex.")
+    media_type = told(fields.String, "As its first bytes tell, never its name.")
+    address = told(fields.String, "Where a browser opens it; add #page=N for a page.")

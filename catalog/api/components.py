@@ -55,6 +55,7 @@ def add(spec: Any) -> None:
     spec.components.security_scheme("token", _TOKEN)
     spec.components.schema("ExportFile", {"type": "string", "format": "binary", "description": "A file to keep."})
     spec.components.schema("Photo", {"type": "string", "format": "binary", "description": "A JPEG."})
+    spec.components.schema("GuideFile", {"type": "string", "format": "binary", "description": "A guide's file."})
     spec.components.schema("RecordSchema", {"type": "object", "description": "A JSON Schema 2020-12 document."})
 
 
@@ -74,7 +75,8 @@ def file_body(operation: Operation) -> dict[str, Any]:
     if not operation.files:
         return {}
     content: dict[str, Any] = {media_type: {} for media_type in operation.files}
-    return {"requestBody": {"required": True, "description": "The file.", "content": content}}
+    told = f"The file, of at most {operation.largest // 1024**2} MB."
+    return {"requestBody": {"required": True, "description": told, "content": content}}
 
 
 def parameters(operation: Operation) -> list[Any]:

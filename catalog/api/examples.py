@@ -12,6 +12,7 @@ from marshmallow import ValidationError
 
 from catalog.api import problems
 from catalog.api.operation import Operation
+from catalog.api.reply import FileReply
 from catalog.errors import ChockbookError
 from catalog.services import editions, records
 from catalog.services.house import House
@@ -110,6 +111,8 @@ def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
         given = {name: str(value) for name, value in given.items()}
     path = {name: found[name] for name in operation.path}
     made = (operation.shown or operation.view)(house, {**path, **operation.request().load(given)})
+    if isinstance(made, FileReply):
+        return "A file."
     return json.dumps(shortened(made.document), ensure_ascii=False, sort_keys=False, indent=2)
 
 

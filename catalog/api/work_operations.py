@@ -3,10 +3,12 @@
 from catalog.api import work_views as views
 from catalog.api.operation import Operation
 from catalog.domain.roles import Right
-from catalog.services.report_photos import LARGEST
+from catalog.services import report_photos, sources
 from schemas import reports, source_list
 
 PHOTOS = ("image/jpeg", "image/png", "image/webp")
+_FILE = "/sources/<number>/<issue>/file"
+_SOURCE = {"number": "The document number.", "issue": "Its issue."}
 
 WORK: tuple[Operation, ...] = (
     Operation(
@@ -20,7 +22,7 @@ WORK: tuple[Operation, ...] = (
     Operation(
         name="report_photo", method="POST", rule="/reports/<report>/photo", view=views.report_photo,
         shown=views.report_photo_shown, request=reports.PhotoRequest, answer=reports.ReportAnswer, problems=(404, 409),
-        files=PHOTOS, largest=LARGEST, path={"report": "The id that the report was sent under."},
+        files=PHOTOS, largest=report_photos.LARGEST, path={"report": "The id that the report was sent under."},
         example={"device": "p8Qd2LrT7mZ4aP1w8Ek3VvX0"},
     ),
     Operation(
@@ -40,5 +42,15 @@ WORK: tuple[Operation, ...] = (
     Operation(
         name="list_sources", method="GET", rule="/sources", view=views.list_sources,
         request=source_list.SourcesRequest, answer=source_list.SourcesAnswer, example={"sort": "facts", "limit": 2},
+    ),
+    Operation(
+        name="store_source_file", method="POST", rule=_FILE, view=views.store_source_file, right=Right.UPDATE,
+        path=_SOURCE, request=source_list.SourceFileRequest, answer=source_list.SourceFileAnswer, problems=(404, 409),
+        files=("application/pdf", "image/png", "image/jpeg", "application/octet-stream"), largest=sources.LARGEST,
+        example={"name": "oph-204-issue-2.pdf", "stated_anew": "true"},
+    ),
+    Operation(
+        name="source_file", method="GET", rule=_FILE, view=views.read_source_file, path=_SOURCE, answer="GuideFile",
+        problems=(404,), media_type="application/octet-stream",
     ),
 )  # fmt: skip

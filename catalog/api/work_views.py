@@ -17,7 +17,7 @@ from catalog.services.report_photos import PhotoGiven, keep_photo
 from catalog.services.work_list import WorkAsked, close_work, draft_work, list_work, open_work, work_entry
 from schemas import reports
 from schemas.answers import with_cautions
-from schemas.source_list import SourcesAnswer
+from schemas.source_list import SourceFileAnswer, SourcesAnswer
 
 Arguments = Mapping[str, Any]
 
@@ -75,6 +75,34 @@ def list_sources(house: House, given: Arguments) -> Reply:
     told = cautions.full(edition.number, edition.published_at, demo=house.settings.demo)
     view = {"edition": edition, "total": len(found), "sources": part}
     return Reply(with_cautions(SourcesAnswer, view, told), edition.number)
+
+
+def store_source_file(house: House, given: Arguments) -> Reply:
+    """Store a guide's file: the body is the file, as it is.
+
+    Its SHA-256 must be the one the source states; where the source states none, `stated_anew` says that it is its file.
+    The same file again is stored once. It is opened at a page by adding `#page=N` to `address`. At most 32 MB.
+    """
+    key = _source_key(given)
+    file = sources.FileGiven(key, given["name"], given["file"], given["stated_anew"])
+    digest = sources.keep_file(house, given["actor"], file)
+    media_type = sources.media_type_of(given["file"])
+    told = {"key": key, "hash": digest, "media_type": media_type, "address": f"/source-files/{key}"}
+    return _reply(house, SourceFileAnswer().dump(told))
+
+
+def read_source_file(house: House, given: Arguments) -> FileReply:
+    """A guide's file, the one stored last: to keep, never to be shown inside a page.
+
+    For a browser that opens a PDF at a page there is `/source-files/NUMBER/ISSUE#page=N`.
+    """
+    found = sources.source_file(house, _source_key(given))
+    name = found.name.encode("ascii", "replace").decode().replace('"', "_")
+    return FileReply({}, house.shelf.current().number, PRIVATE, io.BytesIO(found.content), name)
+
+
+def _source_key(given: Arguments) -> str:
+    return f"{given['number'].upper()}/{given['issue']}"
 
 
 def decide_work(house: House, given: Arguments) -> Reply:
