@@ -60,6 +60,7 @@ class ImportAnswer(Schema):
         keys=fields.String(), values=fields.Integer(), required=True, metadata={"description": "Findings by severity."}
     )
     update = told(fields.String, "The number of the update it became; empty where it was only checked.")
+    again = told(fields.Boolean, "Whether it had been sent to review before, so that nothing was stored now.")
     records = many(ImportRecord, "Every record that is not unchanged, in the file's order.")
     findings = many(ImportFinding, "Everything found, what blocks first.")
     cautions = texts(CAUTIONS)
@@ -99,6 +100,7 @@ def import_document(checked: Any, findings: list[dict[str, Any]], cautions: tupl
         "counts": checked.counts,
         "severities": checked.severities(),
         "update": checked.update,
+        "again": checked.again,
         "records": checked.records,
         "findings": findings,
     }

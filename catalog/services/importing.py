@@ -1,7 +1,8 @@
 """A guide update from a file: read, laid over what is listed, checked, and, with an account, proposed for review.
 
-Nothing of the catalogue changes here, and nothing is stored before all of a file was checked, so it is safe to stop
-at any time and begin again. A record that something blocks is left out and said so; the others can go to review.
+Nothing of the catalogue changes here, and nothing is stored before all of a file was checked, and then all of it at
+once. So it may be stopped or killed at any time: the same file again starts over, or, where it was stored already, is
+known and says so. A record that something blocks is left out and said so; the others can go to review.
 """
 
 import hashlib
@@ -27,7 +28,7 @@ from catalog.services.importing_matching import minter
 from catalog.services.importing_records import Checking
 from catalog.services.importing_sources import check_sources
 from catalog.services.importing_views import CheckedRecord, CheckedUpdate, Outcome
-from catalog.services.proposing import Proposed, ProposedRecord, propose
+from catalog.services.proposing import Proposed, ProposedRecord, propose_once
 from catalog.store import read as store
 from catalog.store.engine import read
 from schemas.imports import import_document
@@ -114,10 +115,10 @@ def propose_checked(house: House, actor: Actor | None, checked: CheckedUpdate, f
         if one.outcome is not Outcome.LEFT_OUT
     )
     findings = tuple(told(finding) for finding in checked.findings)
-    number = propose(
+    number, again = propose_once(
         house, actor, Proposed(file.name, file.hash, "import", records, checked.sources, findings, file.data)
     )
-    return replace(checked, records=coded, update=number)
+    return replace(checked, records=coded, update=number, again=again)
 
 
 def told(finding: Finding) -> dict[str, Any]:

@@ -77,7 +77,7 @@ class CheckedUpdate:
 
     edition: that it was held against, 0 for none. counts: by outcome, and "sources" that are new. records: all that
     are not unchanged, in the file's order. sources: new documents by "NUMBER/ISSUE". findings: what blocks first.
-    update: its number once it was proposed, "" before.
+    update: its number once it was proposed, "" before. again: it had been proposed before, so nothing was stored now.
     """
 
     name: str
@@ -88,6 +88,7 @@ class CheckedUpdate:
     sources: Mapping[str, Mapping[str, Any]]
     findings: Sequence[Finding]
     update: str = ""
+    again: bool = False
 
     @property
     def proposable(self) -> Sequence[CheckedRecord]:

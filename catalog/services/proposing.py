@@ -65,7 +65,12 @@ class Proposed:
 
 
 def propose(house: House, actor: Actor | None, proposed: Proposed) -> str:
-    """Store a proposal; its id, as a number in text. The same again is known by its id and stored once.
+    """As `propose_once`; its id alone."""
+    return propose_once(house, actor, proposed)[0]
+
+
+def propose_once(house: House, actor: Actor | None, proposed: Proposed) -> tuple[str, bool]:
+    """Store a proposal; its id, as a number in text, and whether it was there already: the same is stored once.
 
     Raises NotSignedIn, Forbidden, BadInput (nothing in it, a document that does not pass the gate, "do not use"
     without a reason or of a record that was never there).
@@ -81,11 +86,11 @@ def propose(house: House, actor: Actor | None, proposed: Proposed) -> str:
     with write(house.engine) as conn:
         known = update_by_digest(conn, digest)
         if known is not None:
-            return str(known)
+            return str(known), True
         turn = take_turn(conn, now)
         known = update_by_digest(conn, digest)  # another bringing of it came between
         if known is not None:
-            return str(known)
+            return str(known), True
         number = add_update(
             conn,
             NewUpdate(
@@ -104,7 +109,7 @@ def propose(house: House, actor: Actor | None, proposed: Proposed) -> str:
         )
         verb = "import" if proposed.origin == "import" else "propose"
         note(conn, who, verb, f"update {number}", {"name": proposed.name, "records": len(rows)})
-    return str(number)
+    return str(number), False
 
 
 def _check(house: House, proposed: Proposed) -> dict[str, str]:

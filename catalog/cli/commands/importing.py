@@ -43,7 +43,8 @@ def import_(
     """Hold FILE against what is listed: a workbook (.xlsx), CSV, JSON, JSON Lines, a zip or a folder of them.
 
     Without --as (or a token in CHOCKBOOK_TOKEN) it only checks, and nothing is stored. With it what nothing blocks
-    is sent to review. Exit status 1 says that something blocks.
+    is sent to review, all of it at once: stopped on the way nothing is stored, and the same command starts over; where
+    it was stored already it says so. Exit status 1 says that something blocks.
     """
     from catalog.cli.pages.imported import checked_lines
     from catalog.services.importing import answered, check_update, marked_file, propose_checked, template_file
@@ -58,6 +59,8 @@ def import_(
     brought = _read(file, encoding, frozenset(dispute), reason)
     named = as_name is not None or terminal.environ.get(VARIABLE)
     actor = acting(terminal, as_name) if named else None
+    if actor is not None:
+        step("Nothing is stored before all of it was checked: stopped on the way, give the same command again.")
     checked = check_update(terminal.house, brought, lambda records: told(records, "records checked"))
     if actor is not None:
         checked = propose_checked(terminal.house, actor, checked, brought)

@@ -79,6 +79,9 @@ def _each(findings: "Sequence[Finding]", paper: Paper) -> Iterator[str]:
 
 
 def _next(checked: "CheckedUpdate", paper: Paper) -> list[str]:
+    if checked.again:
+        said = f"It was sent to review before, as update {checked.update}: nothing more was stored."
+        return paper.wrap(f"{said} Nothing is published before it is approved.")
     if checked.update:
         return paper.wrap(f"Sent to review as update {checked.update}. Nothing is published before it is approved.")
     if checked.is_empty and not checked.findings:
