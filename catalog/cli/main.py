@@ -68,7 +68,7 @@ def chockbook(context: click.Context) -> None:
     Left and right are the vehicle's, seated facing forward. It supports and does not replace the
     maker's guide, local procedures and trained judgement.
     """
-    context.ensure_object(Terminal)
+    context.call_on_close(context.ensure_object(Terminal).close)
 
 
 for command in (

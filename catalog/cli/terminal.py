@@ -39,6 +39,11 @@ class Terminal:
 
         return open_house(self.settings)
 
+    def close(self) -> None:
+        """Let go of the database, at the end of a command: one may be run inside a process that lives on."""
+        if "house" in self.__dict__:
+            self.house.engine.dispose()
+
     def show(self, lines: Iterable[str]) -> None:
         """Print lines made for this paper."""
         for line in lines:

@@ -16,7 +16,7 @@ from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.services.accounts import NewAccount, add_account, add_first_administrator
 from catalog.services.acting import actor_of
-from catalog.services.house import House
+from catalog.services.house import House, open_house
 from catalog.services.signing import TERMINAL, Tried, sign_in
 from catalog.store.engine import write
 from catalog.store.publish import Publication, publish
@@ -138,6 +138,7 @@ def test_the_api_answers_counts_and_findings_and_sends(app: Flask, client: Flask
     sent = client.post(address, data=body, content_type=WORKBOOK, headers=headers).get_json()
     again = client.post(address, data=body, content_type=WORKBOOK, headers=headers).get_json()
     assert sent["update"] == again["update"] != ""
+    assert (sent["again"], again["again"]) == (False, True)
     assert sent["counts"] == COUNTS
     wrong = client.post(address, data=body, content_type="text/html", headers=headers)
     assert (wrong.status_code, wrong.get_json()["type"]) == (415, "/api/v1/docs#not-json")
@@ -152,6 +153,13 @@ def test_the_terminal_says_the_same(
     settings = app.extensions["chockbook"].settings
     monkeypatch.setenv("CHOCKBOOK_DATA", str(settings.data))
     monkeypatch.setenv("CHOCKBOOK_DATABASE", settings.database_url)
+    opened: list[House] = []
+
+    def noticed(given: Settings) -> House:
+        opened.append(open_house(given))
+        return opened[-1]
+
+    monkeypatch.setattr("catalog.services.house.open_house", noticed)
     marked = tmp_path / "marked.xlsx"
     assert run(["import", str(FOLDER / CAME), "--json", "--marked", str(marked)]) == 1
     document = json.loads(capsys.readouterr().out)
@@ -172,3 +180,6 @@ def test_the_terminal_says_the_same(
     monkeypatch.delenv("CHOCKBOOK_TOKEN")
     assert run(["import", str(folder)]) == 0
     assert "1  changed" in capsys.readouterr().out
+    # A command lets go of the database: whoever runs one inside a process has no connection left open.
+    assert opened
+    assert [each.engine.pool.checkedin() for each in opened] == [0] * len(opened)  # type: ignore[attr-defined]
