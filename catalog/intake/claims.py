@@ -25,6 +25,9 @@ MAY, DEPENDS, DISPUTED, AGAINST, STATED = "MAY BE FITTED", "DEPENDS ON", "DISPUT
 _LONGEST = 20  # characters of the longest of them, and some
 _OPENERS = (NOT_STATED, NOT_FITTED, MAY, DISPUTED, AGAINST, STATED, DEPENDS)
 
+_INITIALS = "".join(sorted({word[0] for word in _OPENERS}))
+_FREE = (Text, Paragraphs, Names)  # kinds whose cells hold what somebody wrote
+
 Claim = dict[str, Any]
 
 
@@ -106,9 +109,14 @@ def _claim_text(kind: CellKind, claim: Mapping[str, Any]) -> str:
 
 
 def _reads_as_state(kind: CellKind, text: str) -> bool:
-    if not isinstance(kind, Text | Paragraphs | Names):
+    if not isinstance(kind, _FREE):
         return False  # what these say is ours, and never one of those words
-    return is_empty_word(kind, text) or _resembles(text) or any(_after(text, word) is not None for word in _OPENERS)
+    if is_empty_word(kind, text):
+        return True
+    # Most texts begin like none of them, which one letter says.
+    return text[:1].upper() in _INITIALS and (
+        _resembles(text) or any(_after(text, word) is not None for word in _OPENERS)
+    )
 
 
 def _resembles(text: str) -> bool:

@@ -35,22 +35,30 @@ class Placed:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """How a sheet is read. columns: by position in the file. read: cells read so far, by position and text."""
+    """How a sheet is read. columns: by position in the file. read: cells read so far, by position and text.
+
+    declared: no heading names another unit than the column's own.
+    """
 
     group: Group
     columns: Mapping[int, Placed]
     read: dict[tuple[int, str], Read] = field(default_factory=dict, compare=False)
+    declared: bool = field(init=False, compare=False, default=True)
+
+    def __post_init__(self) -> None:
+        declared = all(placed.assumed in (None, placed.column.unit) for placed in self.columns.values())
+        object.__setattr__(self, "declared", declared)
 
     def says(self, row: Row, texts: Sequence[str]) -> bool:
         """Whether a row holds exactly these texts, one a column of the group, under headings in the declared units."""
-        full = sum(1 for text in texts if text)
-        if full != len(row):
+        if len(texts) - texts.count("") != len(row):
             return False
-        for cell in row:
-            placed = self.columns.get(cell.column)
-            if placed is None or placed.names or cell.text != texts[placed.column.at]:
+        columns = self.columns
+        for text, _, at in row:
+            placed = columns.get(at)
+            if placed is None or placed.names or text != texts[placed.column.at]:
                 return False
-        return all(placed.assumed in (None, placed.column.unit) for placed in self.columns.values())
+        return self.declared
 
 
 def plan_of(sheet: Sheet, file: str) -> tuple[Plan | None, tuple[Finding, ...]]:

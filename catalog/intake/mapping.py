@@ -75,6 +75,7 @@ class Records:
         self._plans: list[tuple[Plan, Sheet]] = []
         # Code or folded name -> (code, name, which sheet and row, flat).
         self._rows: dict[str, tuple[str, str, list[int]]] = {}
+        self._codes: dict[str, str] = {}
         findings: list[Finding] = []
         for sheet in sheets:
             plan, found = plan_of(sheet, sheet.file or file)
@@ -111,15 +112,17 @@ class Records:
             for placed in plan.columns.values()
             if placed.column.key == key and (placed.names or plan.group.rows is Rows.IDENTITY)
         ]
+        coded, called = at.get(Holds.CODE, 0), at.get(Holds.VEHICLE, 0)
         for number, row in enumerate(sheet.rows):
-            texts = {cell.column: cell.text for cell in row}
-            said = texts.get(at.get(Holds.CODE, 0), "")
-            name = texts.get(at.get(Holds.VEHICLE, 0), "") or " ".join(texts[c] for c in titled if c in texts)
-            if fold(said).upper() == EXAMPLE:
+            texts = {column: text for text, _, column in row}
+            said = texts.get(coded, "")
+            name = texts.get(called, "") or " ".join(texts[c] for c in titled if c in texts)
+            # What is a code is no example and needs no folding, which over a large file costs more than all else here.
+            code = self._parsed(said)
+            if not code and fold(said).upper() == EXAMPLE:
                 found, allowed = f"an example in row {row[0].row}", "not taken in: the code EXAMPLE marks it"
                 yield Finding(file, sheet.name, row[0].row, 0, found, allowed, "", Severity.NOTE)
                 continue
-            code = codes.parse(said) or ""
             if said and not code and not said.upper().startswith(NEW):
                 yield self._no_code(file, sheet, row, at[Holds.CODE], said)
                 continue
@@ -131,12 +134,19 @@ class Records:
                 continue
             entry = self._rows.setdefault(code or f"{NEW} {fold(named)}", (code, name or named, []))
             entry[2].extend((which, number))
-            if code and name and fold(name) != fold(entry[1]) and Holds.VEHICLE in at:
+            if code and name and name != entry[1] and Holds.VEHICLE in at and fold(name) != fold(entry[1]):
                 cure = "Look whether the code or the name is wrong."
                 told = Finding(
                     file, sheet.name, row[0].row, at[Holds.VEHICLE], f'"{name}"', f"{code}, elsewhere {entry[1]}"
                 )
                 yield replace(told, cure=cure, severity=Severity.LOOK, path="vehicle", record=code)
+
+    def _parsed(self, said: str) -> str:
+        """The code that is said; "" where it is none."""
+        code = self._codes.get(said)
+        if code is None:
+            code = self._codes[said] = codes.parse(said) or ""
+        return code
 
     def _no_code(self, file: str, sheet: Sheet, row: Row, column: int, said: str) -> Finding:
         known = [code for code, _, _ in self._rows.values() if code]

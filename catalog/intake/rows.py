@@ -4,14 +4,18 @@ Blank in an export is only what says nothing by itself: the action, and a fact's
 """
 
 from collections.abc import Iterator, Mapping
+from functools import cache
 from typing import Any
 
 from catalog.domain.record import list_paths
 from catalog.intake.claims import NOT_STATED, fact_text, plain_text, sources_text
-from catalog.intake.groups import BY_KEY, GROUPS, Column, Group, Holds, Rows
-from catalog.intake.kinds import LastYear
+from catalog.intake.groups import BY_KEY, GROUPS, Group, Holds, Rows
+from catalog.intake.kinds import CellKind, LastYear
 from catalog.intake.tree import get
 from catalog.intake.values import STILL_BUILT
+
+# An export and a comparison ask this of every cell.
+_FACT, _FACT_SOURCE, _PLAIN = Holds.FACT, Holds.FACT_SOURCE, Holds.PLAIN
 
 Document = Mapping[str, Any]
 Row = list[str]
@@ -43,10 +47,11 @@ def source_rows(document: Document) -> Iterator[tuple[Group, Row]]:
 
 
 def _row(group: Group, code: str, vehicle: str, held: Document, position: int = 0) -> Row:
-    stored = [_at(held, column) for column in group.columns]
+    columns = _columns(group.key)
+    stored = [None if path is None else held[path] if path in held else get(held, path) for _, _, path in columns]
     cited = [
-        "" if fact is None or column.holds is not Holds.FACT_SOURCE else sources_text(fact)
-        for column, fact in zip(group.columns, stored, strict=True)
+        "" if fact is None or holds is not _FACT_SOURCE else sources_text(fact)
+        for (_, holds, _), fact in zip(columns, stored, strict=True)
     ]
     shared = _shared(cited, stored)
     ours = {
@@ -57,29 +62,22 @@ def _row(group: Group, code: str, vehicle: str, held: Document, position: int = 
         Holds.ROW_SOURCE: shared,
     }
     made: Row = []
-    for column, there, said in zip(group.columns, stored, cited, strict=True):
-        holds = column.holds
-        if holds is Holds.FACT:
-            made.append(NOT_STATED if there is None else _fact(column, there))
-        elif holds is Holds.FACT_SOURCE:
+    for (kind, holds, _), there, said in zip(columns, stored, cited, strict=True):
+        if holds is _FACT:
+            made.append(NOT_STATED if there is None else fact_text(kind, there))
+        elif holds is _FACT_SOURCE:
             made.append("" if said == shared else said)
-        elif holds is Holds.PLAIN:
-            made.append(_plain(column, there))
+        elif holds is _PLAIN:
+            made.append(_plain(kind, there))
         else:
             made.append(ours.get(holds, ""))
     return made
 
 
-def _fact(column: Column, stored: Document) -> str:
-    assert column.kind is not None
-    return fact_text(column.kind, stored)
-
-
-def _plain(column: Column, stored: Any) -> str:
-    assert column.kind is not None
+def _plain(kind: CellKind, stored: Any) -> str:
     if stored is None:
-        return STILL_BUILT if isinstance(column.kind, LastYear) else NOT_STATED
-    return plain_text(column.kind, stored)
+        return STILL_BUILT if isinstance(kind, LastYear) else NOT_STATED
+    return plain_text(kind, stored)
 
 
 def _shared(cited: list[str], stored: list[Any]) -> str:
@@ -102,9 +100,15 @@ def _states(document: Document) -> Document:
     return made
 
 
-def _at(held: Document, column: Column) -> Any:
-    """What a column's cell is about; None where nothing is stated, or the column is about no such thing."""
-    if column.kind is None or column.holds in (Holds.POSITION, Holds.ROW_SOURCE):
-        return None
-    # Keys of the sheet of lists hold dots and are whole.
-    return held[column.key] if column.key in held else get(held, column.key)
+@cache
+def _columns(key: str) -> tuple[tuple[Any, Holds, str | None], ...]:
+    """(kind of cell, what it holds, where what it is about stands) of each column of a group.
+
+    The kind is None only where the column holds no fact and no plain value; the place only where it is about no such
+    thing. Keys of the sheet of lists hold dots and are whole.
+    """
+    aside = (Holds.POSITION, Holds.ROW_SOURCE)
+    return tuple(
+        (column.kind, column.holds, None if column.kind is None or column.holds in aside else column.key)
+        for column in BY_KEY[key].columns
+    )

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, TypeVar
 
 from sqlalchemy import Connection
@@ -32,14 +33,21 @@ class ListedRecord:
 
 @dataclass(frozen=True, eq=False)
 class Listed:
-    """An edition. number: 0 before the first. by_who: codes by who they are. sources: without their texts."""
+    """An edition. number: 0 before the first. sources: without their texts."""
 
     number: int
     records: Mapping[str, ListedRecord]
     withdrawn: Mapping[str, str]
-    by_who: Mapping[tuple[object, ...], tuple[str, ...]]
     sources: Mapping[str, Source]
     source_hashes: Mapping[str, str]
+
+    @cached_property
+    def by_who(self) -> Mapping[tuple[object, ...], tuple[str, ...]]:
+        """Codes by who they are: made when first asked for, since most files give codes."""
+        made: dict[tuple[object, ...], list[str]] = {}
+        for one in self.records.values():
+            made.setdefault(who(one.identity), []).append(one.code)
+        return {key: tuple(codes) for key, codes in made.items()}
 
     def with_vin(self, patterns: Iterable[str]) -> dict[str, str]:
         """Codes of records one of whose VIN patterns fits one of these, with that pattern."""
@@ -62,19 +70,16 @@ def read_listed(conn: Connection) -> Listed:
     """What the newest edition lists."""
     newest = store.latest(conn)
     if newest is None:
-        return Listed(0, {}, {}, {}, {}, {})
+        return Listed(0, {}, {}, {}, {})
     records = {}
-    by_who: dict[tuple[object, ...], list[str]] = {}
     for member in store.members(conn, newest.number, RECORD):
         identity = identity_from(_identity_of(member.content))
         records[member.key] = ListedRecord(member.key, member.revision, member.content_hash, identity)
-        by_who.setdefault(who(identity), []).append(member.key)
     sources, hashes = {}, {}
     for member in store.members(conn, newest.number, SOURCE):
         sources[member.key] = without_texts(member.document)
         hashes[member.key] = member.content_hash
-    told = {key: tuple(codes) for key, codes in by_who.items()}
-    return Listed(newest.number, records, store.withdrawals(conn, newest.number), told, sources, hashes)
+    return Listed(newest.number, records, store.withdrawals(conn, newest.number), sources, hashes)
 
 
 def without_texts(document: Mapping[str, Any]) -> Source:
