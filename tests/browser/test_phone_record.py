@@ -188,7 +188,7 @@ def test_phone_record_reads_in_order_and_at_twice_the_text_and_stays_lit(open_pa
           .map((one) => one.tagName === "H2" ? one.id : one.className || one.id || one.tagName)"""
     )
     assert order == ["H1", "cells-row", "port-line", "h-motion", "h-doors", "h-cutoff", "h-no_cut", "h-steps", "bar"]
-    page.add_style_tag(content="html { font-size: 200% }")
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
     page.evaluate("dispatchEvent(new Event('resize'))")
     assert page.evaluate("document.documentElement.scrollWidth") <= SMALL["width"]
     assert page.locator("#four .act[hidden]").count() == 0
