@@ -22,7 +22,7 @@ import { strip } from "./strip.js";
 export async function show(container, { code: given = "any", tab = "" }) {
   const code = given === "any" ? given : given.toUpperCase();
   clear(container, el("p", { class: "in", role: "status" }, words.opening));
-  const vehicle = await opened(code);
+  let vehicle = await opened(code);
   const page = el("div", { class: "record-page", "data-tab": tab || "steps" });
   clear(container, page);
   let scrolledTo = null;
@@ -50,6 +50,11 @@ export async function show(container, { code: given = "any", tab = "" }) {
     if (four) fit(four, document.getElementById("bar"));
   };
   const changed = () => paint();
+  // A doubt or a newer edition: what was opened no longer holds.
+  const anew = async () => {
+    vehicle = await opened(code);
+    await paint();
+  };
   const asked = ({ detail }) => paint(detail.focus);
   const followed = (event) => {
     const to = event.target.closest?.("[data-to]");
@@ -61,8 +66,8 @@ export async function show(container, { code: given = "any", tab = "" }) {
   page.addEventListener("click", followed);
   changes.addEventListener("change", changed);
   changes.addEventListener("trouble", troubled);
-  keep.events.addEventListener("doubt", changed);
-  keep.events.addEventListener("changed", changed);
+  keep.events.addEventListener("doubt", anew);
+  keep.events.addEventListener("changed", anew);
   addEventListener("phone:scene", asked);
   addEventListener("resize", settle);
   const sleep = tab === "" || tab === "walk" ? awake() : () => {};
@@ -72,8 +77,8 @@ export async function show(container, { code: given = "any", tab = "" }) {
   return () => {
     changes.removeEventListener("change", changed);
     changes.removeEventListener("trouble", troubled);
-    keep.events.removeEventListener("doubt", changed);
-    keep.events.removeEventListener("changed", changed);
+    keep.events.removeEventListener("doubt", anew);
+    keep.events.removeEventListener("changed", anew);
     removeEventListener("phone:scene", asked);
     removeEventListener("resize", settle);
     sleep();
