@@ -60,3 +60,27 @@ def test_the_engine_depends_on_nothing() -> None:
     assert "import " not in "".join(line for line in unit.script.splitlines() if line.startswith("import"))
     assert "require(" not in unit.script
     assert all(path.startswith("catalog/") for path in unit.files)
+
+
+def test_every_function_of_rows_that_is_used_is_there() -> None:
+    rows = (Path(translate.__file__).parents[1] / "engine" / "np.js").read_text(encoding="utf-8")
+    kinds = set(re.findall(r'"(\w+)"', rows[rows.index("for (const kind of [") :].partition("]")[0]))
+    had = set(re.findall(r"\bnp\.(\w+) = ", rows)) | kinds | {"Rows", "ops"}
+    used = set(re.findall(r"\bnp\.(\w+)", engine().script)) - {"js"}  # the file's own name, in a comment
+    assert len(used) > 20
+    assert used <= had
+
+
+def test_what_is_gathered_in_a_loop_has_a_name_of_its_own(tmp_path: Path) -> None:
+    script = made_of(tmp_path, "def f(rows):\n    return [r + 1 for r in rows]\n")
+    assert "$r.push" in script
+
+
+def test_a_name_of_another_library_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(NotTranslatable, match="islice of itertools"):
+        made_of(tmp_path, "from itertools import islice\n\n\ndef f(x):\n    return islice(x, 2)\n")
+
+
+def test_functions_written_by_hand_stand_in_for_what_they_make_needless(tmp_path: Path) -> None:
+    assert "const phraseRows" in engine().script
+    assert "part_rows" not in engine().script.replace("part_rows.json", "")

@@ -35,7 +35,9 @@ function arrive() {
 async function search(question) {
   const { engine, field, site } = await keep.ready();
   const { modules: m, py } = engine;
-  const asked = m["catalog.device.phone.asked"].asked_from(py.fromJson({ ...question, driving_side: site.driving_side }));
+  // Places in a text are counted in characters, as on the server.
+  const said = { ...question, text: py.plainText(question.text ?? ""), driving_side: site.driving_side };
+  const asked = m["catalog.device.phone.asked"].asked_from(py.fromJson(said));
   return m["catalog.device.phone.search"].answer(field, asked);
 }
 
