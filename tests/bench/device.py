@@ -84,7 +84,9 @@ _TYPING = """async ([texts, rounds]) => {
   for (const whole of texts) {
     for (let length = 1; length <= whole.length; length += 1) {
       const text = whole.slice(0, length);
-      ours.push(best(() => answer(field, asked_from(py.fromJson({ text, driving_side: site.driving_side })))));
+      // As the app does it: the next question is asked for once somebody stops typing.
+      const said = { text, driving_side: site.driving_side, questions: false };
+      ours.push(best(() => answer(field, asked_from(py.fromJson(said)))));
       const words = text.toLowerCase().split(" ").filter(Boolean);
       const has = (title) => words.some((word) => title.toLowerCase().includes(word));
       beside.push(best(() => { for (const title of titles) if (has(title)) found += 1; }));
