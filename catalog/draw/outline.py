@@ -11,10 +11,10 @@ from catalog.draw.sketch import Sketch, Stroke, dot
 
 WIDTH, HEIGHT = 960, 480
 _EDGE = 20
-# What the strip paints with -> the paint of a sketch.
+# What the strip paints with -> the paint of a sketch; all else is a thin line.
 _PAINT = {
-    "body": "body", "glass": "glass", "lamp": "panel", "plate": "panel", "line": "thin", "seat": "glass",
-    "tail": "panel", "thick": "line", "dark": "solid", "tyre": "solid", "hub": "hub", "halo": "halo",
+    "body": "body", "tail": "body", "seat": "solid", "glass": "glass", "lamp": "panel", "plate": "panel",
+    "line": "thin", "thick": "line", "dark": "solid", "tyre": "solid", "hub": "hub", "halo": "halo",
 }  # fmt: skip
 
 
@@ -37,9 +37,9 @@ def body_sketch(key: str) -> Sketch:
     strokes = [Stroke("thin", f"M 0 {HEIGHT - _EDGE} H {WIDTH}")]
     for shape in shapes_of(frame):
         if isinstance(shape, Circle):
-            strokes.append(Stroke(_PAINT[shape.css], dot(shape.centre[0], shape.centre[1], shape.radius)))
+            strokes.append(Stroke(_PAINT.get(shape.css, "thin"), dot(shape.centre[0], shape.centre[1], shape.radius)))
         elif isinstance(shape, Line):
-            strokes.append(Stroke(_PAINT[shape.css], _path(shape)))
+            strokes.append(Stroke(_PAINT.get(shape.css, "thin"), _path(shape)))
     label = BODY.label_of(key)
     return Sketch(key, label, WIDTH, HEIGHT, tuple(strokes), twin=(label,))
 

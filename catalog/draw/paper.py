@@ -29,10 +29,10 @@ PAPER = """
 .strip .strip-posture, .strip .strip-label {font-size: 13px; font-weight: 700}
 .strip .strip-note {font-size: 12px; fill: #000}
 .strip .strip-text {font-size: 13px}
-.strip .body {fill: #fff; stroke: #000; stroke-width: 1.3}
+.strip .body, .strip .tail, .swatch .body {fill: #fff; stroke: #000; stroke-width: 1.3}
 .strip .glass {fill: #d4d4d4; stroke: #000; stroke-width: 0.9}
 .strip .lamp, .strip .plate {fill: #fff; stroke: #000; stroke-width: 0.9}
-.strip .dark {fill: #000; stroke: none}
+.strip .dark, .strip .seat {fill: #000; stroke: none}
 .strip .line {fill: none; stroke: #000; stroke-width: 0.8}
 .strip .thick {fill: none; stroke: #000; stroke-width: 2.2}
 .strip .tyre {fill: #000; stroke: none}
@@ -48,16 +48,16 @@ PAPER = """
 .strip .compass-top {fill: #000; stroke: #000; stroke-width: 1.2}
 .strip .compass-seen {fill: none; stroke: #000; stroke-width: 3.2; stroke-linecap: butt}
 .strip .compass-way {fill: none; stroke: #000; stroke-width: 1.5}
-.strip .compass-start {fill: #000}
-.strip .zone {stroke: #000; stroke-width: 1}
-.strip .zone-strong {fill: none; stroke: #000; stroke-width: 2.4}
-.strip .battery {fill: #fff; stroke: #000; stroke-width: 1.6}
+.strip .compass-start, .strip .compass-tip {fill: #000}
+.strip .zone, .swatch .zone {stroke: #000; stroke-width: 1}
+.strip .zone-strong, .swatch .zone-strong {fill: none; stroke: #000; stroke-width: 2.4}
+.strip .battery, .swatch .battery {fill: #fff; stroke: #000; stroke-width: 1.6}
 .strip .band-edge {fill: none; stroke: #000; stroke-linecap: butt}
 .strip .band {fill: none; stroke-linecap: butt}
-.strip .pattern-ground {fill: #fff}
-.strip .hatch {fill: none; stroke: #000; stroke-width: 2}
-.strip .lattice {fill: none; stroke: #000; stroke-width: 0.8}
-.strip .dot {fill: #000}
+.strip .pattern-ground, .swatch .pattern-ground {fill: #fff}
+.strip .hatch, .swatch .hatch {fill: none; stroke: #000; stroke-width: 2}
+.strip .lattice, .swatch .lattice {fill: none; stroke: #000; stroke-width: 0.8}
+.strip .dot, .swatch .dot {fill: #000}
 .strip .leader-halo {fill: none; stroke: #fff; stroke-width: 4.6}
 .strip .leader {fill: none; stroke: #000; stroke-width: 1.5}
 .strip .mark {fill: #fff; stroke: #000; stroke-width: 1.8}
@@ -66,15 +66,9 @@ PAPER = """
 .strip .disc-face {fill: #fff; stroke: #000; stroke-width: 1.8}
 .strip .disc.solid .disc-face {fill: #000; stroke: none}
 .strip .disc-number {font-size: 13px; font-weight: 700}
+.strip .struck .disc-number {stroke: #fff; stroke-width: 2.6px; paint-order: stroke; stroke-linejoin: round}
 .strip .disc.solid .disc-number {fill: #fff}
-.strip .disc-slash-halo {fill: none; stroke: #fff; stroke-width: 4.5}
-.strip .disc-slash {fill: none; stroke: #000; stroke-width: 1.8}
-.swatch .body {fill: #fff; stroke: #000; stroke-width: 1.3}
-.swatch .zone {stroke: #000; stroke-width: 1}
-.swatch .pattern-ground {fill: #fff}
-.swatch .hatch {fill: none; stroke: #000; stroke-width: 2}
-.swatch .lattice {fill: none; stroke: #000; stroke-width: 0.8}
-.swatch .dot {fill: #000}
+.strip .disc-slash {fill: none; stroke: #000; stroke-width: 2.2}
 .sketch path {vector-effect: non-scaling-stroke; stroke: #000; stroke-width: 2; stroke-linejoin: round; fill: none}
 .sketch .body {fill: #fff}
 .sketch .glass {fill: #d4d4d4; stroke-width: 1}

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from catalog.device.phone.drawn import drawn_of, places_of
+from catalog.device.phone.shapes import shape_of_step
 from catalog.domain.places import Place
 from catalog.domain.record import Record
 from catalog.draw.close_up import close_ups
@@ -14,7 +15,7 @@ from catalog.draw.sketch import sketch_svg
 from catalog.draw.strip import strip
 from catalog.draw.svg import svg, swatch
 from catalog.errors import BadInput, NotFound, Unavailable
-from catalog.plan.brief.model import Brief, Line
+from catalog.plan.brief.model import Brief
 from catalog.plan.scene import UNKNOWN, Said, Scene
 from catalog.plan.steps import Plan, Step, plan_for
 from catalog.plan.subject import subject_of
@@ -102,8 +103,12 @@ def steps_drawn(house: House, code: str, answers: Mapping[str, str]) -> tuple[St
     """The steps of one vehicle in a scene, and the strip with their numbers. Raises BadInput, NotFound, Unavailable."""
     found = planned(house, StepsAsked((code,), scene=answers), weigh(house, Description("")))
     (one,) = found.possible.values()
-    drawn = drawn_of(one.record, found.several.plan, found.scene)
-    return steps_view(found), _view(drawn, posture_of(found.scene), ON_SCREEN)
+    return steps_view(found), steps_strip(one.record, found.several.plan, found.scene)
+
+
+def steps_strip(record: Record, plan: Plan, scene: Scene) -> StripView:
+    """The strip with the numbers of a plan, in the posture the scene says."""
+    return _view(drawn_of(record, plan, scene), posture_of(scene), ON_SCREEN)
 
 
 def brief_strips(house: House, composed: Composed) -> tuple[StripView, StripView] | None:
@@ -151,6 +156,13 @@ def record_strip(house: House, record: Record, posture: str, *, paper: bool) -> 
     return replace(made, svg=alone(made.svg), legend=legend)
 
 
+def shape_told(key: str, *, conditional: bool) -> str:
+    """The shape of a step's disc by its key, for pages that keep no more of it. conditional: something is to be made
+    sure of first.
+    """
+    return shape_of_step(_step_told(key, "", ("",) if conditional else ()))
+
+
 def cut_points(record: Record, *, alone_standing: bool = False) -> tuple[CloseUpView, ...]:
     """The close-up of every way the record gives to cut high voltage off, in its order."""
     drawn = ((made, sketch_svg(made)) for made in close_ups(record))
@@ -163,7 +175,7 @@ def plan_told(brief: Brief) -> Plan:
     last = 0
     for line in (line for section in brief.full for line in section.lines):
         if line.number and line.number not in steps:
-            steps[line.number], last = _step(line), line.number
+            steps[line.number], last = _step_told(line.key, line.text, ()), line.number
         elif line.level == 0:
             last = line.number
         elif last and line.lead == _ONLY_IF:
@@ -172,9 +184,9 @@ def plan_told(brief: Brief) -> Plan:
     return Plan((), tuple(steps.get(number, Step("", "", "", "")) for number in range(1, most + 1)), {})
 
 
-def _step(line: Line) -> Step:
-    id_, _, item = line.key.partition(":")
-    return Step(id_, line.key, "", line.text, item)
+def _step_told(key: str, do: str, only_if: tuple[str, ...]) -> Step:
+    id_, _, item = key.partition(":")
+    return Step(id_, key, "", do, item, only_if)
 
 
 def _view(drawn: Drawn, posture: str, rows: int) -> StripView:

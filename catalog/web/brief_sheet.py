@@ -7,6 +7,7 @@ from markupsafe import Markup
 
 from catalog.plan.brief.model import Line, Section
 from catalog.services.brief_views import BriefView
+from catalog.services.drawings import shape_told
 from catalog.services.qr import qr_svg
 
 # Sections that stand across the sheet; the others share its two columns.
@@ -32,6 +33,11 @@ class SheetStep:
 
     head: Line
     lines: tuple[Line, ...]
+
+    @property
+    def shape(self) -> str:
+        """Of its disc, the one the strip has."""
+        return shape_told(self.head.key, conditional=bool(self.lines) and self.lines[0].lead == _ONLY_IF)
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ from catalog.services import brief_acts as acts
 from catalog.services.acting import actor_of
 from catalog.services.brief_views import BriefView
 from catalog.services.briefs import BriefAsked, compose_brief
+from catalog.services.drawings import brief_strips
 from catalog.services.handing_over import SlipAsked, Temperature, Tick, slip_form, write_slip
 from catalog.services.house import House
 from catalog.web.brief_sheet import sheet_of
@@ -29,6 +30,7 @@ pytestmark = pytest.mark.browser
 
 BY = actor_of("jonah.tellwright", Role.DISPATCHER, "test")
 CODE = "QPW-TF3"
+SHORT = "BX8-TGX"  # says little, so its sheet has room for the drawing
 SCENES: tuple[dict[str, str], ...] = (
     {},
     {"fire": "yes", "trapped": "yes"},
@@ -149,7 +151,7 @@ def test_it_is_printed_on_one_sheet(browser: Browser, served: Served, views: dic
     ink = page.evaluate("[getComputedStyle(document.body).color, getComputedStyle(document.querySelector('h1')).color]")
     assert set(ink) == {"rgb(0, 0, 0)"}
     if kind == "plain":
-        assert page.locator(".tick:visible").count() == page.locator(".disc:visible").count() > 5
+        assert page.locator(".tick:visible").count() == page.locator("svg.disc:visible").count() > 5
         expect(page.locator("svg.qr")).to_be_visible()
         expect(page.get_by_text("DEMO - INVENTED VEHICLES")).to_be_visible()
         expect(page.locator(".cautions")).to_be_visible()
@@ -165,16 +167,17 @@ def test_every_length_of_sheet_is_one_sheet(browser: Browser, served: Served) ->
     for code in served.house.shelf.current().codes:
         for scene in SCENES:
             view = compose_brief(served.house, BY, BriefAsked(codes=(code,), scene=scene))
-            sheet = sheet_of(view)
+            sheet = sheet_of(view, strip=brief_strips(served.house, view.composed) is not None)
             length = sum(
                 len(line.text) for part in sheet.parts for step in part.steps for line in (step.head, *step.lines)
             )
-            longest.setdefault(sheet.size, []).append((length, view))
-    assert set(longest) >= {"", "small"}
+            longest.setdefault(f"{sheet.size}{' drawn' if sheet.drawn else ''}", []).append((length, view))
+    assert set(longest) >= {" drawn", "small drawn", "smallest drawn", "", "small"}
     page = opened(browser, served, "/steps")
     wrong = []
     for size, found in longest.items():
-        for length, view in sorted(found, key=lambda one: -one[0])[:6]:
+        # Of those with a drawing its height counts too: some more.
+        for length, view in sorted(found, key=lambda one: -one[0])[: 12 if "drawn" in size else 6]:
             page.goto(view.link)
             counts = [pages(page, paper) for paper in PAPERS]
             if counts != [1, 1]:
@@ -208,3 +211,32 @@ def test_briefs_are_looked_after_by_keyboard_and_without_a_fault(
     page.keyboard.press("Enter")
     expect(page.get_by_text("Read back by Engine 4")).to_be_visible()
     page.context.close()
+
+
+def test_the_walk_round_is_on_the_page_and_on_paper_in_black_and_white(
+    browser: Browser, served: Served, views: dict[str, BriefView]
+) -> None:
+    """On the screen two rows with their words; on paper one row, or a sentence that there is no room; for several none."""
+    short = compose_brief(served.house, BY, BriefAsked(codes=(SHORT,)))
+    page = opened(browser, served, short.link, "night")
+    shown = page.get_by_role("img", name=re.compile("Walk round"))
+    expect(shown).to_have_count(1)
+    numbers = page.locator(".on-screen g.disc").evaluate_all("all => all.map(g => Number(g.dataset.number))")
+    told = page.locator(".columns .do .vh").all_inner_texts()
+    assert set(numbers) <= {int(text.strip(" .")) for text in told}
+    assert len(numbers) > 2
+    page.get_by_text("The drawing in words").click()
+    expect(page.get_by_text("Blank is no fact, never permission").last).to_be_visible()
+    page.emulate_media(media="print")
+    expect(page.locator(".on-paper svg.strip")).to_be_visible()
+    expect(page.locator(".on-screen")).not_to_be_visible()
+    painted = page.locator(".on-paper svg.strip *").evaluate_all(
+        "all => [...new Set(all.flatMap(n => { const s = getComputedStyle(n); return [s.fill, s.stroke]; }))]"
+    )
+    grey = [colour for colour in painted if (found := re.findall(r"\d+", colour)) and len(set(found[:3])) > 1]
+    assert grey == []
+    page.context.close()
+    for kind in ("several", "any vehicle", "slip"):
+        page = opened(browser, served, views[kind].link)
+        expect(page.locator("svg.strip")).to_have_count(0)
+        page.context.close()
