@@ -18,7 +18,7 @@ _SIZES = (("", 4900), ("small", 5500), ("smallest", 6250))
 _TINY = "tiny"
 # With the walk-round strip on it there is less room for letters; a sheet with more of them goes without.
 # The smallest print of all is not used for its sake: it can hardly be read by a torch.
-_DRAWN = (("", 3200), ("small", 3650), ("smallest", 4600))
+_DRAWN = (("", 2950), ("small", 3400), ("smallest", 4300))
 # What a step, a row of a slip and a change of a correction take beside their letters.
 _STEP, _ROW, _CHANGE = 20, 40, 120
 MOST_NEWER = 12  # facts of a newer edition that are shown

@@ -216,7 +216,7 @@ def test_briefs_are_looked_after_by_keyboard_and_without_a_fault(
 def test_the_walk_round_is_on_the_page_and_on_paper_in_black_and_white(
     browser: Browser, served: Served, views: dict[str, BriefView]
 ) -> None:
-    """On the screen two rows with their words; on paper one row, or a sentence that there is no room; for several none."""
+    """On the screen two rows with their words, on paper one; none where it is not known which vehicle it is."""
     short = compose_brief(served.house, BY, BriefAsked(codes=(SHORT,)))
     page = opened(browser, served, short.link, "night")
     shown = page.get_by_role("img", name=re.compile("Walk round"))
