@@ -48,13 +48,15 @@ class Swatch:
 class StripView:
     """A strip. twin: the same facts in words, a line each. posture: of `POSTURES`, "" where it was not said.
 
-    stands: how it lies, in words. no_place: what has a number and no mark in the picture, because no place is stated.
+    height: in pixels, as wide as its row. stands: how it lies, in words. no_place: what has a number and no mark in the
+    picture, because no place is stated.
     """
 
     svg: str
     twin: tuple[str, ...]
     legend: tuple[Swatch, ...]
     posture: str
+    height: int = 0
     stands: str = ""
     no_place: tuple[str, ...] = ()
 
@@ -194,4 +196,4 @@ def _view(drawn: Drawn, posture: str, rows: int) -> StripView:
     made = strip(drawn, posture, rows, header=rows == ON_SCREEN)
     prefix = f"strip{rows}"
     legend = tuple(Swatch(swatch(fill, f"{prefix}{fill}"), words) for fill, words in made.legend)
-    return StripView(svg(made, prefix), made.twin, legend, posture, STANCES[posture].words)
+    return StripView(svg(made, prefix), made.twin, legend, posture, made.height // 10, STANCES[posture].words)

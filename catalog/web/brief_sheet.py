@@ -7,7 +7,7 @@ from markupsafe import Markup
 
 from catalog.plan.brief.model import Line, Section
 from catalog.services.brief_views import BriefView
-from catalog.services.drawings import shape_told
+from catalog.services.drawings import StripView, shape_told
 from catalog.services.qr import qr_svg
 
 # Sections that stand across the sheet; the others share its two columns.
@@ -16,9 +16,11 @@ _ACROSS = ("changed", "danger", "scene", "confirm", "hand_over")
 # catalogue, and held by a test that prints it.
 _SIZES = (("", 4900), ("small", 5500), ("smallest", 6250))
 _TINY = "tiny"
-# With the walk-round strip on it there is less room for letters; a sheet with more of them goes without.
-# The smallest print of all is not used for its sake: it can hardly be read by a torch.
-_DRAWN = (("", 2950), ("small", 3400), ("smallest", 4300))
+# The walk-round strip: how wide it is printed at each size (brief.css), in parts of a hundred, and letters the page
+# loses for each pixel of its height; heading and legend beside it. A sheet that says too much for it goes without: the
+# smallest print of all is not used for its sake, it can hardly be read by a torch.
+_DRAWN = {"": 70, "small": 66, "smallest": 62}
+_PIXEL, _HEADING = 12, 36
 # What a step, a row of a slip and a change of a correction take beside their letters.
 _STEP, _ROW, _CHANGE = 20, 40, 120
 MOST_NEWER = 12  # facts of a newer edition that are shown
@@ -62,8 +64,8 @@ class Sheet:
     drawn: bool = False
 
 
-def sheet_of(view: BriefView, *, strip: bool = False) -> Sheet:
-    """The sheet of a brief: of lines under one lead the lead is said once. strip: there is one to stand on it."""
+def sheet_of(view: BriefView, strip: StripView | None = None) -> Sheet:
+    """The sheet of a brief: of lines under one lead the lead is said once. strip: for it, where there is room."""
     if view.kind == "slip":
         whole = grouped(view.brief.full)
         return Sheet({}, whole, _size(_needed(whole, each=_ROW)))
@@ -72,8 +74,11 @@ def sheet_of(view: BriefView, *, strip: bool = False) -> Sheet:
     across = {part.key: part for part in parts if part.key in _ACROSS}
     said = [part for part in across.values() if part.key != "hand_over"]
     needed = _needed(columns, (*said, *_beside(view)))
-    drawn = strip and needed <= _DRAWN[-1][1]
-    return Sheet(across, columns, _size(needed, _DRAWN if drawn else _SIZES), drawn)
+    if strip is not None:
+        for name, room in _SIZES:
+            if needed + _PIXEL * (strip.height * _DRAWN[name] // 100 + _HEADING) <= room:
+                return Sheet(across, columns, name, drawn=True)
+    return Sheet(across, columns, _size(needed))
 
 
 def grouped(sections: tuple[Section, ...]) -> tuple[SheetPart, ...]:
@@ -128,9 +133,9 @@ def _beside(view: BriefView) -> Iterator[SheetPart]:
         yield SheetPart("changed", "", tuple(SheetStep(Line(text), ()) for text in ("", *said)))
 
 
-def _size(needed: int, sizes: Sequence[tuple[str, int]] = _SIZES) -> str:
+def _size(needed: int) -> str:
     """The largest print that holds so many letters on one sheet."""
-    return next((name for name, room in sizes if needed <= room), _TINY)
+    return next((name for name, room in _SIZES if needed <= room), _TINY)
 
 
 def _needed(parts: Sequence[SheetPart], across: Sequence[SheetPart] = (), each: int = _STEP) -> int:

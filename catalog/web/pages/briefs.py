@@ -115,7 +115,7 @@ def _incident(id_: str) -> Response:
 
 def _page(view: BriefView, *, own: bool, address: str, problem: str = "") -> Response:
     strips = None if view.kind == "slip" else brief_strips(house(), view.composed)
-    sheet, code = sheet_of(view, strip=strips is not None), qr_code(address) if address else ""
+    sheet, code = sheet_of(view, strips[1] if strips else None), qr_code(address) if address else ""
     shown = {"view": view, "own": own, "address": address, "problem": problem, "sheet": sheet, "code": code}
     shown |= {"most_newer": MOST_NEWER, "strips": strips, "standing": standing(view)}
     return _private(page("brief.html", say=brief_wording, full=grouped(view.brief.full), forms=acts.FORMS, **shown))
