@@ -20,7 +20,7 @@ _TINY = "tiny"
 # loses for each pixel of its height; heading and legend beside it. A sheet that says too much for it goes without: the
 # smallest print of all is not used for its sake, it can hardly be read by a torch.
 _DRAWN = {"": 70, "small": 66, "smallest": 62}
-_PIXEL, _HEADING = 12, 36
+_PIXEL, _HEADING, _LINE = 12, 36, 20
 # What a step, a row of a slip and a change of a correction take beside their letters.
 _STEP, _ROW, _CHANGE = 20, 40, 120
 MOST_NEWER = 12  # facts of a newer edition that are shown
@@ -78,6 +78,8 @@ def sheet_of(view: BriefView, strip: StripView | None = None) -> Sheet:
         for name, room in _SIZES:
             if needed + _PIXEL * (strip.height * _DRAWN[name] // 100 + _HEADING) <= room:
                 return Sheet(across, columns, name, drawn=True)
+        # That it is elsewhere takes a line.
+        needed += _PIXEL * _LINE
     return Sheet(across, columns, _size(needed))
 
 
