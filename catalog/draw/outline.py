@@ -14,7 +14,6 @@ _EDGE = 20
 # What the strip paints with -> the paint of a sketch; all else is a thin line.
 _PAINT = {
     "body": "body", "tail": "body", "seat": "solid", "glass": "glass", "lamp": "panel", "plate": "panel",
-    "body": "body", "tail": "body", "seat": "solid", "glass": "glass", "lamp": "panel", "plate": "panel",
     "line": "thin", "thick": "line", "dark": "solid", "tyre": "solid", "hub": "hub", "halo": "halo",
 }  # fmt: skip
 

@@ -79,7 +79,7 @@ def test_a_place_nobody_states_is_named_and_not_drawn() -> None:
     made = pointed_strip(
         record, (Pointed(3, "solid", "Power off", ("motion.switch_place",)), Pointed(4, "ring", "Port"))
     )
-    assert NUMBER.findall(made.svg) == ["3"]
+    assert set(NUMBER.findall(made.svg)) == {"3"}
     assert made.no_place == ("4: Port",)
 
 
