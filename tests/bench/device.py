@@ -41,7 +41,7 @@ from tests.device_editions import Documents, compiled
 from tests.eval.gates import Gate, report
 
 SIZES, SEED = (100, 1_000, 10_000), 20261125
-THROTTLE, DESCRIPTIONS, ROUNDS = 4, 8, 2
+THROTTLE, DESCRIPTIONS, ROUNDS = 4, 4, 2
 MOST_BYTES = 2.5e6  # packed, per 1,000 records
 KEYSTROKE = {1_000: 50.0, 10_000: 150.0}  # milliseconds
 
