@@ -12,7 +12,6 @@ from marshmallow import ValidationError
 
 from catalog.api import problems
 from catalog.api.operation import Operation
-from catalog.api.reply import FileReply
 from catalog.errors import ChockbookError
 from catalog.services import editions, records
 from catalog.services.house import House
@@ -103,6 +102,8 @@ def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
     """What the catalogue answers to the example, as indented JSON. Raises ChockbookError when it cannot."""
     if operation.right and not operation.shown:
         return "What is answered depends on who asks."
+    if operation.media_type == "application/octet-stream":
+        return "The file, where one is stored."
     needed = [*operation.path, *operation.sampled]
     if not all(name in found for name in needed):
         return "Nothing can be read from the catalogue now, so there is no example."
@@ -111,8 +112,6 @@ def answer(operation: Operation, found: Mapping[str, Any], house: House) -> str:
         given = {name: str(value) for name, value in given.items()}
     path = {name: found[name] for name in operation.path}
     made = (operation.shown or operation.view)(house, {**path, **operation.request().load(given)})
-    if isinstance(made, FileReply):
-        return "A file."
     return json.dumps(shortened(made.document), ensure_ascii=False, sort_keys=False, indent=2)
 
 
