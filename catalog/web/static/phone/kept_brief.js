@@ -47,7 +47,7 @@ const line = (text, may = false) => {
       made.textContent = words.notAnyMore;
     } }, words.doNotKeep));
   }
-  here.after(made);
+  document.querySelector(".sheet").append(made);
 };
 
 // Everything the page is made of, modules and type among it.
