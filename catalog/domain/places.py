@@ -87,6 +87,23 @@ def words(place: Place) -> str:
     return text if place.landmark is None else f"{text}, {LANDMARK.label_of(place.landmark)}"
 
 
+# Landmarks that are a part of the body, and the level they say by themselves.
+_PARTS = {
+    "roof_rail": ("roof rail", "roof"), "in_pillar": ("pillar", ""), "in_sill": ("sill", "low"),
+    "in_wheel_arch": ("wheel arch", ""),
+}  # fmt: skip
+_SHORT_ENDS = {"front_quarter": "front", "middle": "middle", "rear_quarter": "rear"}
+
+
+def spot(place: Place) -> str:
+    """The same in fewer words where a part of the body says it: "left middle pillar, low"; else as `words`."""
+    if place.side == "centre" or place.end not in _SHORT_ENDS or place.landmark not in _PARTS:
+        return words(place)
+    part, level = _PARTS[place.landmark]
+    text = f"{SIDE.label_of(place.side)} {_SHORT_ENDS[place.end]} {part}"
+    return text if place.level == level else f"{text}, {LEVEL.label_of(place.level)}"
+
+
 @dataclass(frozen=True, slots=True)
 class Size:
     """Overall length, width and height in millimetres."""

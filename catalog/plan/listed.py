@@ -1,6 +1,6 @@
 """A list of the record as few lines: what is alike on both sides, or said of several, stands once."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from catalog.domain.facts import State
@@ -27,10 +27,15 @@ class _Item:
     src: tuple[str, ...]
 
 
-def listed_lines(path: str, keys: Sequence[str], subject: Subject) -> Iterator[Made]:
-    """(text, state, sources) of a list's items; how an empty list is read where there are none."""
+def listed_lines(
+    path: str, keys: Sequence[str], subject: Subject, where: Callable[[Place], str] = words
+) -> Iterator[Made]:
+    """(text, state, sources) of a list's items; how an empty list is read where there are none.
+
+    where: how a place is said that is plainly stated.
+    """
     listed = list_at(path)
-    items = [_item(item, keys, subject) for item in subject.items(path)]
+    items = [_item(item, keys, subject, where) for item in subject.items(path)]
     if not items:
         yield sentence(f"{listed.label}: {listed.empty}"), State.NOT_STATED, ()
     sides = _both_sides(items)
@@ -38,14 +43,14 @@ def listed_lines(path: str, keys: Sequence[str], subject: Subject) -> Iterator[M
         yield sentence(_text(listed, keys, item, attribute(f"{path}[a].{keys[0]}"))), item.state, item.src
 
 
-def _item(path: str, keys: Sequence[str], subject: Subject) -> _Item:
+def _item(path: str, keys: Sequence[str], subject: Subject, where: Callable[[Place], str]) -> _Item:
     said, other, states, src = [], [], [State.STATED], list[str]()
     for key in keys:
         attr, fact = attribute(f"{path}.{key}"), subject.fact(f"{path}.{key}")
-        text = _words(attr, subject, f"{path}.{key}")
         place = fact.value if fact.state is State.STATED else None
+        text = where(place) if isinstance(place, Place) else _words(attr, subject, f"{path}.{key}")
         said.append(text)
-        other.append(words(mirrored(place)) if isinstance(place, Place) else text)
+        other.append(where(mirrored(place)) if isinstance(place, Place) else text)
         states += [fact.state] if text else []
         src += fact.sources()
     doubtful = [state for state in states if state is not State.STATED]

@@ -18,6 +18,7 @@ from catalog.domain.places import (
     from_j670,
     mirrored,
     point_in_zone,
+    spot,
     to_iso8855,
     to_j670,
     words,
@@ -89,3 +90,22 @@ def test_axes_turn_back_to_the_same_permille(at: tuple[int, int, int], size: Siz
     """Half a permille of the smallest size is 0.25 mm, far above rounding errors."""
     assert from_iso8855(to_iso8855(at, size), size) == at
     assert from_j670(to_j670(at, size), size) == at
+
+
+def test_a_spot_says_the_part_of_the_body_and_leaves_out_what_that_says_by_itself() -> None:
+    assert spot(Place("left", "middle", "low", "in_pillar")) == "left middle pillar, low"
+    assert spot(Place("right", "rear_quarter", "roof", "roof_rail")) == "right rear roof rail"
+    assert spot(Place("left", "front_quarter", "mid", "in_sill")) == "left front sill, mid height"
+
+
+@pytest.mark.parametrize(
+    "place",
+    [
+        Place("centre", "middle", "roof", "roof_rail"),
+        Place("left", "rear_face", "high", "in_pillar"),
+        Place("left", "middle", "low", "under_seat"),
+        Place("left", "middle", "low"),
+    ],
+)
+def test_elsewhere_a_spot_is_said_whole(place: Place) -> None:
+    assert spot(place) == words(place)

@@ -11,6 +11,7 @@ from catalog.device.phone.model import Answer, PortLine, Row, Said, Ticked
 from catalog.device.phone.shapes import shape_of_step
 from catalog.domain.cautions import FRAME_SHORT
 from catalog.domain.facts import State
+from catalog.domain.places import spot
 from catalog.domain.record import list_at
 from catalog.domain.wording import claim_words, sentence
 from catalog.plan.brief.vehicles import Each
@@ -201,6 +202,6 @@ def _listed(each: Each, path: str) -> Iterator[Said]:
     """Every place of a list, left and right as one; its reading where it is empty."""
     listed = list_at(path)
     item, empty = f"{sentence(listed.item)}: ", f"{sentence(listed.label)}: "
-    for at, (text, state, _) in enumerate(listed_lines(path, ("place",), each.subject)):
+    for at, (text, state, _) in enumerate(listed_lines(path, ("place",), each.subject, spot)):
         said = text.removeprefix(item).removeprefix(empty)
         yield Said(said if at else sentence(said), state.value)
