@@ -105,6 +105,22 @@ def test_phone_record_port_line_follows_the_scene(phone: Page) -> None:
         expect(phone.locator(f"[data-tab={tab}] .port-line")).to_have_text("LEAVE THE PORT ALONE")
 
 
+def test_phone_record_takes_the_scene_from_the_words_of_the_search_and_an_answer_goes_before_it(
+    open_page: Open,
+) -> None:
+    page = open_page("/phone", viewport=SMALL)
+    page.locator("#said").fill("white pickup, port left rear, smoke from under it, not in water")
+    page.locator("a.vehicle").first.click()
+    fire = page.locator(".cells-row [data-key=fire]")
+    expect(fire).to_have_attribute("data-answer", "yes", timeout=90_000)
+    expect(page.locator(".cells-row [data-key=water]")).to_have_attribute("data-answer", "no")
+    expect(page.locator(".port-line")).to_have_text("LEAVE THE PORT ALONE")
+    fire.click()
+    page.locator("#tray").get_by_role("button", name="Don't know", exact=True).click()
+    expect(fire).to_have_attribute("data-answer", "unknown")
+    expect(page.locator(".port-line")).to_have_text("Port: only if no fire, smoke or water")
+
+
 def test_phone_record_ticks_and_clocks_survive_a_reload(phone: Page) -> None:
     chock, park, loop = step(phone, "chock"), step(phone, "park"), step(phone, "cut_loop")
     tick(phone, chock, "Done")

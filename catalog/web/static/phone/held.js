@@ -1,5 +1,6 @@
 // What a crew has said and ticked on this phone: one scene, whatever the vehicle; ticks, badge and typed words by
 // vehicle ("any" for any vehicle). It stays on this phone, in the store "ticks", until somebody clears it.
+// A scene is {words, values}: as the words of the search say it, and as somebody answered it, which goes before.
 import * as db from "./database.js";
 
 const SCENE = "scene";
@@ -10,13 +11,28 @@ export const changes = new EventTarget(); // "change"; "trouble" with {words, cu
 const told = (error) => changes.dispatchEvent(new CustomEvent("trouble", { detail: error }));
 
 let scene = null;
+let said = null;
 const vehicles = new Map();
+
+// What the words of the search say of the scene, field -> "yes" or "no": it holds from the next record on.
+export const heard = (found) => {
+  said = found;
+};
 
 // {scene, ...what is held of a vehicle}. What cannot be read is said, and begins empty.
 export async function held(code) {
   scene ??= await read(SCENE, { values: {} });
+  if (said) await take();
   if (!vehicles.has(code)) vehicles.set(code, { ...blank(), ...(await read(code, {})) });
-  return { scene: scene.values, ...vehicles.get(code) };
+  return { scene: known(), ...vehicles.get(code) };
+}
+
+const known = () => Object.fromEntries(Object.entries({ ...scene.words, ...scene.values }).filter(([, answer]) => answer !== "unknown"));
+
+async function take() {
+  scene = { ...scene, words: said };
+  said = null;
+  await db.put(STORE, SCENE, scene).catch(told);
 }
 
 const read = (key, otherwise) => db.get(STORE, key).then((value) => value ?? otherwise, (error) => (told(error), otherwise));
@@ -26,10 +42,9 @@ const keep = async (key, value) => {
   await db.put(STORE, key, value).catch(told);
 };
 
-// answers: field -> "yes", "no" or "unknown".
+// answers: field -> "yes", "no" or "unknown"; the last goes before the search's words too.
 export function say(answers) {
-  const said = Object.entries({ ...scene.values, ...answers }).filter(([, answer]) => answer !== "unknown");
-  scene = { values: Object.fromEntries(said) };
+  scene = { ...scene, values: { ...scene.values, ...answers } };
   return keep(SCENE, scene);
 }
 
@@ -52,6 +67,7 @@ function put(code, changed) {
 // A new incident: nothing of the one before stays, of no vehicle.
 export async function clear() {
   scene = { values: {} };
+  said = null;
   vehicles.clear();
   for (const key of await db.keys(STORE).catch((error) => (told(error), []))) await db.remove(STORE, key).catch(told);
   changes.dispatchEvent(new Event("change"));

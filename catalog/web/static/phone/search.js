@@ -3,6 +3,7 @@ import { ask } from "./ask.js";
 import { asked, begin, nothing, question, say, text } from "./asked.js";
 import { clear, el } from "./dom.js";
 import { find, isOnPhone } from "./finding.js";
+import { heard } from "./held.js";
 import { first, possible } from "./possible.js";
 import { here } from "./router.js";
 import { tell } from "./shell.js";
@@ -86,6 +87,7 @@ async function answered() {
     const view = await find(question({ every }));
     if (!view) return;
     parts.trouble.hidden = true;
+    heard(view.scene);
     place(view);
   } catch (error) {
     console.warn(error);
