@@ -3,7 +3,7 @@
 from marshmallow import Schema, fields, validate
 
 from schemas.answer_parts import CAUTIONS, EditionShort, many, texts, told
-from schemas.request_fields import Flag
+from schemas.request_fields import FlagInQuery
 from schemas.requests import RecordRequest
 
 LYING = ("wheels", "left_down", "right_down", "roof")
@@ -22,7 +22,7 @@ class StripRequest(RecordRequest):
             "cure": f"Give one of {', '.join(LYING)}, or leave it out.",
         },
     )
-    paper = Flag(
+    paper = FlagInQuery(
         load_default=False,
         error_messages={"null": "Null is neither."},
         metadata={

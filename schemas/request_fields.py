@@ -76,6 +76,14 @@ class Flag(fields.Boolean):
         return value
 
 
+class FlagInQuery(fields.Boolean):
+    """The same where everything is text: true or false as they are written in JSON."""
+
+    default_error_messages = {"invalid": "Not true or false."}  # noqa: RUF012
+    truthy = {"true"}  # noqa: RUF012
+    falsy = {"false"}  # noqa: RUF012
+
+
 def list_of(inner: Any, most: int, what: str, *, description: str, cure: str) -> Any:
     """A list that may be left out, of at most so many. what: its members in a word, for the refusal."""
     return fields.List(

@@ -1,8 +1,8 @@
 """The pages: search, record, find, guides, editions, steward; with their static files.
 
 May import: catalog.domain, catalog.resolve (words only), catalog.draw (sketches to tap), catalog.services,
-catalog.errors, Flask and what keeps its sessions. Thin: a page calls one service, builds a view from what it returned, and renders it. No page
-reads the database or the text index itself, and the room never imports api or cli.
+catalog.errors, Flask and what keeps its sessions. Thin: a page calls one service, builds a view from what it returned,
+and renders it. No page reads the database or the text index itself, and the room never imports api or cli.
 """
 
 from flask import Blueprint, Flask

@@ -225,7 +225,8 @@ def test_phone_record_is_accessible_on_every_tab_in_every_light(open_page: Open)
             page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true;")
         for light in ("day", "night", "glare"):
             page.evaluate("(light) => { document.documentElement.dataset.light = light; }", light)
-            found = Axe().run(page, options={"resultTypes": ["violations"]}).response["violations"]
+            rules = {} if light == "day" else {"runOnly": ["color-contrast"]}  # the rest is the same in every light
+            found = Axe().run(page, options={"resultTypes": ["violations"], **rules}).response["violations"]
             faults = [(fault["id"], [node["html"] for node in fault["nodes"]][:3]) for fault in found]
             assert faults == [], (light, tab)
         assert page.evaluate("document.documentElement.scrollWidth") <= SMALL["width"]

@@ -313,6 +313,9 @@ def test_a_decision_while_somebody_publishes_is_in_it_or_open_still(house: House
     assert not isinstance(found[1], ChockbookError)
     view = read_update(house, STEWARD, number, RecordsAsked())
     states = {line.code: line.state for line in view.lines}
+    if isinstance(found[0], int) and states[BRAVO] == "published":
+        assert states[ALPHA] == view.summary.state == "published"  # decided before the publication began
+        return
     if isinstance(found[0], int):
         assert states == {ALPHA: "published", BRAVO: "accepted"}
     else:

@@ -49,10 +49,11 @@ class Page(HTMLParser):
         return {str(attributes["id"]) for _, attributes in self.tags if attributes.get("id")}
 
 
-@pytest.fixture
-def page(monkeypatch: pytest.MonkeyPatch) -> Page:
-    client, _ = make_client(monkeypatch)
-    return Page(client.get(DOCS).get_data(as_text=True))
+@pytest.fixture(scope="module")
+def page() -> Page:
+    with pytest.MonkeyPatch.context() as patch:
+        client, _ = make_client(patch)
+        return Page(client.get(DOCS).get_data(as_text=True))
 
 
 def test_every_operation_has_its_section(page: Page) -> None:

@@ -43,14 +43,14 @@ NEVER = {(room, "seed_demo") for room in TIER if room not in ("catalog.cli", "se
 OUTSIDE = {
     "catalog.resolve": {"numpy"},
     "schemas": {"marshmallow"},
-    "catalog.intake": {"defusedxml", "openpyxl", "pint", "rapidfuzz"},
+    "catalog.intake": {"PIL", "defusedxml", "openpyxl", "pint", "rapidfuzz"},
     "catalog.search": {"numpy", "whoosh"},
     "catalog.store": {"sqlalchemy", "alembic"},
     "migrations": {"sqlalchemy", "alembic"},
     "catalog.compiled": {"numpy"},
     "catalog.device": {"numpy", "rjsmin"},
     "catalog.config": {"platformdirs"},
-    "catalog.services": {"PIL", "argon2", "numpy", "rapidfuzz", "segno", "structlog"},
+    "catalog.services": {"argon2", "numpy", "rapidfuzz", "segno", "structlog"},
     "catalog.api": {
         "apispec",
         "flask",
