@@ -49,9 +49,8 @@ def requests(name: str) -> st.SearchStrategy[Any]:
         path = {key: real()[key] for key in declared.path}
         query = {key: real()[key] for key in declared.sampled}
         found.append(operation.as_strategy(path_parameters=path, query=query or None))
-    if (
-        declared.shown is not None and declared.method == "POST" and not declared.files
-    ):  # few bodies name an edition that there is
+    # Few bodies name an edition that there is.
+    if declared.shown is not None and declared.method == "POST" and not declared.files:
         there = {key: real()[key] for key in ("code", "revision") if key in declared.example}
         found.append(operation.as_strategy(body={**declared.example, **there}))
     return st.one_of(found)
