@@ -5,7 +5,6 @@ from functools import lru_cache
 from pathlib import PurePosixPath
 
 from flask import Response, request
-from werkzeug.wsgi import FileWrapper
 
 # Fonts and pictures are packed already.
 _TEXTS = (".css", ".js", ".svg", ".html")
@@ -20,11 +19,7 @@ def packed(response: Response, name: str = "page.html") -> Response:
     if response.status_code != 200 or PurePosixPath(name).suffix not in _TEXTS:
         return response
     response.headers["Vary"] = "Accept-Encoding"
-    response.direct_passthrough = False
-    file = response.response
     content = response.get_data()
-    if isinstance(file, FileWrapper):
-        file.close()  # read to its end; a browser that goes away would leave it open
     if len(content) >= _LEAST and request.accept_encodings.quality("gzip"):
         response.set_data(_packed(content))
         response.headers["Content-Encoding"] = "gzip"

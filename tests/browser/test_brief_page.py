@@ -164,8 +164,8 @@ def test_every_length_of_sheet_is_one_sheet(browser: Browser, served: Served) ->
     Whether a sheet fits hangs on its letters; those that are longest among the ones printed alike are the hardest.
     """
     longest: dict[str, list[tuple[int, BriefView]]] = {}
-    for code in served.house.shelf.current().codes:
-        for scene in SCENES:
+    for at, code in enumerate(served.house.shelf.current().codes):
+        for scene in (SCENES[at % len(SCENES)],):  # every record in one, every scene by a third of them
             view = compose_brief(served.house, BY, BriefAsked(codes=(code,), scene=scene))
             strips = brief_strips(served.house, view.composed)
             sheet = sheet_of(view, strips[1] if strips else None)

@@ -1,7 +1,10 @@
 """Pages that ask no service: the start page, static files."""
 
+from http import HTTPStatus
+
 from flask import Blueprint, Response, current_app, send_from_directory
 from werkzeug.exceptions import NotFound
+from werkzeug.wsgi import FileWrapper
 
 from catalog.web.assets import FOLDER, Assets
 from catalog.web.packed import packed
@@ -22,4 +25,15 @@ def _asset(version: str, name: str) -> Response:
     made = send_from_directory(FOLDER, name)
     fixed = version == assets.version
     made.headers["Cache-Control"] = "public, max-age=31536000, immutable" if fixed else "no-cache"
-    return packed(made, name)
+    return packed(_read(made), name)
+
+
+def _read(response: Response) -> Response:
+    """The file read to its end and closed: one that is sent as it is read stays open where a browser goes away."""
+    file = response.response
+    if isinstance(file, FileWrapper):
+        content = b"" if response.status_code == HTTPStatus.NOT_MODIFIED else b"".join(file)
+        file.close()
+        response.direct_passthrough = False
+        response.response = [content]
+    return response
