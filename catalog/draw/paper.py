@@ -1,24 +1,6 @@
 """How a strip is painted where no style sheet of the site is at hand: black on white, as on paper.
 
 The same rules as catalog/web/static/draw.css with the tokens of paper put in; a test holds that every class has one.
-.swatch .body {fill: #fff; stroke: #000; stroke-width: 1.3}
-.swatch .zone {stroke: #000; stroke-width: 1}
-.swatch .pattern-ground {fill: #fff}
-.swatch .hatch {fill: none; stroke: #000; stroke-width: 2}
-.swatch .lattice {fill: none; stroke: #000; stroke-width: 0.8}
-.swatch .dot {fill: #000}
-.sketch path {vector-effect: non-scaling-stroke; stroke: #000; stroke-width: 2; stroke-linejoin: round; fill: none}
-.sketch .body {fill: #fff}
-.sketch .glass {fill: #d4d4d4; stroke-width: 1}
-.sketch .panel {fill: #fff}
-.sketch .solid, .sketch .spot {fill: #000; stroke: none}
-.sketch .thin {stroke-width: 1}
-.sketch .cable {stroke-width: 8; stroke-linejoin: round}
-.sketch .unsaid {fill: #fff; stroke-dasharray: 3 3}
-.sketch .halo {fill: #fff; stroke: none}
-.sketch .hub {fill: #fff; stroke: none}
-.sketch .ringed {stroke-width: 1.5}
-.sketch text {fill: #000; font-family: sans-serif}
 """
 
 PAPER = """
