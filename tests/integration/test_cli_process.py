@@ -1,15 +1,19 @@
 """The command as a process: serving, pipes, encodings, signals."""
 
+import gzip
 import os
 import re
 import signal
 import subprocess
 import sys
+import urllib.error
 import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+
+from catalog.web.assets import FOLDER, read_assets
 
 ROOT = Path(__file__).parents[2]
 
@@ -73,6 +77,28 @@ def test_every_address_the_demo_prints_is_a_page(serving: tuple[subprocess.Popen
         with urllib.request.urlopen(f"{address}{path}", timeout=20) as reply:
             assert reply.status == 200
             assert "text/html" in reply.headers["Content-Type"]
+
+
+@pytest.mark.parametrize("serving", [("serve",)], indirect=True)
+def test_every_static_file_is_served_whole_packed_and_asked_after(serving: tuple[subprocess.Popen[str], str]) -> None:
+    """By the server that is run, which has ways of its own to send a file."""
+    _, address = serving
+    assets = read_assets()
+    for name in sorted(assets.names):
+        content = (FOLDER / name).read_bytes()
+        with urllib.request.urlopen(f"{address}{assets.path(name)}", timeout=20) as reply:
+            assert reply.read() == content, name
+            tag = reply.headers["ETag"]
+        packed = urllib.request.Request(f"{address}{assets.path(name)}", headers={"Accept-Encoding": "gzip"})
+        with urllib.request.urlopen(packed, timeout=20) as reply:
+            sent = reply.read()
+        assert (gzip.decompress(sent) if reply.headers["Content-Encoding"] == "gzip" else sent) == content, name
+        known = urllib.request.Request(f"{address}{assets.path(name)}", headers={"If-None-Match": tag})
+        with pytest.raises(urllib.error.HTTPError, match="304"):
+            urllib.request.urlopen(known, timeout=20)
+        part = urllib.request.Request(f"{address}{assets.path(name)}", headers={"Range": "bytes=1-3"})
+        with urllib.request.urlopen(part, timeout=20) as reply:
+            assert (reply.status, reply.read()) == (206, content[1:4]), name
 
 
 def test_a_reader_that_stops_reading_is_no_error(demo_data: Path) -> None:

@@ -1,10 +1,10 @@
 """Pages that ask no service: the start page, static files."""
 
 from http import HTTPStatus
+from typing import Any
 
 from flask import Blueprint, Response, current_app, send_from_directory
 from werkzeug.exceptions import NotFound
-from werkzeug.wsgi import FileWrapper
 
 from catalog.web.assets import FOLDER, Assets
 from catalog.web.packed import packed
@@ -30,8 +30,8 @@ def _asset(version: str, name: str) -> Response:
 
 def _read(response: Response) -> Response:
     """The file read to its end and closed: one that is sent as it is read stays open where a browser goes away."""
-    file = response.response
-    if isinstance(file, FileWrapper):
+    if response.direct_passthrough:
+        file: Any = response.response  # of the server's own kind, with nothing in common but this
         content = b"" if response.status_code == HTTPStatus.NOT_MODIFIED else b"".join(file)
         file.close()
         response.direct_passthrough = False
