@@ -1,6 +1,6 @@
 """A small drawing as painted paths: what faces, icons and close-ups are made of.
 
-Whole numbers only, and no colour: `paint` is a class of draw.css.
+Whole numbers only, and no colour: `paint` is a class of static/sketch.css.
 """
 
 from dataclasses import dataclass

@@ -10,7 +10,6 @@ from catalog.domain.record import Record
 from catalog.draw.close_up import close_ups
 from catalog.draw.faces import STANCES
 from catalog.draw.model import POSTURES, Drawn, Numbered
-from catalog.draw.paper import alone
 from catalog.draw.sketch import sketch_svg
 from catalog.draw.strip import strip
 from catalog.draw.svg import svg, swatch
@@ -20,6 +19,7 @@ from catalog.plan.scene import UNKNOWN, Said, Scene
 from catalog.plan.steps import Plan, Step, plan_for
 from catalog.plan.subject import subject_of
 from catalog.services.brief_kept import Composed
+from catalog.services.drawing_paint import alone
 from catalog.services.house import House
 from catalog.services.local_steps import table_of
 from catalog.services.records import read_record

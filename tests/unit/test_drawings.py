@@ -13,7 +13,6 @@ from catalog.draw.connectors import face_sketch, faces
 from catalog.draw.icons import door_sketches, selector_sketches
 from catalog.draw.model import POSTURES
 from catalog.draw.outline import body_sketches
-from catalog.draw.paper import PAPER, alone
 from catalog.draw.sketch import sketch_svg
 from catalog.errors import BadInput
 from catalog.plan.brief import BriefInput, Data, brief_plan, compose
@@ -22,6 +21,7 @@ from catalog.plan.scene import UNKNOWN, Scene
 from catalog.plan.several import Field, Possible
 from catalog.plan.steps import plan_for
 from catalog.plan.table import shipped_table
+from catalog.services.drawing_paint import alone, paint
 from catalog.services.drawings import Pointed, cut_points, plan_told, pointed_strip, posture_of, scene_in, steps_strip
 from catalog.web.first import first_screen
 from catalog.web.walk_round import walk_round
@@ -119,7 +119,7 @@ def test_every_way_is_a_cut_point_in_the_records_order() -> None:
 
 def test_a_drawing_that_stands_alone_brings_paint_for_every_class() -> None:
     """An SVG path without a rule is painted black: a zone would look like a hole."""
-    ruled = set(re.findall(r"\.([a-z][a-z0-9-]*)", PAPER))
+    ruled = set(re.findall(r"\.([a-z][a-z0-9-]*)", paint()))
     drawn = [sketch_svg(face_sketch(one.key)) for one in faces()]
     drawn += [sketch_svg(sketch) for sketch in (*body_sketches(), *door_sketches(), *selector_sketches())]
     for record in records().values():
