@@ -8,11 +8,11 @@ from dataclasses import asdict, dataclass, field
 from typing import Any
 
 from sqlalchemy import Connection, Row, Select, func, insert, select
-from sqlalchemy.dialects import postgresql, sqlite
 
 from catalog.domain.canonical import canonical_bytes, parse_canonical
 from catalog.errors import Conflict, IntegrityError
 from catalog.store import tables_briefs as t
+from catalog.store.adding import inserting
 from catalog.store.rows import document_of
 
 
@@ -89,7 +89,7 @@ def add_brief(conn: Connection, brief: StoredBrief, about: Sequence[AboutRecord]
         t.briefs.c.incident == brief.incident, t.briefs.c.letter == brief.letter
     )
     row = {**asdict(brief), "number": int(conn.execute(counted).scalar_one())}
-    adding = _inserting(conn, t.briefs).on_conflict_do_nothing(index_elements=["key_hash"]).returning(t.briefs.c.id)
+    adding = inserting(conn, t.briefs).on_conflict_do_nothing(index_elements=["key_hash"]).returning(t.briefs.c.id)
     if conn.execute(adding, row).first() is None:  # the same key with another incident, at the same time
         there = _by_key(conn, brief)
         assert there is not None
@@ -123,7 +123,7 @@ def add_openings(conn: Connection, openings: Sequence[StoredEvent]) -> int:
     known = set(conn.scalars(select(t.briefs.c.id).where(t.briefs.c.id.in_({one.brief for one in openings}))))
     rows = [_packed(one) for id_, one in sorted(ids.items()) if id_ not in there and one.brief in known]
     if rows:
-        conn.execute(_inserting(conn, t.brief_events).on_conflict_do_nothing(index_elements=["id"]), rows)
+        conn.execute(inserting(conn, t.brief_events).on_conflict_do_nothing(index_elements=["id"]), rows)
     return len(rows)
 
 
@@ -204,17 +204,13 @@ def _hold_incident(conn: Connection, brief: StoredBrief) -> None:
     there = select(t.incidents.c.id).where(t.incidents.c.id == brief.incident)
     if conn.execute(there).first() is None:
         row = {"id": brief.incident, "opened_us": brief.composed_us, "opened_by": brief.composed_by}
-        conn.execute(_inserting(conn, t.incidents).on_conflict_do_nothing(index_elements=["id"]), row)
+        conn.execute(inserting(conn, t.incidents).on_conflict_do_nothing(index_elements=["id"]), row)
     conn.execute(_locking(conn, there))
 
 
 def _locking(conn: Connection, statement: Select[Any]) -> Select[Any]:
     # SQLite has one writer at a time anyhow.
     return statement.with_for_update() if conn.dialect.name == "postgresql" else statement
-
-
-def _inserting(conn: Connection, table: Any) -> Any:
-    return (postgresql.insert if conn.dialect.name == "postgresql" else sqlite.insert)(table)
 
 
 def _one(conn: Connection, statement: Select[Any]) -> StoredBrief | None:

@@ -1,11 +1,10 @@
 """Guides' files: written once, each content once."""
 
 from dataclasses import asdict, dataclass
-from typing import Any
 
 from sqlalchemy import Connection, select
-from sqlalchemy.dialects import postgresql, sqlite
 
+from catalog.store.adding import inserting
 from catalog.store.tables_doubts import files, source_files
 
 
@@ -23,15 +22,18 @@ class StoredFile:
 
 def add_file(conn: Connection, file: StoredFile, media_type: str, content: bytes) -> bool:
     """Store a file and whose it is; whether that is new."""
-    insert: Any = postgresql.insert if conn.dialect.name == "postgresql" else sqlite.insert
     there = select(files.c.hash).where(files.c.hash == file.hash)
     if conn.execute(there).first() is None:
         row = {"hash": file.hash, "media_type": media_type, "content": content}
-        conn.execute(insert(files).on_conflict_do_nothing(index_elements=["hash"]), row)
+        conn.execute(inserting(conn, files).on_conflict_do_nothing(index_elements=["hash"]), row)
     mine = select(source_files.c.key).where(source_files.c.key == file.key, source_files.c.hash == file.hash)
     if conn.execute(mine).first() is not None:
         return False
-    adding = insert(source_files).on_conflict_do_nothing(index_elements=["key", "hash"]).returning(source_files.c.key)
+    adding = (
+        inserting(conn, source_files)
+        .on_conflict_do_nothing(index_elements=["key", "hash"])
+        .returning(source_files.c.key)
+    )
     return conn.execute(adding, asdict(file)).first() is not None
 
 

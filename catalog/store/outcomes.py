@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 
 from sqlalchemy import Connection, func, insert, select
-from sqlalchemy.dialects import postgresql, sqlite
 
 from catalog.errors import Conflict
+from catalog.store.adding import inserting
 from catalog.store.tables import calibrations, outcomes
 
 
@@ -32,7 +32,7 @@ def add_outcome(conn: Connection, outcome: StoredOutcome) -> bool:
     """
     there = _by_id(conn, outcome.id)
     if there is None:
-        adding = (postgresql.insert if conn.dialect.name == "postgresql" else sqlite.insert)(outcomes)
+        adding = inserting(conn, outcomes)
         once = adding.on_conflict_do_nothing(index_elements=["id"]).returning(outcomes.c.id)
         if conn.execute(once, asdict(outcome)).first():
             return True

@@ -3,9 +3,9 @@
 from dataclasses import asdict, dataclass
 
 from sqlalchemy import Connection, delete, func, insert, select
-from sqlalchemy.dialects import postgresql, sqlite
 
 from catalog.errors import Conflict
+from catalog.store.adding import inserting
 from catalog.store.tables_doubts import photo_contents, report_photos
 
 
@@ -25,7 +25,7 @@ def add_photo(conn: Connection, photo: StoredPhoto, content: bytes) -> bool:
     """Store a report's photo; whether it is new. Another one for the same report raises Conflict."""
     there = photo_at(conn, photo.report)
     if there is None:
-        adding = (postgresql.insert if conn.dialect.name == "postgresql" else sqlite.insert)(report_photos)
+        adding = inserting(conn, report_photos)
         once = adding.on_conflict_do_nothing(index_elements=["report"]).returning(report_photos.c.report)
         if conn.execute(once, asdict(photo)).first():
             conn.execute(insert(photo_contents).values(report=photo.report, content=content))

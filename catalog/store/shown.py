@@ -8,8 +8,8 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from sqlalchemy import Connection, and_, func, insert, or_, select, true
-from sqlalchemy.dialects import postgresql, sqlite
 
+from catalog.store.adding import inserting
 from catalog.store.tables import editions, records
 from catalog.store.tables_doubts import consulted, fetches, notices
 
@@ -46,7 +46,7 @@ def add_fetches(conn: Connection, found: Sequence[tuple[str, int]], day: int) ->
         if edition in known
     ]
     if rows:
-        adding = _insert(conn)(fetches)
+        adding = inserting(conn, fetches)
         # A clock that was put back must not make the last day the earlier one.
         later = func.max if conn.dialect.name == "sqlite" else func.greatest
         last = later(fetches.c.last_day, adding.excluded.last_day)
@@ -80,7 +80,7 @@ def add_consulted(conn: Connection, times: Mapping[str, int]) -> None:
     known = set(conn.scalars(select(records.c.code).where(records.c.code.in_(sorted(times)))))
     rows = [{"code": code, "times": more} for code, more in sorted(times.items()) if code in known]
     if rows:
-        adding = _insert(conn)(consulted)
+        adding = inserting(conn, consulted)
         total = consulted.c.times + adding.excluded.times
         conn.execute(adding.on_conflict_do_update(index_elements=["code"], set_={"times": total}), rows)
 
@@ -110,7 +110,3 @@ def notices_about(conn: Connection, revisions: Sequence[str]) -> tuple[StoredNot
 def _notices(conn: Connection, wanted: Any) -> Iterator[StoredNotice]:
     for row in conn.execute(wanted):
         yield StoredNotice(**row._mapping)
-
-
-def _insert(conn: Connection) -> Any:
-    return postgresql.insert if conn.dialect.name == "postgresql" else sqlite.insert

@@ -6,8 +6,8 @@ Only then is a word handed to the database at all; before, nothing of it goes th
 from collections.abc import Mapping
 
 from sqlalchemy import Connection, bindparam, func, select, update
-from sqlalchemy.dialects import postgresql, sqlite
 
+from catalog.store.adding import inserting
 from catalog.store.tables import KNOWN_FROM, unread_words
 
 
@@ -15,8 +15,7 @@ def count(conn: Connection, words: Mapping[str, tuple[str, int]]) -> None:
     """Add counts. words: by keyed hash, the word and how many more descriptions held it."""
     if not words:
         return
-    insert = postgresql.insert if conn.dialect.name == "postgresql" else sqlite.insert
-    adding = insert(unread_words)
+    adding = inserting(conn, unread_words)
     total = unread_words.c.descriptions + adding.excluded.descriptions
     adding = adding.on_conflict_do_update(index_elements=["digest"], set_={"descriptions": total})
     conn.execute(adding, [{"digest": digest, "descriptions": more} for digest, (_, more) in sorted(words.items())])

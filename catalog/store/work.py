@@ -5,9 +5,9 @@ from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from sqlalchemy import Connection, insert, select
-from sqlalchemy.dialects import postgresql, sqlite
 
 from catalog.errors import Conflict
+from catalog.store.adding import inserting
 from catalog.store.tables_doubts import crew_reports, work_decisions
 
 
@@ -43,7 +43,7 @@ def add_report(conn: Connection, report: StoredReport) -> bool:
     there = report_at(conn, report.id)
     if there is not None:
         return _same(there, report)
-    adding = (postgresql.insert if conn.dialect.name == "postgresql" else sqlite.insert)(crew_reports)
+    adding = inserting(conn, crew_reports)
     once = adding.on_conflict_do_nothing(index_elements=["id"]).returning(crew_reports.c.id)
     if conn.execute(once, asdict(report)).first():
         return True
