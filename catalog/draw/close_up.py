@@ -10,6 +10,7 @@ from catalog.domain.record import Record, attribute_at
 from catalog.domain.vocabulary import METHOD
 from catalog.domain.wording import claim_words, sentence
 from catalog.draw.sketch import Label, Sketch, Stroke, arrow, box, dot, run
+from catalog.draw.wording import wrapped
 
 WIDTH, HEIGHT = 340, 132
 
@@ -134,13 +135,7 @@ def _label(fact: Fact, way: str) -> list[Part]:
 
 def _broken(text: str, room: int) -> list[str]:
     """A label in lines; one that is too long for the drawing ends in dots, and the words beside have it whole."""
-    made = [""]
-    for word in text.split(" "):
-        longer = f"{made[-1]} {word}" if made[-1] else word
-        if len(longer) <= _LETTERS or not made[-1]:
-            made[-1] = longer
-        else:
-            made.append(word)
+    made = wrapped(text, _LETTERS)
     kept = [line[:_LETTERS] for line in made[:room]]
     if len(made) > room or any(len(line) > _LETTERS for line in made):
         kept[-1] = f"{kept[-1][: _LETTERS - 3]}..."

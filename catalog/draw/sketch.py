@@ -5,6 +5,8 @@ Whole numbers only, and no colour: `paint` is a class of static/sketch.css.
 
 from dataclasses import dataclass
 
+from catalog.draw.svg import escaped
+
 # What a path is painted with: body ground with a line around, glass, line only, thin line, ink, panel, a thick cable,
 # the dotted line of what is not stated, the panel round a mark, the mark, a thin ring, a hub.
 PAINTS = ("body", "glass", "line", "thin", "solid", "panel", "cable", "unsaid", "halo", "spot", "ringed", "hub")
@@ -70,15 +72,11 @@ def arrow(start: tuple[int, int], end: tuple[int, int]) -> tuple[str, str]:
 def sketch_svg(sketch: Sketch, named: bool = True) -> str:
     """The drawing as SVG, painted by classes. named: carries its title; hidden otherwise, with words beside it."""
     start = f'<svg class="sketch" viewBox="0 0 {sketch.width} {sketch.height}"'
-    name = f' role="img" aria-label="{_escaped(sketch.title)}">' if named else ' aria-hidden="true">'
+    name = f' role="img" aria-label="{escaped(sketch.title)}">' if named else ' aria-hidden="true">'
     strokes = "".join(f'<path class="{stroke.paint}" d="{stroke.d}"/>' for stroke in sketch.strokes)
     return f"{start}{name}{strokes}{''.join(_words(label) for label in sketch.labels)}</svg>"
 
 
 def _words(label: Label) -> str:
     at = f'x="{label.x}" y="{label.y}" font-size="{label.size}" text-anchor="{label.anchor}"'
-    return f"<text {at}>{_escaped(label.text)}</text>"
-
-
-def _escaped(text: str) -> str:
-    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
+    return f"<text {at}>{escaped(label.text)}</text>"

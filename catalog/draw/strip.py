@@ -7,6 +7,7 @@ side the record states, inside the outline; what is known only as a zone gets th
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from catalog.domain.wording import sentence
 from catalog.draw import areas, compass, discs
 from catalog.draw.bodies import body_of
 from catalog.draw.faces import STANCES, VIEW_WORDS, Stance, on_view, permille_of, view_of, views_held
@@ -15,7 +16,7 @@ from catalog.draw.geometry import towards
 from catalog.draw.layout import WIDTHS, Cell, cells_for, label_of
 from catalog.draw.model import Circle, Disc, Drawn, Line, Numbered, Panel, Point, Shape, Strip, Words
 from catalog.draw.twin import twin_of
-from catalog.draw.wording import LEGEND, body_words, size_words, upper_first
+from catalog.draw.wording import LEGEND, body_words, size_words, wrapped
 
 _HEADER = 460
 _LABEL = 210
@@ -257,22 +258,9 @@ def _on_ground(lost: Sequence[Numbered], stance: Stance, wide: int, top: int) ->
     shapes.append(Words("strip-label", (0, top + 190), f"On the ground: {VIEW_WORDS[stance.ground]}. {reach}"))
     y = top + 250
     for each in lost:
-        lines = wrapped(upper_first(each.label), (wide - 340) // 70)
+        lines = wrapped(sentence(each.label), (wide - 340) // 70)
         shapes.append(Disc(replace(each, shape="struck"), (130, y + 120), (), stance.ground))
         for at, text in enumerate(lines):
             shapes.append(Words("strip-text", (320, y + 165 + at * 180), text))
         y += max(270, len(lines) * 180 + 90)
     return shapes, y + 40
-
-
-def wrapped(text: str, letters: int) -> tuple[str, ...]:
-    """Lines of at most so many letters, broken at spaces; a longer word has a line of its own."""
-    lines: list[str] = []
-    line = ""
-    for word in text.split(" "):
-        if line and len(line) + 1 + len(word) > letters:
-            lines.append(line)
-            line = word
-        else:
-            line = f"{line} {word}" if line else word
-    return (*lines, line)

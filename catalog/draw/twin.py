@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 
+from catalog.domain.wording import sentence
 from catalog.draw.areas import views_of
 from catalog.draw.faces import VIEW_WORDS, Stance, view_of, views_held
 from catalog.draw.model import Drawn, Numbered, Zone
-from catalog.draw.wording import BLANK, KINDS, SHAPES, SIDES, body_words, place_words, size_words, upper_first
+from catalog.draw.wording import BLANK, KINDS, SHAPES, SIDES, body_words, place_words, size_words
 
 
 def twin_of(drawn: Drawn, stance: Stance) -> tuple[str, ...]:
@@ -14,7 +15,7 @@ def twin_of(drawn: Drawn, stance: Stance) -> tuple[str, ...]:
 
 
 def _lines(drawn: Drawn, stance: Stance) -> Iterator[str]:
-    yield f"{upper_first(body_words(drawn))}. {size_words(drawn)}."
+    yield f"{sentence(body_words(drawn))}. {size_words(drawn)}."
     yield f"{stance.words}."
     order = ", ".join(VIEW_WORDS[view] for view, _ in stance.walked)
     yield f"Walk to your right from the front face: {order}{_top_words(stance)}."
@@ -33,7 +34,7 @@ def _top_words(stance: Stance) -> str:
 
 
 def _side(drawn: Drawn, stance: Stance, view: str) -> Iterator[str]:
-    name = upper_first(VIEW_WORDS[view])
+    name = sentence(VIEW_WORDS[view])
     numbered = [each for each in _placed(drawn, stance) if view in _views(each, stance)]
     zones = [zone for zone in drawn.zones if view in views_of(zone, stance)]
     for each in sorted(numbered, key=_number):

@@ -2,6 +2,7 @@
 
 from catalog.domain.places import FRAME_NOTE, Place, words
 from catalog.domain.vocabulary import BODY
+from catalog.domain.wording import sentence
 from catalog.draw.bodies import UNSAID
 from catalog.draw.model import RING, SOLID, STRUCK, Drawn
 
@@ -39,7 +40,7 @@ def size_words(drawn: Drawn) -> str:
     if not missing:
         return f"{metres(drawn.length)} m long, {metres(drawn.width)} m wide, {metres(drawn.height)} m high"
     named = ", ".join(missing) if len(missing) < len(told) else "size"
-    return f"{upper_first(named)} not stated: drawn as typical"
+    return f"{sentence(named)} not stated: drawn as typical"
 
 
 def metres(millimetres: int) -> str:
@@ -53,6 +54,14 @@ def place_words(place: Place) -> str:
     return words(place) if place.at is not None else f"{words(place)}, no exact point"
 
 
-def upper_first(text: str) -> str:
-    """A sentence's first letter large, the rest as it is."""
-    return f"{text[:1].upper()}{text[1:]}"
+def wrapped(text: str, letters: int) -> tuple[str, ...]:
+    """Lines of at most so many letters, broken at spaces; a longer word has a line of its own."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split(" "):
+        if line and len(line) + 1 + len(word) > letters:
+            lines.append(line)
+            line = word
+        else:
+            line = f"{line} {word}" if line else word
+    return (*lines, line)

@@ -22,9 +22,9 @@ from catalog.draw.frame import frame_of, outlines
 from catalog.draw.geometry import crosses, distance, is_inside
 from catalog.draw.layout import WIDTHS
 from catalog.draw.model import POSTURES, Disc, Drawn, Line, Numbered, Panel, Point, Strip, Zone
-from catalog.draw.strip import proportions, strip, wrapped
+from catalog.draw.strip import proportions, strip
 from catalog.draw.svg import escaped, px, svg, swatch
-from catalog.draw.wording import BLANK, KINDS, LEGEND, SIDES, place_words
+from catalog.draw.wording import BLANK, KINDS, LEGEND, SIDES, place_words, wrapped
 from tests.draw_cases import cases
 
 CASES = tuple(cases())
