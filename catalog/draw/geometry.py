@@ -33,7 +33,11 @@ def part(number: int, of: int, whole: int) -> int:
 
 def towards(a: Point, b: Point, far: int) -> Point:
     """The point so far from a on the way to b; a itself where they are one."""
-    apart = distance(a, b)
+    return _on_way(a, b, far, distance(a, b))
+
+
+def _on_way(a: Point, b: Point, far: int, apart: int) -> Point:
+    """towards(a, b, far), where it is known how far apart they are."""
     if apart == 0:
         return a
     return (a[0] + part(b[0] - a[0], far, apart), a[1] + part(b[1] - a[1], far, apart))
@@ -42,18 +46,13 @@ def towards(a: Point, b: Point, far: int) -> Point:
 def _cut(a: Point, b: Point, radius: int) -> Point:
     """As far from a on the way to b as the radius goes, but no further than half."""
     apart = distance(a, b)
-    if apart == 0:
-        return a
-    far = min(radius, apart // 2)
-    return (a[0] + part(b[0] - a[0], far, apart), a[1] + part(b[1] - a[1], far, apart))
+    return _on_way(a, b, min(radius, apart // 2), apart)
 
 
 def longer(a: Point, b: Point, by: int) -> Point:
     """The point so far beyond b, coming from a."""
     apart = distance(a, b)
-    if apart == 0:
-        return b
-    return (b[0] + part(b[0] - a[0], by, apart), b[1] + part(b[1] - a[1], by, apart))
+    return _on_way(a, b, apart + by, apart)
 
 
 def rounded(corners: Sequence[Corner], closed: bool) -> tuple[Step, ...]:
