@@ -62,31 +62,26 @@ def places_for(hung: Sequence[Hung], left: int, right: int, levels: Sequence[int
     place = [slots[0]] * count
     for at, slot in zip(order, slots, strict=False):
         place[at] = slot
-    spare = list(slots[count:])
+    place += slots[count:]  # those to spare
     cost = _cost(hung, place)
     better = True
     while better:
         better = False
         for a in range(count):
-            for b in range(a + 1, count + len(spare)):
-                _swap(place, spare, a, b)
+            for b in range(a + 1, len(place)):
+                _swap(place, a, b)
                 tried = _cost(hung, place)
                 if tried < cost:
                     cost, better = tried, True
                 else:
-                    _swap(place, spare, a, b)
-    return tuple(place)
+                    _swap(place, a, b)
+    return tuple(place[:count])
 
 
-def _swap(place: list[Point], spare: list[Point], a: int, b: int) -> None:
-    if b < len(place):
-        kept = place[a]
-        place[a] = place[b]
-        place[b] = kept
-    else:
-        kept = place[a]
-        place[a] = spare[b - len(place)]
-        spare[b - len(place)] = kept
+def _swap(place: list[Point], a: int, b: int) -> None:
+    kept = place[a]
+    place[a] = place[b]
+    place[b] = kept
 
 
 def _middle(hung: Hung) -> int:
@@ -143,6 +138,11 @@ def _cost(hung: Sequence[Hung], place: Sequence[Point]) -> int:
     for at in range(len(hung)):
         for mark in hung[at].marks:
             total += distance(place[at], mark)
+    return total + _clashes(hung, place)
+
+
+def _clashes(hung: Sequence[Hung], place: Sequence[Point]) -> int:
+    total = 0
     for a in range(len(hung)):
         for b in range(len(hung)):
             if a != b:
@@ -167,5 +167,4 @@ def _between(hung: Sequence[Hung], place: Sequence[Point], a: int, b: int) -> in
 
 def crossings(hung: Sequence[Hung], place: Sequence[Point]) -> int:
     """How many pairs of leaders still cross, or run over a disc: none, if the room is enough."""
-    total = sum(_between(hung, place, a, b) for a in range(len(hung)) for b in range(len(hung)) if a != b)
-    return total // _CROSSED
+    return _clashes(hung, place) // _CROSSED
