@@ -8,7 +8,7 @@ import threading
 from dataclasses import dataclass
 
 from catalog.domain.roles import Right
-from catalog.errors import BadInput, Conflict, NotFound, Unavailable
+from catalog.errors import BadInput, NotFound, Unavailable
 from catalog.intake.files.photo import PHOTO_LIMITS, read_photo
 from catalog.intake.files.refusing import Refused
 from catalog.services.acting import Actor, require
@@ -16,13 +16,21 @@ from catalog.services.clock import DAY, now_us
 from catalog.services.counting import DEVICE
 from catalog.services.house import House
 from catalog.services.trail import note
+from catalog.services.work_list import reason_of
 from catalog.store.engine import read, write
-from catalog.store.photos import StoredPhoto, add_photo, photo_at, photo_content, photos_since, remove_content
+from catalog.store.photos import (
+    StoredPhoto,
+    add_photo,
+    check_same,
+    photo_at,
+    photo_content,
+    photos_since,
+    remove_content,
+)
 from catalog.store.work import report_at
 
 LARGEST = PHOTO_LIMITS.size
 MOST_A_DAY = 500
-LONGEST_REASON = 400
 _SECONDS = 10
 # Each is read by a process of its own, which may take a gigabyte.
 _reading = threading.BoundedSemaphore(2)
@@ -58,8 +66,7 @@ def keep_photo(house: House, given: PhotoGiven) -> bool:
     if report is None or report.device != given.device:
         raise NotFound("No such report came from this device.", cure="Send the report first, then its photo.")
     if there is not None:
-        if there.sent != sent:
-            raise Conflict("This report has another photo.", cure="Send it as a report of its own.")
+        check_same(there, sent)
         return False
     house.pace.step("reports")
     if today >= MOST_A_DAY:
@@ -95,9 +102,7 @@ def report_photo(house: House, actor: Actor | None, report: str) -> bytes:
 def remove_photo(house: House, actor: Actor | None, report: str, reason: str) -> None:
     """Take away what a photo shows, for good; that there was one stays. Raises BadInput, NotFound."""
     person = require(actor, Right.UPDATE)
-    why = " ".join(reason.split())
-    if not why or len(why) > LONGEST_REASON:
-        raise BadInput("No reason is given." if not why else "It is too long.", cure="Say why, in a few words.")
+    why = reason_of(reason)
     with write(house.engine) as conn:
         if not remove_content(conn, report):
             raise NotFound("There is no photo with this report.", cure="None came, or it was taken away.")

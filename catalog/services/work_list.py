@@ -126,13 +126,13 @@ def close_work(house: House, actor: Actor | None, kind: str, key: str, reason: s
     entry = work_entry(house, person, kind, key)
     if entry.state == CLOSED_STATE:
         raise Conflict(f"It was closed by {entry.by}: {entry.reason}", cure="Open it again first.")
-    _decide(house, person, entry, CLOSED, _reason(reason))
+    _decide(house, person, entry, CLOSED, reason_of(reason))
 
 
 def open_work(house: House, actor: Actor | None, kind: str, key: str, reason: str) -> None:
     """Open a closed entry again."""
     person = require(actor, Right.UPDATE)
-    _decide(house, person, work_entry(house, person, kind, key), OPENED, _reason(reason))
+    _decide(house, person, work_entry(house, person, kind, key), OPENED, reason_of(reason))
 
 
 def draft_work(house: House, actor: Actor | None, kind: str, key: str, code: str = "") -> str:
@@ -168,7 +168,8 @@ def _decide(house: House, person: Actor, entry: WorkEntry, action: str, reason: 
         note(conn, person, f"work {action}", entry.id, {"reason": reason})
 
 
-def _reason(text: str) -> str:
+def reason_of(text: str) -> str:
+    """Why something is done with an entry, in one line. Raises BadInput."""
     reason = " ".join(text.split())
     if not reason or len(reason) > LONGEST_REASON:
         raise BadInput("No reason is given." if not reason else "It is too long.", cure="Say why, in a few words.")

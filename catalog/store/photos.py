@@ -31,9 +31,14 @@ def add_photo(conn: Connection, photo: StoredPhoto, content: bytes) -> bool:
             conn.execute(insert(photo_contents).values(report=photo.report, content=content))
             return True
         there = photo_at(conn, photo.report)  # another sending of it came between
-    if there is None or there.sent != photo.sent:
-        raise Conflict("This report has another photo.", cure="Send it as a report of its own.")
+    check_same(there, photo.sent)
     return False
+
+
+def check_same(there: StoredPhoto | None, sent: str) -> None:
+    """Raises Conflict where the photo that is there is not the one sent under this SHA-256."""
+    if there is None or there.sent != sent:
+        raise Conflict("This report has another photo.", cure="Send it as a report of its own.")
 
 
 def photo_at(conn: Connection, report: str) -> StoredPhoto | None:
