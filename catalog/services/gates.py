@@ -5,7 +5,6 @@ what facts rest on, and the search-quality run, which is the watch list and simu
 vehicles.
 """
 
-import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from math import sqrt
@@ -110,7 +109,7 @@ def run_gates(house: House, compiled: Compiled, candidate: Candidate) -> Gates:
         documents, hashes = {}, {}
         for one in members(conn, compiled.number, "record"):
             documents[one.key] = one.document
-            hashes[one.key] = hashlib.sha256(one.content).hexdigest()
+            hashes[one.key] = one.content_hash  # which reading the document has just proved
         newest = store.latest(conn)
     after = {code: one for code, one in documents.items() if code not in candidate.withdrawn}
     after |= {code: dict(one) for code, one in candidate.records.items()}
