@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from catalog.domain.record import shape_of
 from catalog.domain.wording import sentence
 from catalog.resolve.answering.chances import Chance, chance_of
 from catalog.resolve.brief_facts import BriefFact
@@ -43,16 +44,10 @@ def _possible_doubts(result: Posterior, field: Field) -> tuple[DoubtView, ...]:
 
 def concerns(doubt: DoubtView, fact: BriefFact) -> bool:
     """Whether a doubt takes back something a brief fact is made of: the fact, its item, or that these are all."""
-    path = _without_items(doubt.path.removeprefix("complete."))
+    path = shape_of(doubt.path.removeprefix("complete.")).replace("[]", "")  # "ports[a].place" -> "ports.place"
     if fact.inside:
         return path == fact.inside or path in [f"{fact.inside}.{key}" for key in fact.keys]
     return path in fact.keys
-
-
-def _without_items(path: str) -> str:
-    """ "ports[a].place" -> "ports.place"."""
-    name, bracket, rest = path.partition("[")
-    return f"{name}{rest.partition(']')[2]}" if bracket else path
 
 
 def _shared(chance: FactChance, unlisted: Chance, possible: Sequence[DoubtView]) -> SharedFact:
