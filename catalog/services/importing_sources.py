@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from catalog.domain.canonical import NotCanonical, content_hash
 from catalog.domain.sources import Source
 from catalog.intake.finding import Finding
 from catalog.intake.given import Where
 from catalog.services.importing_listed import Listed, without_texts
+from catalog.services.passed import hash_of
 from schemas.findings import Invalid
 from schemas.source import load_source
 
@@ -30,7 +30,7 @@ def check_sources(brought: Mapping[str, tuple[Content, Where]], listed: Listed) 
     findings = []
     for key, (document, where) in brought.items():
         published = listed.source_hashes.get(key)
-        if published is not None and _hash(document) == published:
+        if published is not None and hash_of(document) == published:
             continue  # what is published went through the gate
         try:
             load_source(document)
@@ -48,11 +48,3 @@ def check_sources(brought: Mapping[str, tuple[Content, Where]], listed: Listed) 
             cure = "Give a new issue its own number, or bring the rows as they are listed."
             findings.append(Finding(where.file, where.sheet, where.row, 0, found, allowed, cure, record=key))
     return Sources(new, known), findings
-
-
-def _hash(document: Content) -> str:
-    """Of its content; "" where it can have none, which the gate then says."""
-    try:
-        return content_hash(document)
-    except NotCanonical:
-        return ""

@@ -20,7 +20,7 @@ def edition_lines(editions: Sequence[EditionView], paper: Paper) -> list[str]:
     """One entry per edition, newest first as given."""
     lines: list[str] = []
     for edition in editions:
-        lines.append(paper.across(f"edition {edition.number}", f"{minute(edition.published_at)}", bold=True))
+        lines.append(paper.across(f"edition {edition.number}", minute(edition.published_at), bold=True))
         lines += paper.wrap(f"{edition.reason} ({edition.author})", 2)
         lines += [f"  {counted(edition.records, 'record')}", f"  hash {edition.hash}"]
         lines.append("")
