@@ -8,10 +8,9 @@ from typing import Any
 from catalog.compiled import Compiled
 from catalog.compiled.program import program
 from catalog.device.bundle import BundleShelf, EngineFiles, Given, engine_files, engine_sum, make
-from catalog.plan.table import shipped_table
 from catalog.services.doubts import DoubtView, all_in
 from catalog.services.house import House, field_of
-from catalog.services.local_steps import table_of
+from catalog.services.local_steps import added_by
 from catalog.services.phone_bundles import Made, Offered
 
 _FOLDER = "phone"  # beside the compiled editions
@@ -78,10 +77,7 @@ def site_of(house: House) -> Mapping[str, Any]:
     """What a phone needs to know of the site. local_steps: the site's own rules and wording, None where it has none or
     they cannot be used, which `notice` says."""
     settings = house.settings
-    table, notice = table_of(house)
-    document = None
-    if settings.local_steps is not None and not notice and table is not shipped_table():
-        document = json.loads(settings.local_steps.read_text("utf-8"))
+    document, notice = added_by(house)
     return {
         "driving_side": settings.driving_side,
         "unlisted_rate": settings.unlisted_rate,
