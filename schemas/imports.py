@@ -7,7 +7,7 @@ from marshmallow import Schema, fields
 
 from catalog.domain.findings import Severity
 from schemas.answer_parts import CAUTIONS, many, texts, told
-from schemas.request_fields import Request
+from schemas.request_fields import FlagInQuery, Request
 
 OUTCOMES = ("added", "changed", "unchanged", "withdrawn", "left_out")
 
@@ -77,7 +77,7 @@ class ImportRequest(Request):
         load_default="",
         metadata={"description": "How text is written that is not UTF-8, such as cp1252.", "cure": "Leave it out."},
     )
-    propose = fields.Boolean(
+    propose = FlagInQuery(
         load_default=True,
         metadata={"description": "false only checks: nothing is stored.", "cure": "Say true or false."},
     )

@@ -5,7 +5,7 @@ from marshmallow import Schema, fields, validate
 from catalog.domain.sources import KIND
 from schemas.answer_parts import EditionShort, many, texts, told
 from schemas.cue_requests import whole_text
-from schemas.request_fields import Digits, Request
+from schemas.request_fields import Digits, FlagInQuery, Request
 
 _SORTS = ("key", "title", "issued", "facts")
 
@@ -72,9 +72,8 @@ class SourceFileRequest(Request):
         error_messages={"required": "Missing.", "null": "Null is not a name.", "invalid": "Not text."},
         metadata={"description": "What the file is called.", "cure": "Add name, such as guide.pdf."},
     )
-    stated_anew = fields.Boolean(
+    stated_anew = FlagInQuery(
         load_default=False,
-        error_messages={"invalid": "Neither true nor false."},
         metadata={
             "description": "That it is the guide's file, where the source states no hash that says so.",
             "cure": "Give true or false.",
