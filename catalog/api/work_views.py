@@ -97,8 +97,7 @@ def read_source_file(house: House, given: Arguments) -> FileReply:
     For a browser that opens a PDF at a page there is `/source-files/NUMBER/ISSUE#page=N`.
     """
     found = sources.source_file(house, _source_key(given))
-    name = found.name.encode("ascii", "replace").decode().replace('"', "_")
-    return FileReply({}, house.shelf.current().number, PRIVATE, io.BytesIO(found.content), name)
+    return FileReply({}, house.shelf.current().number, PRIVATE, io.BytesIO(found.content), found.header_name)
 
 
 def _source_key(given: Arguments) -> str:

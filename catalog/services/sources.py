@@ -84,6 +84,11 @@ class FileView:
     media_type: str
     content: bytes
 
+    @property
+    def header_name(self) -> str:
+        """Its name as a quoted string of a header may hold it: ASCII, without quotation marks."""
+        return self.name.encode("ascii", "replace").decode().replace('"', "_")
+
 
 def list_sources(house: House, asked: SourcesAsked) -> tuple[SourceRow, ...]:
     """The guides of the newest edition. Files are left out while the database is away. Raises BadInput."""

@@ -119,8 +119,7 @@ def _file(number: str, issue: int) -> Answer:
     found = source_file(house(), _key(number, issue))
     made = Response(found.content, mimetype=found.media_type)
     how = "attachment" if found.media_type == OTHER else "inline"
-    name = found.name.encode("ascii", "replace").decode().replace('"', "_")
-    made.headers["Content-Disposition"] = f'{how}; filename="{name}"'
+    made.headers["Content-Disposition"] = f'{how}; filename="{found.header_name}"'
     made.headers["X-Content-Type-Options"] = "nosniff"
     # Whatever is in it runs no script, loads nothing and is in no frame; a PDF is shown by the browser's own viewer.
     made.headers["Content-Security-Policy"] = (
