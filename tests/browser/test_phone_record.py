@@ -105,10 +105,13 @@ def test_phone_record_port_line_follows_the_scene(phone: Page) -> None:
         expect(phone.locator(f"[data-tab={tab}] .port-line")).to_have_text("LEAVE THE PORT ALONE")
 
 
+@pytest.mark.parametrize("by", ["server", "engine"])
 def test_phone_record_takes_the_scene_from_the_words_of_the_search_and_an_answer_goes_before_it(
-    open_page: Open,
+    open_page: Open, by: str
 ) -> None:
     page = open_page("/phone", viewport=SMALL)
+    if by == "engine":
+        expect(page.locator("[data-edition]")).to_contain_text("none newer", timeout=90_000)
     page.locator("#said").fill("white pickup, port left rear, smoke from under it, not in water")
     page.locator("a.vehicle").first.click()
     fire = page.locator(".cells-row [data-key=fire]")

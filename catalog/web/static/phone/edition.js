@@ -4,6 +4,7 @@ import { clear, el } from "./dom.js";
 import { onPhone } from "./finding.js";
 import * as keep from "./keep.js";
 import { age, ago, bytes, says } from "./keep_words.js";
+import { plainly } from "./plainly.js";
 import { words } from "./words.js";
 
 const line = document.querySelector("[data-edition]");
@@ -40,7 +41,7 @@ async function search(question) {
   // Places in a text are counted in characters, as on the server.
   const said = { ...question, text: py.plainText(question.text ?? ""), driving_side: site.driving_side };
   const asked = m["catalog.device.phone.asked"].asked_from(py.fromJson(said));
-  return m["catalog.device.phone.search"].answer(field, asked);
+  return plainly(py)(m["catalog.device.phone.search"].answer(field, asked));
 }
 
 function shown() {

@@ -1,5 +1,6 @@
 // The record's views, from the engine on this phone: the same code as the server's, translated.
 import * as keep from "./keep.js";
+import { plainly } from "./plainly.js";
 
 const PHONE = "catalog.device.phone";
 
@@ -56,16 +57,3 @@ export async function vehicle(code) {
     slipFields: () => m[`${PHONE}.slip`].fields_of_slip().items(),
   };
 }
-
-// What the engine gives as plain values of this language.
-const plainly = (py) => {
-  const plain = (x) => {
-    if (x === null || x === undefined || typeof x !== "object") return x ?? null;
-    if (Array.isArray(x)) return x.map(plain);
-    if (x instanceof py.Set) return [...x].map(plain);
-    if (x instanceof py.Dict) return Object.fromEntries(x.items().map(([key, value]) => [String(key), plain(value)]));
-    if (!x.constructor.fields) return Object.fromEntries(Object.entries(x).map(([key, value]) => [key, plain(value)]));
-    return Object.fromEntries(x.constructor.fields.map((key) => [key, plain(x[key])]));
-  };
-  return plain;
-};
