@@ -37,7 +37,7 @@ function group(one, code) {
   return fold;
 }
 
-export function more(vehicle, of, view) {
+export function more(vehicle, view) {
   const all = vehicle.known ? vehicle.facts() : null;
   return el("div", { class: "more-page" },
     el("h2", {}, words.more),
@@ -45,7 +45,7 @@ export function more(vehicle, of, view) {
       el("li", {}, el("a", { href: `#${vehicle.code === "any" ? "/any" : `/record/${vehicle.code}`}/slip` }, el("b", {}, words.slip))),
       vehicle.known && el("li", {}, el("a", { href: `#/report/${vehicle.code}` }, el("b", {}, words.different))),
       vehicle.known && el("li", {}, el("a", { href: "#/any" }, el("b", {}, words.any)))),
-    el("details", { class: "fold", "data-group": "scene", open: of.sceneOpen }, el("summary", {}, el("h3", {}, words.otherScene)), otherScene(view)),
+    el("details", { class: "fold", "data-group": "scene" }, el("summary", {}, el("h3", {}, words.otherScene)), otherScene(view)),
     all && [
       el("h2", {}, words.factsTitle),
       el("details", { class: "fold" }, el("summary", {}, el("h3", {}, words.vehicle)),

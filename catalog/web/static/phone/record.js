@@ -25,7 +25,6 @@ export async function show(container, { code: given = "any", tab = "" }) {
   let vehicle = await opened(code);
   const page = el("div", { class: "record-page", "data-tab": tab || "steps" });
   clear(container, page);
-  let scrolledTo = null;
   shut();
 
   const paint = async (focus = "") => {
@@ -36,20 +35,18 @@ export async function show(container, { code: given = "any", tab = "" }) {
     const at = scrollY;
     title(view.title);
     keep.busy(anything(of) ? view.title : null);
-    clear(page, head(view, tab), vehicle.withdrawn ? gone(vehicle.withdrawn) : body(vehicle, { ...of, sceneOpen: open.has("scene") }, view, tab));
+    clear(page, head(view, tab), vehicle.withdrawn ? gone(vehicle.withdrawn) : body(vehicle, of, view, tab));
     for (const one of page.querySelectorAll("details[data-group]")) one.open ||= open.has(one.dataset.group);
     foot(code, of, view, tab, vehicle);
     settle();
     scrollTo(0, at);
     if (kept) page.querySelector(kept)?.focus({ preventScroll: true });
-    if (scrolledTo === null) scrolledTo = at;
   };
 
   const settle = () => {
     const four = page.querySelector("#four");
     if (four) fit(four, document.getElementById("bar"));
   };
-  const changed = () => paint();
   // A doubt or a newer edition: what was opened no longer holds.
   const anew = async () => {
     vehicle = await opened(code);
@@ -64,23 +61,20 @@ export async function show(container, { code: given = "any", tab = "" }) {
   };
   const troubled = ({ detail }) => page.prepend(el("p", { class: "banner", role: "alert" }, `${detail.words ?? ""} ${detail.cure ?? ""}`));
   page.addEventListener("click", followed);
-  changes.addEventListener("change", changed);
-  changes.addEventListener("trouble", troubled);
-  keep.events.addEventListener("doubt", anew);
-  keep.events.addEventListener("changed", anew);
-  addEventListener("phone:scene", asked);
-  addEventListener("resize", settle);
+  const left = new AbortController(); // all that listens beyond this page, until it is left
+  const listen = (to, name, heard) => to.addEventListener(name, heard, { signal: left.signal });
+  listen(changes, "change", () => paint());
+  listen(changes, "trouble", troubled);
+  listen(keep.events, "doubt", anew);
+  listen(keep.events, "changed", anew);
+  listen(window, "phone:scene", asked);
+  listen(window, "resize", settle);
   const sleep = tab === "" || tab === "walk" ? awake() : () => {};
   const stop = run();
   await paint();
   document.fonts?.ready.then(settle);
   return () => {
-    changes.removeEventListener("change", changed);
-    changes.removeEventListener("trouble", troubled);
-    keep.events.removeEventListener("doubt", anew);
-    keep.events.removeEventListener("changed", anew);
-    removeEventListener("phone:scene", asked);
-    removeEventListener("resize", settle);
+    left.abort();
     sleep();
     stop();
   };
@@ -116,7 +110,7 @@ const gone = ({ reason }) =>
 function body(vehicle, of, view, tab) {
   if (tab === "walk") return strip(vehicle, of, view);
   if (tab === "alike") return alike(vehicle, view.cautions.at(-1));
-  if (tab === "more") return more(vehicle, of, view);
+  if (tab === "more") return more(vehicle, view);
   if (tab === "slip") return slip(vehicle, of, view);
   return [clocks(view), answers(view, vehicle.code), steps(view, vehicle.code), el("p", { class: "in quiet" }, view.short, ". ", view.cautions.join(" "))];
 }
