@@ -6,7 +6,7 @@ const CANNOT_TELL = "cannot_tell";
 // Question -> the attribute its answers are about.
 const ABOUT = JSON.parse(document.getElementById("search").dataset.asks);
 
-const empty = () => ({ text: "", taps: new Map(), struck: [], answers: new Map(), excluded: [], caller: null });
+const empty = () => ({ text: "", taps: new Map(), struck: [], answers: new Map(), caller: null });
 let state = empty();
 
 const changed = () => asked.dispatchEvent(new Event("change"));
@@ -16,7 +16,7 @@ export const text = () => state.text;
 export const tapped = (attribute) => state.taps.get(attribute) ?? null;
 export const untold = (attribute) => questions(attribute).some((id) => state.answers.get(id)?.given === CANNOT_TELL);
 export const caller = () => state.caller;
-export const nothing = () => !state.text.trim() && !state.taps.size && !state.answers.size && !state.excluded.length;
+export const nothing = () => !state.text.trim() && !state.taps.size && !state.answers.size;
 
 // Questions that could not be answered: [[id, what was asked]].
 export const untoldAsks = () =>
@@ -69,13 +69,6 @@ export function answer(id, given, put = "") {
   changed();
 }
 
-// Not this vehicle; or perhaps it is after all.
-export function exclude(code, out = true) {
-  state.excluded = state.excluded.filter((each) => each !== code);
-  if (out) state.excluded.push(code);
-  changed();
-}
-
 export function standAt(where) {
   state.caller = where;
   changed();
@@ -93,7 +86,6 @@ export function question({ every = false, questions: asks = true } = {}) {
     taps: [...state.taps].map(([attribute, { value }]) => ({ attribute, values: [value], denied: false })),
     struck: state.struck,
     answers: Object.fromEntries([...state.answers].map(([id, { given }]) => [id, given])),
-    excluded: state.excluded,
     caller: state.caller,
     every,
     questions: asks,

@@ -6,8 +6,10 @@ const FILES = "briefs"; // cache of what their pages are made of: style, script,
 
 // {token, id, title, kind, letter, edition, published, composed, until, opened, html, standing, asked}, newest first.
 export const all = async () => {
-  await expire();
-  return (await db.all("briefs")).map(([, entry]) => entry).sort((a, b) => b.opened - a.opened);
+  const entries = (await db.all("briefs")).map(([, entry]) => entry);
+  const now = Date.now();
+  for (const { token, until } of entries) if (until <= now) await forget(token);
+  return entries.filter(({ until }) => until > now).sort((a, b) => b.opened - a.opened);
 };
 
 export const one = (token) => db.get("briefs", token);
@@ -22,10 +24,6 @@ export const keep = async (entry, files) => {
 export const forget = async (token) => {
   await db.remove("briefs", token);
   if (globalThis.caches && !(await db.keys("briefs")).length) await caches.delete(FILES);
-};
-
-export const expire = async () => {
-  for (const [token, entry] of await db.all("briefs")) if (entry.until <= Date.now()) await forget(token);
 };
 
 // Ask what became of a brief. Resolves to the entry as it is now, null where its link has ended; rejects without signal.

@@ -26,14 +26,3 @@ export function drawing(markup) {
   if (made.nodeName !== "svg") throw new Error("not a drawing");
   return document.importNode(made, true);
 }
-
-// A mark of the page's own set (web/marks.html), by its id.
-export function mark(id, className = "mark") {
-  const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
-  svg.setAttribute("class", className);
-  svg.setAttribute("aria-hidden", "true");
-  const use = document.createElementNS("http://www.w3.org/2000/svg", "use");
-  use.setAttribute("href", `#${id}`);
-  svg.append(use);
-  return svg;
-}

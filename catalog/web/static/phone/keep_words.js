@@ -2,13 +2,11 @@
 export const says = {
   fetching: (share) => `fetching the edition, ${share} %`,
   edition: (number, published, age) => `edition ${number}, ${published} (${age})`,
-  partly: "not all of it is on this phone yet",
   newest: (asked) => `newest when asked ${asked}`,
   never: "not asked yet whether there is a newer one",
   stale: (asked) => `last asked ${asked}: a newer one may be out`,
   here: (number) => `Edition ${number} is here: change now`,
   coming: (number) => `edition ${number} is out and on its way here`,
-  app: "A newer app is here: change now",
   only: "kept only while this page is open",
 };
 

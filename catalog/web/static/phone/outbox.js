@@ -8,7 +8,7 @@ export const changes = new EventTarget(); // "change": an entry waits, arrived o
 
 const EVERY = 30000; // milliseconds between tries while something waits
 const KEPT = 3 * 86400000; // how long what arrived stays in the list
-export const TAG = "outbox";
+const TAG = "outbox";
 const store = { all: () => db.all("outbox"), put: (id, entry) => db.put("outbox", id, entry) };
 const other = globalThis.BroadcastChannel && new BroadcastChannel("chockbook-outbox");
 
@@ -50,7 +50,6 @@ export const send = async (kind, body, photo = null) => {
 
 // What was sent and what waits, newest first.
 export const sent = async () => (await db.all("outbox")).map(([, entry]) => entry).sort((a, b) => b.made - a.made);
-export const pending = async () => (await sent()).filter((entry) => entry.state === "waiting");
 export const drop = async (id) => {
   await db.remove("outbox", id);
   changes.dispatchEvent(new Event("change"));

@@ -39,7 +39,7 @@ export async function vehicle(code) {
       const as = scene(of.scene);
       const plan = m["catalog.plan.steps"].plan_for(record, as, table ?? undefined);
       const made = m["catalog.draw.strip"].strip(m[`${PHONE}.drawn`].drawn_of(record, plan, as), posture);
-      return { svg: m["catalog.draw.svg"].svg(made, "strip"), ...plain({ twin: made.twin, legend: made.legend, out: made.out_of_reach, ground: made.on_ground }) };
+      return { svg: m["catalog.draw.svg"].svg(made, "strip"), ...plain({ twin: made.twin, legend: made.legend, out: made.out_of_reach }) };
     },
     swatch: (kind) => m["catalog.draw.svg"].swatch(kind, `swatch${kind}`),
     revision: about.seq ?? 0,

@@ -10,7 +10,6 @@ export const words = {
   no: "No",
   dontKnow: "Don't know",
   notThis: "Not this vehicle",
-  again: "Is it this vehicle?",
   danger: "DANGER",
   allSteps: "All steps, in order",
   done: "Done",
@@ -28,7 +27,6 @@ export const words = {
   goesOn: "Meanwhile:",
   since: "since",
   otherScene: "More of the scene",
-  sceneRest: "the rest of the scene",
   doubt: "DOUBTED: treat as not stated",
   withdrawn: "DO NOT USE",
   withdrawnGo: "Go by the steps for any vehicle.",
@@ -56,7 +54,5 @@ export const words = {
   differs: "Done otherwise",
   this: "this",
   that: "that",
-  openIt: "Open that record",
-  asleep: "The screen may go dark: this browser cannot keep it on.",
   opening: "Opening the record",
 };

@@ -41,7 +41,6 @@ export const words = {
   corrected: "CORRECTED: ask the control room for the correction",
   doubtful: "A newer edition says otherwise",
   asked: (ago) => `not recalled and not corrected when asked ${ago}`,
-  unasked: "whether it was recalled since is not known",
   keptUntil: (at) => `This brief stays on this device until ${at}, readable without signal.`,
   notKept: "This device has no room to keep this brief: it is readable only with signal.",
   doNotKeep: "Do not keep it",
