@@ -1,5 +1,5 @@
-// What the worker does besides (served together with worker.js and sending.js): sends what waits in the outbox when the
-// browser finds signal, and answers for a brief that was kept where there is none.
+// What the worker does besides (served after worker.js, whose `rows` it uses, and sending.js): sends what waits in the
+// outbox when the browser finds signal, and answers for a brief that was kept where there is none.
 (() => {
   const SLOW = 4000; // milliseconds a brief's page is waited for before the kept one is shown
   const HEADERS = {
@@ -54,19 +54,4 @@
       .replace(/(<main[^>]*>)/, `$1${said}`);
     return new Response(shown, { headers: HEADERS });
   };
-
-  const rows = (name, mode, work) =>
-    new Promise((resolve, reject) => {
-      const asked = indexedDB.open("chockbook");
-      // Not made here: the page makes it.
-      asked.onupgradeneeded = () => asked.transaction.abort();
-      asked.onerror = () => reject(asked.error);
-      asked.onsuccess = () => {
-        const open = asked.result;
-        const moved = open.transaction(name, mode);
-        const got = work(moved.objectStore(name));
-        moved.oncomplete = () => { resolve(got.map((each) => each.result)); open.close(); };
-        moved.onabort = () => { reject(moved.error); open.close(); };
-      };
-    });
 })();

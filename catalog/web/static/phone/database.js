@@ -32,9 +32,13 @@ export const remove = (store, key) =>
 export const keys = (store) => run(store, "readonly", (rows) => rows.getAllKeys(), (map) => [...map.keys()]);
 // [[key, value], ...] in order of the keys.
 export const all = async (store) => {
-  const names = await keys(store);
-  const pairs = await Promise.all(names.map(async (key) => [key, await get(store, key)]));
-  return pairs.filter(([, value]) => value !== undefined);
+  const [names, values] = await run(
+    store,
+    "readonly",
+    (rows) => [rows.getAllKeys(), rows.getAll()],
+    (map) => [[...map.keys()], [...map.values()]],
+  );
+  return names.map((key, place) => [key, values[place]]);
 };
 // The values of several keys, in their order; undefined where there is none.
 export const several = (store, names) =>

@@ -55,13 +55,15 @@ const whole = async (name) => {
 
 const inUse = async () => {
   try {
-    return (await current())?.shell;
+    const [current] = await rows("editions", "readonly", (store) => [store.get("current")]);
+    return current?.shell;
   } catch {
     return null;
   }
 };
 
-const current = () =>
+// What is asked of a store, its answers in order. For background.js too.
+const rows = (name, mode, work) =>
   new Promise((resolve, reject) => {
     const asked = indexedDB.open("chockbook");
     // Not made here: the page makes it.
@@ -69,8 +71,9 @@ const current = () =>
     asked.onerror = () => reject(asked.error);
     asked.onsuccess = () => {
       const open = asked.result;
-      const got = open.transaction("editions").objectStore("editions").get("current");
-      got.onsuccess = () => { resolve(got.result); open.close(); };
-      got.onerror = () => { reject(got.error); open.close(); };
+      const moved = open.transaction(name, mode);
+      const got = work(moved.objectStore(name));
+      moved.oncomplete = () => { resolve(got.map((each) => each.result)); open.close(); };
+      moved.onabort = () => { reject(moved.error); open.close(); };
     };
   });
