@@ -1,18 +1,11 @@
 // A row of the shared scale of ten (web/marks.html says the same for the server's pages).
-const SVG = "http://www.w3.org/2000/svg";
+import { svg } from "./dom.js";
 
-function rect(attributes) {
-  const made = document.createElementNS(SVG, "rect");
-  for (const [name, value] of Object.entries({ y: 0, height: 12, ...attributes })) made.setAttribute(name, value);
-  return made;
-}
+const rect = (attributes) => svg("rect", { y: 0, height: 12, ...attributes });
 
 // run: { start, length } in halves. fill: "on", "dots" or "rest".
 export function boxes(run, fill = "on") {
-  const made = document.createElementNS(SVG, "svg");
-  for (const [name, value] of Object.entries({ class: "boxes", viewBox: "0 0 218 12", preserveAspectRatio: "none", "aria-hidden": "true" })) {
-    made.setAttribute(name, value);
-  }
+  const made = svg("svg", { class: "boxes", viewBox: "0 0 218 12", preserveAspectRatio: "none", "aria-hidden": "true" });
   for (let half = run.start; half < run.start + run.length; half += 1) {
     const x = Math.floor(half / 2) * 22 + (half % 2) * 10;
     made.append(rect({ x, width: 10, ...(fill === "dots" ? { fill: "url(#fill-dots)" } : { class: fill }) }));

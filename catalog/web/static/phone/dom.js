@@ -9,14 +9,24 @@ export function el(tag, attributes = {}, ...children) {
     if (name.startsWith("on")) made.addEventListener(name.slice(2), value);
     else made.setAttribute(name, value === true ? "" : String(value));
   }
-  made.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
+  made.append(...there(children));
   return made;
 }
 
+const there = (children) => children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false);
+
 // Take everything out of a node, and put these in.
 export function clear(node, ...children) {
-  node.replaceChildren(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
+  node.replaceChildren(...there(children));
   return node;
+}
+
+// As el, of a drawing; every attribute stands.
+export function svg(tag, attributes = {}, ...children) {
+  const made = document.createElementNS("http://www.w3.org/2000/svg", tag);
+  for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
+  made.append(...children);
+  return made;
 }
 
 // A drawing that our own code wrote as a text (catalog/draw/svg.py), as a node.

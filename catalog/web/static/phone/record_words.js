@@ -10,7 +10,6 @@ export const words = {
   no: "No",
   dontKnow: "Don't know",
   notThis: "Not this vehicle",
-  danger: "DANGER",
   allSteps: "All steps, in order",
   done: "Done",
   cannot: "Cannot",

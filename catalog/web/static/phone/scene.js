@@ -47,6 +47,3 @@ export const shut = () => { open = ""; };
 export const portLine = (view) =>
   el("p", { class: "port-line", "data-port": view.port.kind },
     view.port.kind === "leave" ? el("b", {}, view.port.text) : [el("b", {}, words.port), " ", view.port.text]);
-
-export const dangerLine = (view) =>
-  view.danger && el("p", { class: "signal" }, el("span", { class: "word" }, words.danger), el("span", { class: "says" }, view.danger));

@@ -1,7 +1,8 @@
 // The search: words and taps are one question, answered after each change.
 import { ask } from "./ask.js";
 import { asked, begin, nothing, question, say, text } from "./asked.js";
-import { clear, el } from "./dom.js";
+import { dangerLine } from "./danger.js";
+import { clear } from "./dom.js";
 import { find, isOnPhone } from "./finding.js";
 import { heard } from "./held.js";
 import { first, possible } from "./possible.js";
@@ -100,7 +101,7 @@ async function answered() {
 
 function place(view) {
   put("understood", view && understood(view));
-  put("danger", view?.danger ? el("p", { class: "signal" }, el("span", { class: "word" }, words.danger), el("span", { class: "says" }, view.danger)) : null);
+  put("danger", dangerLine(view));
   put("possible", view && possible(view, every, () => { every = true; answered(); }));
   put("ask", view && ask(view));
   peek?.remove();
