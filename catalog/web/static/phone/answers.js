@@ -2,13 +2,10 @@
 // to the steps below, the least needed first; nothing is left out of the steps.
 import { el } from "./dom.js";
 import { words } from "./record_words.js";
-import { disc, fill, mark } from "./shapes.js";
+import { disc, fill, lineOf } from "./shapes.js";
 import { tickBox } from "./ticks.js";
 
-const said = (line) =>
-  line.state === "stated"
-    ? el("span", { class: "detail" }, line.text)
-    : el("span", { class: "detail marked" }, mark(line.state), el("span", {}, line.text));
+const said = (line) => lineOf(line, "detail");
 
 function row(one, code) {
   const [main, ...rest] = one.lines;

@@ -1,6 +1,6 @@
 // The small drawings of the record's pages, as web/marks.html has them: discs, state marks, fills. One ink; the word
 // stands beside every one of them.
-import { svg } from "./dom.js";
+import { el, svg } from "./dom.js";
 
 const small = (className, box, ...shapes) => svg("svg", { class: className, viewBox: box, "aria-hidden": "true" }, ...shapes);
 
@@ -35,6 +35,10 @@ const MARKS = {
 
 // state: of a fact.
 export const mark = (state) => small("mark", "0 0 16 16", ...(MARKS[state] ?? MARKS.not_stated)());
+
+// What is stated stands plain; anything else with the mark of its state.
+export const lineOf = ({ state, text }, className) =>
+  state === "stated" ? el("span", { class: className }, text) : el("span", { class: `${className} marked` }, mark(state), el("span", {}, text));
 
 // kind: hatch, lattice, dots; its pattern stands in the page.
 export const fill = (kind) =>

@@ -2,11 +2,8 @@
 import { clockOf } from "./clocks.js";
 import { el } from "./dom.js";
 import { words } from "./record_words.js";
-import { disc, mark } from "./shapes.js";
+import { disc, lineOf } from "./shapes.js";
 import { tickBox } from "./ticks.js";
-
-const line = (one) =>
-  one.state === "stated" ? el("span", { class: "line" }, one.text) : el("span", { class: "line marked" }, mark(one.state), el("span", {}, one.text));
 
 export function oneStep(one, code, clocks) {
   const running = clocks.filter((clock) => clock.key === (one.id === "restraint_wait" ? "restraints" : one.key));
@@ -19,7 +16,7 @@ export function oneStep(one, code, clocks) {
     el("dl", { class: "parts" },
       one.only_if && el("div", { class: "only" }, el("dt", {}, words.onlyIf), el("dd", {}, `${one.only_if}.`)),
       one.first.map((text) => el("div", {}, el("dt", {}, words.first), el("dd", {}, text))),
-      one.parts.map((part) => el("div", { class: part.key }, el("dt", {}, part.lead), el("dd", {}, part.lines.map((each) => [line(each), " "])))),
+      one.parts.map((part) => el("div", { class: part.key }, el("dt", {}, part.lead), el("dd", {}, part.lines.map((each) => [lineOf(each, "line"), " "])))),
       one.sources.length > 0 && el("div", { class: "source" }, el("dt", {}, words.source), el("dd", {}, one.sources.join("; ")))));
 }
 
