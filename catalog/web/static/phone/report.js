@@ -18,13 +18,13 @@ export async function show(container, { code: asked }) {
   const meta = await keep.meta(code);
   title(words.title);
   if (meta.withdrawn) throw new db.Trouble(...words.gone);
-  const draft = { path: new URLSearchParams(query).get("path") ?? "", words: "", ...(await kept(code)) };
-  if (query) draft.path = new URLSearchParams(query).get("path") ?? draft.path;
+  const draft = { path: "", words: "", ...(await kept(code)) };
+  const path = new URLSearchParams(query).get("path") ?? draft.path;
   let photo = null;
 
   const fact = el("select", { id: "fact", name: "path" },
     el("option", { value: "" }, words.whole), groups(vehicle.facts()));
-  fact.value = draft.path;
+  fact.value = path;
   const seen = el("textarea", { id: "seen", name: "words", rows: 5, maxlength: LONGEST, required: true, "aria-describedby": "seen-hint", autocomplete: "off" });
   seen.value = draft.words;
   const file = el("input", { id: "photo", type: "file", accept: "image/*", "aria-describedby": "photo-hint" });

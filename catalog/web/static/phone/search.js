@@ -36,9 +36,9 @@ export function show(container, { panel }) {
 }
 
 function set() {
-  taps();
   if (made) return;
   made = true;
+  taps();
   field.addEventListener("input", () => {
     grow();
     clearTimeout(waiting);

@@ -4,11 +4,9 @@ import { words } from "./words.js";
 
 const TABS = { body: ["body"], port: ["port_place", "port_cover"], badge: ["name"], more: ["connector", "door_mechanism", "selector", "colour"] };
 const all = (selector, from = document) => [...from.querySelectorAll(selector)];
-let made = false;
 
+// Once, when the search is first shown.
 export function taps() {
-  if (made) return;
-  made = true;
   const panels = document.getElementById("taps");
   dispatchEvent(new Event("phone:taps"));
   for (const cell of all("[data-tap][aria-pressed=true]", panels)) take(cell);
