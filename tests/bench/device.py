@@ -17,7 +17,6 @@ import copy
 import gzip
 import shutil
 import tempfile
-import threading
 import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
@@ -26,7 +25,6 @@ from typing import Any
 
 import numpy as np
 from playwright.sync_api import Page, sync_playwright
-from werkzeug.serving import make_server
 
 from catalog.app import create_app
 from catalog.compiled import Compiled
@@ -36,7 +34,7 @@ from catalog.resolve.parameters import shipped
 from catalog.services.phone import offer
 from seed_demo.generator import generate, sources
 from tests.bench.callers import descriptions
-from tests.browser.conftest import PHONE, Silent
+from tests.browser.conftest import PHONE, serving
 from tests.device_editions import Documents, compiled
 from tests.eval.gates import Gate, report
 
@@ -187,13 +185,8 @@ def _served(folder: Path) -> Iterator[str]:
     app = create_app(Settings.from_environment({"CHOCKBOOK_DATA": str(folder)}))
     house = app.extensions["chockbook"]
     offer(house)
-    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_port}"
-    server.shutdown()
-    thread.join()
-    server.server_close()
+    with serving(app) as address:
+        yield address
     house.engine.dispose()
 
 

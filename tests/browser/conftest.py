@@ -4,6 +4,7 @@ import re
 import shutil
 import threading
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -38,6 +39,20 @@ class Silent(WSGIRequestHandler):
         pass
 
 
+@contextmanager
+def serving(app: Flask) -> Iterator[str]:
+    """The address at which the app is served until the block is left."""
+    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    try:
+        yield f"http://127.0.0.1:{server.server_port}"
+    finally:
+        server.shutdown()
+        thread.join()
+        server.server_close()
+
+
 @pytest.fixture(scope="package")
 def site(demo_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Flask]:
     """A copy of the demo as it is served for the whole run, with somebody in each role (PASSWORD of tests.people)."""
@@ -61,14 +76,8 @@ def name_of(role: Role) -> str:
 @pytest.fixture(scope="package")
 def address(site: Flask) -> Iterator[str]:
     """Where the demo is served."""
-    app = site
-    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_port}"
-    server.shutdown()
-    thread.join()
-    server.server_close()
+    with serving(site) as where:
+        yield where
 
 
 @pytest.fixture(scope="package")

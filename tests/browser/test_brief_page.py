@@ -2,7 +2,6 @@
 
 import re
 import shutil
-import threading
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,7 +9,6 @@ from pathlib import Path
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
-from werkzeug.serving import make_server
 
 from catalog.app import create_app
 from catalog.config import Settings
@@ -23,7 +21,7 @@ from catalog.services.drawings import brief_strips
 from catalog.services.handing_over import SlipAsked, Temperature, Tick, slip_form, write_slip
 from catalog.services.house import House
 from catalog.web.brief_sheet import sheet_of
-from tests.browser.conftest import DESK, PHONE, Silent
+from tests.browser.conftest import DESK, PHONE, serving
 from tests.people import PASSWORD, somebody
 
 pytestmark = pytest.mark.browser
@@ -53,13 +51,8 @@ def served(demo_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterato
     app = create_app(Settings(data, f"sqlite:///{data / 'chockbook.db'}"))
     house: House = app.extensions["chockbook"]
     somebody(house, BY.name, Role.DISPATCHER)
-    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield Served(house, f"http://127.0.0.1:{server.server_port}")
-    server.shutdown()
-    thread.join()
-    server.server_close()
+    with serving(app) as address:
+        yield Served(house, address)
     house.engine.dispose()
 
 

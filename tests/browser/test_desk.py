@@ -3,7 +3,6 @@
 import json
 import re
 import shutil
-import threading
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -12,7 +11,6 @@ from pathlib import Path
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Page, expect
-from werkzeug.serving import make_server
 
 from catalog.app import create_app
 from catalog.config import Settings
@@ -22,7 +20,7 @@ from catalog.services.acting import actor_of
 from catalog.services.brief_views import UNSTORED
 from catalog.services.house import House
 from catalog.store.engine import open_engine
-from tests.browser.conftest import Silent
+from tests.browser.conftest import serving
 
 pytestmark = pytest.mark.browser
 
@@ -48,13 +46,8 @@ def served(demo_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterato
     house: House = app.extensions["chockbook"]
     by = actor_of("petra.vandermoor", Role.ADMINISTRATOR, "test")
     add_account(house, by, NewAccount(NAME, Role.DISPATCHER, password=PASSWORD))
-    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield Served(f"http://127.0.0.1:{server.server_port}", house)
-    server.shutdown()
-    thread.join()
-    server.server_close()
+    with serving(app) as address:
+        yield Served(address, house)
     house.engine.dispose()
 
 

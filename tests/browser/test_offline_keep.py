@@ -3,7 +3,6 @@
 import gzip
 import json
 import shutil
-import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -11,14 +10,13 @@ from typing import Any
 import pytest
 from flask import Flask
 from playwright.sync_api import Browser, BrowserContext, Route
-from werkzeug.serving import make_server
 
 from catalog.app import create_app
 from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.services.acting import actor_of
 from catalog.services.doubting import doubt
-from tests.browser.conftest import PHONE, Silent
+from tests.browser.conftest import PHONE, serving
 
 pytestmark = pytest.mark.browser
 
@@ -111,22 +109,18 @@ class Phone:
 @pytest.fixture
 def phone(app: Flask, browser: Browser) -> Iterator[Callable[..., Phone]]:
     """phone() -> a fresh phone before its first visit."""
-    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
     contexts = []
 
-    def fresh() -> Phone:
-        context = browser.new_context(base_url=f"http://127.0.0.1:{server.server_port}", viewport=PHONE)  # type: ignore[arg-type]
-        contexts.append(context)
-        return Phone(context)
+    with serving(app) as address:
 
-    yield fresh
-    for context in contexts:
-        context.close()
-    server.shutdown()
-    thread.join()
-    server.server_close()
+        def fresh() -> Phone:
+            context = browser.new_context(base_url=address, viewport=PHONE)  # type: ignore[arg-type]
+            contexts.append(context)
+            return Phone(context)
+
+        yield fresh
+        for context in contexts:
+            context.close()
 
 
 def doubted(app: Flask) -> int:

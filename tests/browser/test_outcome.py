@@ -1,20 +1,18 @@
 """What it turned out to be: noted from the answers and from the record they led to, without leaving the page."""
 
 import shutil
-import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
-from werkzeug.serving import make_server
 
 from catalog.app import create_app
 from catalog.config import Settings
 from catalog.services.house import House
 from catalog.services.outcomes import collected
 from catalog.web import wording
-from tests.browser.conftest import PHONE, Silent
+from tests.browser.conftest import PHONE, serving
 
 pytestmark = pytest.mark.browser
 
@@ -27,13 +25,8 @@ def served(demo_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterato
     """A catalogue of its own, which these tests write to."""
     data = Path(shutil.copytree(demo_data, tmp_path_factory.mktemp("outcomes") / "data"))
     app = create_app(Settings.from_environment({"CHOCKBOOK_DATA": str(data)}))
-    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield app.extensions["chockbook"], f"http://127.0.0.1:{server.server_port}"
-    server.shutdown()
-    thread.join()
-    server.server_close()
+    with serving(app) as address:
+        yield app.extensions["chockbook"], address
     app.extensions["chockbook"].engine.dispose()
 
 

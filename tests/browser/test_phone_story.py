@@ -1,15 +1,14 @@
 """The whole story on one phone: installed, offline, found, done, reported, told of what is new, and what goes wrong."""
 
 import shutil
-import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 from flask import Flask
 from playwright.sync_api import Browser, BrowserContext, Page, expect
-from werkzeug.serving import BaseWSGIServer, make_server
 
 from catalog.app import create_app
 from catalog.config import Settings
@@ -19,7 +18,7 @@ from catalog.services.briefs import BriefAsked, compose_brief
 from catalog.services.doubting import doubt
 from catalog.services.house import House
 from catalog.services.work_list import WorkAsked, list_work
-from tests.browser.conftest import PHONE, Silent
+from tests.browser.conftest import PHONE, serving
 from tests.unit import hostile_photos
 
 pytestmark = pytest.mark.browser
@@ -53,35 +52,22 @@ class Served:
     """A catalogue of its own, since editions are published and the server is stopped."""
 
     app: Flask
-    server: BaseWSGIServer
-    thread: threading.Thread
+    address: str
+    stop: Callable[[], None]
 
     @property
     def house(self) -> House:
         house: House = self.app.extensions["chockbook"]
         return house
 
-    @property
-    def address(self) -> str:
-        return f"http://127.0.0.1:{self.server.server_port}"
-
-    def stop(self) -> None:
-        if self.thread.is_alive():
-            self.server.shutdown()
-            self.thread.join()
-            self.server.server_close()
-
 
 @pytest.fixture
 def served(demo_data: Path, tmp_path: Path) -> Iterator[Served]:
     data = shutil.copytree(demo_data, tmp_path / "data")
     app = create_app(Settings.from_environment({"CHOCKBOOK_DATA": str(data)}))
-    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    made = Served(app, server, thread)
-    yield made
-    made.stop()
+    with ExitStack() as running:
+        made = Served(app, running.enter_context(serving(app)), running.close)
+        yield made
     made.house.engine.dispose()
 
 

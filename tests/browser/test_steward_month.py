@@ -2,7 +2,6 @@
 back by two; going back. On a catalogue of its own, since it changes what is published."""
 
 import shutil
-import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -10,14 +9,13 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from flask import Flask
 from playwright.sync_api import Browser, Locator, Page, expect
-from werkzeug.serving import make_server
 
 from catalog.app import create_app
 from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.web import review_wording as says
 from catalog.web import wording
-from tests.browser.conftest import DESK, PHONE, Silent
+from tests.browser.conftest import DESK, PHONE, serving
 from tests.people import signed_in, somebody
 
 pytestmark = pytest.mark.browser
@@ -46,29 +44,23 @@ def app(demo_data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Ite
 @pytest.fixture
 def sign(app: Flask, browser: Browser) -> Iterator[Sign]:
     """sign(name, viewport=...) -> a page on which that person is signed in. A fault of a script fails the test."""
-    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Silent)
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    address = f"http://127.0.0.1:{server.server_port}"
-    contexts, faults = [], []
+    with serving(app) as address:
+        contexts, faults = [], []
 
-    def as_(name: str, viewport: dict[str, int] | None = None) -> Page:
-        context = browser.new_context(base_url=address, viewport=viewport or DESK)  # type: ignore[arg-type]
-        contexts.append(context)
-        cookie = signed_in(app, name).get_cookie("chockbook")
-        assert cookie is not None
-        context.add_cookies([{"name": "chockbook", "value": cookie.value, "url": address}])
-        page = context.new_page()
-        page.set_default_timeout(SLOW)
-        page.on("pageerror", lambda error: faults.append(str(error)))
-        return page
+        def as_(name: str, viewport: dict[str, int] | None = None) -> Page:
+            context = browser.new_context(base_url=address, viewport=viewport or DESK)  # type: ignore[arg-type]
+            contexts.append(context)
+            cookie = signed_in(app, name).get_cookie("chockbook")
+            assert cookie is not None
+            context.add_cookies([{"name": "chockbook", "value": cookie.value, "url": address}])
+            page = context.new_page()
+            page.set_default_timeout(SLOW)
+            page.on("pageerror", lambda error: faults.append(str(error)))
+            return page
 
-    yield as_
-    for context in contexts:
-        context.close()
-    server.shutdown()
-    thread.join()
-    server.server_close()
+        yield as_
+        for context in contexts:
+            context.close()
     assert faults == []
 
 
