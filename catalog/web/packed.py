@@ -7,7 +7,7 @@ from pathlib import PurePosixPath
 from flask import Response, request
 
 # Fonts and pictures are packed already.
-_TEXTS = (".css", ".js", ".svg", ".html")
+_TEXTS = (".css", ".js", ".json", ".svg", ".html")
 _LEAST = 600  # bytes; less is not worth the work
 
 

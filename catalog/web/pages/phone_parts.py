@@ -1,6 +1,5 @@
 """What the app on a phone fetches: which edition is newest, its parts, the engine, the app's own files, its worker."""
 
-import gzip
 import hashlib
 import json
 from collections.abc import Mapping
@@ -12,6 +11,7 @@ from werkzeug.exceptions import NotFound
 from catalog.domain.numbers import whole_number
 from catalog.services.phone import engine_for_phones, part, phone_edition
 from catalog.web.assets import FOLDER, Assets
+from catalog.web.packed import packed
 from catalog.web.pages.phone import version_here
 from catalog.web.phone_shell import Shell, shell_of
 from catalog.web.render import ASSETS, house
@@ -65,30 +65,18 @@ def _shell() -> Response:
 
 def _part(name: str) -> Response:
     """The bytes as the phone keeps them: packed. They are unpacked where they are read, so no encoding is named."""
-    packed = part(house(), name)
-    if packed is None:
+    content = part(house(), name)
+    if content is None:
         raise NotFound
-    return _for_good(packed, "application/gzip")
+    return _for_good(content, "application/gzip")
 
 
 def _engine(hash_: str, kind: str) -> Response:
     engine = engine_for_phones()
     if hash_ != engine.hash or kind not in ("js", "json"):
         raise NotFound
-    packed, plain = _packed_engine()[kind], engine.script if kind == "js" else engine.tables
-    content_type = f"{_SCRIPT if kind == 'js' else _JSON}; charset=utf-8"
-    if not request.accept_encodings.quality("gzip"):
-        return _for_good(plain, content_type)
-    made = _for_good(packed, content_type)
-    made.headers["Content-Encoding"] = "gzip"
-    made.headers["Vary"] = "Accept-Encoding"
-    return made
-
-
-@lru_cache(maxsize=1)
-def _packed_engine() -> dict[str, bytes]:
-    engine = engine_for_phones()
-    return {"js": gzip.compress(engine.script, mtime=0), "json": gzip.compress(engine.tables, mtime=0)}
+    content, mimetype = (engine.script, _SCRIPT) if kind == "js" else (engine.tables, _JSON)
+    return packed(_for_good(content, f"{mimetype}; charset=utf-8"), f"engine.{kind}")
 
 
 def _worker() -> Response:
