@@ -12,7 +12,6 @@ MENU = "Menu"
 BAR = "Pages"
 
 EDITION_WAITS = "looking which edition is on this phone"
-TABS = "What can be tapped"
 
 TITLE = "What do you see?"
 LINE = "What you see, in words"
