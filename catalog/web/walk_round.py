@@ -20,7 +20,9 @@ class PostureLink:
 
 @dataclass(frozen=True, slots=True)
 class WalkRound:
-    """strip, postures: of a record's page. cuts: its cut points, none where no way is stated."""
+    """strip: with the numbers of its page. postures: to have it drawn in, none where a scene says how it lies. cuts:
+    its cut points, none where no way is stated.
+    """
 
     strip: StripView
     postures: tuple[PostureLink, ...]

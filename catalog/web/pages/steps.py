@@ -13,6 +13,7 @@ from catalog.web.posted import scene_posted
 from catalog.web.render import house, page
 from catalog.web.scene_bar import scene_bar
 from catalog.web.steps_shown import general_shown, steps_shown
+from catalog.web.walk_round import WalkRound
 
 TITLE = "Steps for any vehicle"
 
@@ -43,4 +44,4 @@ def _of_record(code: str) -> AnyResponse:
     (vehicle,) = view.vehicles
     bar = scene_bar({field.key: field.said for field in view.scene}, answers, {})
     shown = {"title": vehicle.title, "vehicle": vehicle, "steps": steps_shown(view), "scene": bar, "view": record}
-    return make_response(page("steps.html", strip=strip, cuts=cut_points(record.record), **shown))
+    return make_response(page("steps.html", walk=WalkRound(strip, (), cut_points(record.record)), **shown))
