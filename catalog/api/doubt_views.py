@@ -48,7 +48,7 @@ def newest(house: House, given: Arguments) -> Reply:
     compiled = house.shelf.current()
     if given["device"]:
         house.counts.note_fetch(given["device"], min(given["since"], compiled.number))
-    titles = dict(zip(compiled.tables.meta["codes"], compiled.tables.meta["titles"], strict=True))
+    titles = compiled.titles
     since = [each for each in all_in(compiled) if each.edition > given["since"]]
     told = {
         "number": compiled.number,

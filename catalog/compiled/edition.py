@@ -1,7 +1,9 @@
 """A compiled edition, open for reading."""
 
 import json
+from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
+from functools import cached_property
 from pathlib import Path
 
 from catalog.compiled.blob import Blob
@@ -42,6 +44,11 @@ class Compiled:
     def codes(self) -> tuple[str, ...]:
         """Every record's code, sorted."""
         return self._records.keys
+
+    @cached_property
+    def titles(self) -> Mapping[str, str]:
+        """Every record's title by its code."""
+        return dict(zip(self.tables.meta["codes"], self.tables.meta["titles"], strict=True))
 
     @property
     def source_keys(self) -> tuple[str, ...]:

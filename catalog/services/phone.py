@@ -116,8 +116,7 @@ def _shelf(house: House) -> BundleShelf:
 
 
 def _doubts(compiled: Compiled) -> tuple[Mapping[str, Any], ...]:
-    titles = dict(zip(compiled.tables.meta["codes"], compiled.tables.meta["titles"], strict=True))
-    return tuple(_doubt(each, titles.get(each.code, each.code)) for each in all_in(compiled))
+    return tuple(_doubt(each, compiled.titles.get(each.code, each.code)) for each in all_in(compiled))
 
 
 def _doubt(view: DoubtView, title: str) -> Mapping[str, Any]:

@@ -105,8 +105,7 @@ def unwatch(house: House, actor: Actor | None, number: int, reason: str) -> None
 
 def watched(house: House) -> tuple[Watch, ...]:
     """What is watched, by number."""
-    meta = house.shelf.current().tables.meta
-    titles = dict(zip(meta["codes"], meta["titles"], strict=True))
+    titles = house.shelf.current().titles
     with read(house.engine) as conn:
         rows = tuple(stored.watched(conn))
     return tuple(

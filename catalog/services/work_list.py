@@ -7,7 +7,7 @@ change, which names where it came from, and is closed with a reason.
 import hashlib
 import secrets
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -190,9 +190,8 @@ def _order(entry: WorkEntry) -> tuple[int, float, int, str]:
 
 def _entries(house: House, conn: Connection, asked: WorkAsked) -> Iterator[WorkEntry]:
     compiled = house.shelf.current()
-    titles = dict(zip(compiled.tables.meta["codes"], compiled.tables.meta["titles"], strict=True))
     if asked.kind in ("", REPORT):
-        yield from _reports(conn, titles)
+        yield from _reports(conn, compiled.titles)
     if asked.kind in ("", CUES):
         yield from _cue_sets(conn, compiled.tables)
     if asked.kind in ("", UNREAD):
@@ -201,7 +200,7 @@ def _entries(house: House, conn: Connection, asked: WorkAsked) -> Iterator[WorkE
         yield from _of_records(conn, compiled, asked)
 
 
-def _reports(conn: Connection, titles: dict[str, str]) -> Iterator[WorkEntry]:
+def _reports(conn: Connection, titles: Mapping[str, str]) -> Iterator[WorkEntry]:
     photos = photos_listed(conn)
     for one in all_reports(conn):
         about = f" {path_words(one.path)}." if one.path else ""

@@ -34,8 +34,7 @@ def add(blueprint: Blueprint) -> None:
 
 def _doubts() -> str:
     compiled = house().shelf.current()
-    titles = dict(zip(compiled.tables.meta["codes"], compiled.tables.meta["titles"], strict=True))
-    return page("doubts.html", edition=edition_view(compiled), titles=titles, paged=paged(all_in(compiled)))
+    return page("doubts.html", edition=edition_view(compiled), titles=compiled.titles, paged=paged(all_in(compiled)))
 
 
 def _doubt(code: str) -> str | Response | tuple[str, int]:
