@@ -111,9 +111,7 @@ def four_answers(each: Each, scene: Scene, ticks: Ticks, port: PortLine) -> tupl
     around = _Around(each, scene, ticks, port)
     numbered = list(enumerate(each.plan.steps, 1))
     motion = [(number, step) for number, step in numbered if step.phase == "motion"]
-    doors = [
-        (number, step) for number, step in numbered if step.id in ("power_doors", "remove_now", "doors", "air_doors")
-    ]
+    doors = [(number, step) for number, step in numbered if step.id in _DOOR_STEPS]
     cutting = [(number, step) for number, step in numbered if step.phase == "cutoff" and step.id != "pack_live"]
     live = any(step.id == "pack_live" for step in each.plan.steps)
     return (

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from catalog.domain.wording import sentence
 from catalog.resolve.answering.question_views import QuestionsView
 from catalog.resolve.answering.question_words import CANNOT_TELL as CANNOT_TELL_WORDS
-from catalog.resolve.answering.question_words import WHOM
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +31,6 @@ class AskView:
     why: str
     answers: tuple[AnswerView, ...]
     named: bool
-    whom: str
     advice: str
     said: str
     offer: str
@@ -40,9 +38,8 @@ class AskView:
 
 def ask_view(view: QuestionsView) -> AskView:
     """The best question of an answer."""
-    whom = WHOM[view.caller]
     if not view.questions:
-        return AskView("", "", "", "", (), False, whom, view.advice, view.said, view.offer_unlisted)
+        return AskView("", "", "", "", (), False, view.advice, view.said, view.offer_unlisted)
     first = view.questions[0]
     cannot = AnswerView(first.cannot_tell, CANNOT_TELL_WORDS, "")
     answers = tuple(AnswerView(option.id, option.words, option.points_to) for option in first.options)
@@ -53,7 +50,6 @@ def ask_view(view: QuestionsView) -> AskView:
         why=sentence(first.why),
         answers=(*answers, cannot),
         named=not first.options,
-        whom=whom,
         advice=view.advice,
         said=view.said,
         offer=view.offer_unlisted,

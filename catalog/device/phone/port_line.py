@@ -11,7 +11,7 @@ from catalog.plan.steps import Step
 _NAMED = 3  # conditions; the step names them all
 _CRUSHED = "not crushed, burnt or wet inside"
 LEAVE = "LEAVE THE PORT ALONE"
-_NONE = "none in the record; leave any you find"
+_NONE_IN_RECORD = "none in the record; leave any you find"
 ONLY_IF = "only if no fire, smoke or water"
 
 
@@ -28,9 +28,9 @@ def port_line(each: Each, scene: Scene) -> PortLine:
         return _no_plug(each)
     if all(_on_the_ground(step, each, scene) for step in plugs):
         return PortLine("none", "under the vehicle, do not plan on it")
+    number = _number(each, plugs[0].id)
     if scene.said("fire") is not Said.NO or scene.said("water") is not Said.NO:
-        return PortLine("only_if", ONLY_IF, each.plan.steps.index(plugs[0]) + 1)
-    number = each.plan.steps.index(plugs[0]) + 1
+        return PortLine("only_if", ONLY_IF, number)
     conditions = _conditions(each, scene)
     return PortLine("step", f"step {number}{f', if {conditions}' if conditions else ', after the chocks'}", number)
 
@@ -50,9 +50,7 @@ def _no_plug(each: Each) -> PortLine:
         number = _number(each, id_)
         if number:
             return PortLine("none", _plain(words[key][-1]), number)
-    return PortLine(
-        "none", "none in the record; leave any you find" if each.subject.record else _plain(words["alone"][0])
-    )
+    return PortLine("none", _NONE_IN_RECORD if each.subject.record else _plain(words["alone"][0]))
 
 
 def _plain(text: str) -> str:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from catalog.device.phone.asked import Asked
 from catalog.device.phone.asking import AskView, ask_view
-from catalog.domain.said import SCENE
 from catalog.plan.proposed import proposed_scene
 from catalog.plan.scene import FIELDS
 from catalog.resolve.amending import GIVEN, Amendments, Key
@@ -54,9 +53,8 @@ class SearchView:
     chips: in the order of the text, then what was tapped or answered; a piece's meanings are their numbers. struck:
     what was read and is left out. unread: words nothing was made of. masked: how many numbers, names and addresses are
     not used. rows: none when nothing said can rank; message then says what to say. others: the vehicles not shown.
-    scene: as proposed and answered, field -> yes or no. scene_words: as said, (label, answer). ask: None where it was
-    not asked for. state: what the probabilities rest on: expert, simulated or field; rests: the same with why.
-    status: for a screen reader.
+    scene: as proposed and answered, field -> yes or no. ask: None where it was not asked for. state: what the
+    probabilities rest on: expert, simulated or field; rests: the same with why. status: for a screen reader.
     """
 
     text: str
@@ -74,40 +72,16 @@ class SearchView:
     any_title: str
     any_words: str
     scene: dict[str, str]
-    scene_words: tuple[tuple[str, str], ...]
     ask: AskView | None
     state: str
     rests: str
     status: str
 
 
-@dataclass(frozen=True, eq=False)
-class Weighed:
-    """A search read and weighed."""
-
-    found: Understood
-    result: Posterior
-
-
 def answer(field: Field, asked: Asked) -> SearchView:
     """The whole answer. The text of at most 2,000 characters, answers and scene of those there are."""
-    return view_of(field, asked, weigh(field, asked))
-
-
-def weigh(field: Field, asked: Asked) -> Weighed:
-    """Read and weigh."""
     found = understood(Told(asked.text, asked.driving_side, _amendments(asked), asked.answers), field)
-    return Weighed(found, posterior(found.evidence, field))
-
-
-def _amendments(asked: Asked) -> Amendments:
-    taps = answered((), asked.taps)
-    return Amendments(asked.struck, taps.cues)
-
-
-def view_of(field: Field, asked: Asked, weighed: Weighed) -> SearchView:
-    """What is shown of a search that was weighed."""
-    found, result = weighed.found, weighed.result
+    result = posterior(found.evidence, field)
     reading = found.reading
     places = shown(result, FIRST)
     scale = _scale(field, asked, result, places)
@@ -133,12 +107,16 @@ def view_of(field: Field, asked: Asked, weighed: Weighed) -> SearchView:
         any_title=ANY_TITLE,
         any_words=ANY_WORDS,
         scene=_scene(reading.scene, asked),
-        scene_words=tuple((term.label, reading.scene[term.key]) for term in SCENE.terms if term.key in reading.scene),
         ask=ask,
         state=field.parameters.origin,
         rests=field.parameters.calibration,
         status=status(scale, message, "" if ask is None else ask.ask),
     )
+
+
+def _amendments(asked: Asked) -> Amendments:
+    taps = answered((), asked.taps)
+    return Amendments(asked.struck, taps.cues)
 
 
 def _scale(field: Field, asked: Asked, result: Posterior, places: Sequence[int]) -> Scale:

@@ -1,4 +1,4 @@
-"""What the services say in words about a reading and its result."""
+"""What is said in words about a reading and its result."""
 
 from collections.abc import Mapping, Sequence
 

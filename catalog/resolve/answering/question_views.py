@@ -1,4 +1,4 @@
-"""What the services return of questions: plain, frozen, without HTTP or terminal words."""
+"""Questions as shown: plain, frozen, without HTTP or terminal words."""
 
 from dataclasses import dataclass
 

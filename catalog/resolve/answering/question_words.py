@@ -1,4 +1,4 @@
-"""What the services say in words about questions."""
+"""What is said in words about questions."""
 
 from collections.abc import Mapping, Sequence
 
