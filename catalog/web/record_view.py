@@ -4,12 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from catalog.domain.facts import State
-from catalog.domain.markets import MARKET
+from catalog.domain.identity_words import identity_words, vehicle_line
 from catalog.domain.places import END, Place
 from catalog.domain.record import Record, attribute_at
 from catalog.domain.sources import KIND, Source
 from catalog.domain.spec.template_order import ISO_17840_3
-from catalog.domain.vocabulary import PROPULSION, STEERING
 from catalog.domain.wording import sentence
 from catalog.services.views import RecordView
 from catalog.web.facts import FactView, SourceMark, fact_view, source_marks
@@ -46,10 +45,10 @@ def record_view(view: RecordView, order: str = "") -> Page:
     # Sections the specification gained since this order was written follow at the end.
     keys = [*ORDER, *(key for key in groups if key not in ORDER)]
     return Page(
-        line=_line(record),
+        line=vehicle_line(record),
         badge=badge,
         badge_place=badge_place,
-        identity=tuple(_identity(record)),
+        identity=identity_words(record),
         identity_sources=source_marks(record.identity.src, sources),
         first=first_screen(record, sources),
         telltale=fact_view("looks.telltale", telltale, record.fact("looks.telltale"), sources),
@@ -58,14 +57,6 @@ def record_view(view: RecordView, order: str = "") -> Page:
         sources=_sources(sources),
         order=order,
     )
-
-
-def _line(record: Record) -> str:
-    """ "pickup 2021–2024, battery electric"."""
-    body = record.fact("looks.body")
-    attr = attribute_at("looks.body")
-    shape = fact_view("looks.body", attr, body, {}).text if body.state is State.STATED else "vehicle"
-    return f"{shape} {record.identity.years}, {PROPULSION.label_of(record.identity.propulsion)}"
 
 
 def _badge(record: Record) -> tuple[str, str]:
@@ -77,24 +68,6 @@ def _badge(record: Record) -> tuple[str, str]:
             end = END.label_of(place.value.end) if isinstance(place.value, Place) else ""
             return str(text.value), end
     return "", ""
-
-
-def _identity(record: Record) -> list[tuple[str, str]]:
-    one = record.identity
-    rows = [
-        ("Make", one.make),
-        ("Model", one.model),
-        ("Variant", one.variant or ""),
-        ("Also called", ", ".join(one.names)),
-        ("Model years", str(one.years)),
-        ("Propulsion", PROPULSION.label_of(one.propulsion)),
-        ("UNECE category", one.category),
-        ("Steering", ", ".join(STEERING.label_of(key) for key in one.steering)),
-        ("Markets", ", ".join(MARKET.label_of(key) for key in one.markets)),
-        ("Platform family", one.platform or ""),
-        ("VIN patterns", ", ".join(one.vins)),
-    ]
-    return [(label, text) for label, text in rows if text]
 
 
 def _sources(sources: Mapping[str, Source]) -> tuple[tuple[Source, str], ...]:

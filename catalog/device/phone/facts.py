@@ -3,15 +3,14 @@
 Figures are metric with US customary beside them, as everywhere (domain/wording.py).
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from catalog.device.phone.model import Meta
 from catalog.domain.facts import State
-from catalog.domain.markets import MARKET
+from catalog.domain.identity_words import identity_words
 from catalog.domain.record import Line, Record, lines, list_at, list_paths
 from catalog.domain.spec import TREE, ListOf
-from catalog.domain.vocabulary import PROPULSION, STEERING
 from catalog.domain.wording import Wording, fact_wording, sentence
 
 
@@ -64,7 +63,7 @@ def facts_of(record: Record, meta: Meta) -> Facts:
     for line in lines(record):
         groups[line.section.key].append(_fact(line, record))
     return Facts(
-        tuple(_identity(record)),
+        identity_words(record),
         tuple(
             FactGroup(each.key, sentence(each.label), tuple(groups[each.key]), tuple(_empty(each.key, record)))
             for each in TREE
@@ -123,21 +122,3 @@ def _empty(key: str, record: Record) -> Iterator[str]:
             none = whole is not None and whole.state is State.STATED
             told = f"none, says {', '.join(map(source_words, whole.src))}" if whole and none else listed.empty
             yield sentence(f"{listed.label}: {told}")
-
-
-def _identity(record: Record) -> Iterator[tuple[str, str]]:
-    one = record.identity
-    rows: Mapping[str, str] = {
-        "Make": one.make,
-        "Model": one.model,
-        "Variant": one.variant or "",
-        "Also called": ", ".join(one.names),
-        "Model years": str(one.years),
-        "Propulsion": PROPULSION.label_of(one.propulsion),
-        "UNECE category": one.category,
-        "Steering": ", ".join(STEERING.label_of(key) for key in one.steering),
-        "Markets": ", ".join(MARKET.label_of(key) for key in one.markets),
-        "Platform family": one.platform or "",
-        "VIN patterns": ", ".join(one.vins),
-    }
-    yield from ((label, text) for label, text in rows.items() if text)

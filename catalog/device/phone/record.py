@@ -10,10 +10,9 @@ from catalog.device.phone.scene_cells import first_cells, other_cells
 from catalog.device.phone.step_views import clocks, phase_views
 from catalog.domain.cautions import DEMO_MARK, FULL, short
 from catalog.domain.facts import State
+from catalog.domain.identity_words import vehicle_line
 from catalog.domain.places import Place
-from catalog.domain.record import Record, attribute_at
-from catalog.domain.vocabulary import PROPULSION
-from catalog.domain.wording import value_words
+from catalog.domain.record import Record
 from catalog.plan.brief.dangers import also_words, dangers_of
 from catalog.plan.brief.vehicles import Each
 from catalog.plan.derived_items import Values
@@ -36,7 +35,7 @@ def record_view(record: Record | None, meta: Meta, scene: Scene, ticks: Mapping[
     return RecordView(
         code=meta.code,
         title=ANY_TITLE if record is None else record.identity.title,
-        subtitle=ANY_SUBTITLE if record is None else subtitle(record),
+        subtitle=ANY_SUBTITLE if record is None else vehicle_line(record),
         edition=meta.edition,
         edition_short=f"edition {meta.number}",
         demo=DEMO_MARK if meta.demo else "",
@@ -66,14 +65,6 @@ def _danger(dangers: Sequence[Mapping[str, Any]]) -> str:
     if dangers[0]["id"] in _ALWAYS:
         return ""
     return " ".join(part for part in (dangers[0]["forms"][-1], also_words(dangers)) if part)
-
-
-def subtitle(record: Record) -> str:
-    """ "pickup 2021–2024, battery electric"."""
-    path = "looks.body"
-    body = record.fact(path)
-    shape = value_words(attribute_at(path), body.value) if body.state is State.STATED and body.value else "vehicle"
-    return f"{shape} {record.identity.years}, {PROPULSION.label_of(record.identity.propulsion)}"
 
 
 def badge(record: Record) -> Badge:

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 
 from catalog.device.phone.model import Meta, Ticked
-from catalog.device.phone.record import ANY_TITLE, subtitle
+from catalog.device.phone.record import ANY_TITLE
 from catalog.domain.cautions import DEMO_MARK
+from catalog.domain.identity_words import vehicle_line
 from catalog.domain.record import Record
 from catalog.plan.brief.hand_over import HandOver, Tick, slip, typed_fields
 from catalog.plan.brief.model import BriefInput, BriefVehicle, Data, Section
@@ -22,7 +23,7 @@ def slip_of(
     possible = () if record is None else (Possible(meta.code, record, 1.0),)
     table = meta.table or shipped_table()
     plan = plan_for_several(Field(possible), scene, None, table)
-    vehicles = () if record is None else (BriefVehicle(meta.code, record.identity.title, subtitle(record), record),)
+    vehicles = () if record is None else (BriefVehicle(meta.code, record.identity.title, vehicle_line(record), record),)
     asked = BriefInput(_LETTER, Data(meta.number, meta.edition, meta.demo), plan, vehicles, scene)
     ticked = tuple(Tick(key, each.state, each.said) for key, each in ticks.items())
     made = slip(HandOver(asked, ticked, typed))
