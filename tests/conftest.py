@@ -32,18 +32,25 @@ def nothing_of_the_person_running(monkeypatch: pytest.MonkeyPatch, tmp_path_fact
 
 
 @pytest.fixture(scope="session")
-def demo_data(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def demo_data(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     """A data folder holding the demo catalogue, prepared once. For reading: copy it before writing."""
     from catalog.config import Settings
     from catalog.services.house import open_house
     from catalog.services.seeding import prepare_demo
+    from catalog.store.engine import read
+    from catalog.store.people import all_accounts
     from seed_demo import load
 
     data = tmp_path_factory.mktemp("demo")
     house = open_house(Settings.from_environment({"CHOCKBOOK_DATA": str(data)}))
     prepare_demo(house, load(), lambda text: None)
+    with read(house.engine) as conn:
+        people_there = all_accounts(conn)
     house.engine.dispose()
-    return data
+    yield data
+    with read(house.engine) as conn:
+        assert all_accounts(conn) == people_there, "a test wrote into what all tests read"
+    house.engine.dispose()
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -3,6 +3,7 @@
 import gzip
 import os
 import re
+import shutil
 import signal
 import subprocess
 import sys
@@ -30,9 +31,11 @@ def started(data: Path, *arguments: str, **more: str) -> subprocess.Popen[str]:
 
 
 @pytest.fixture
-def serving(demo_data: Path, request: pytest.FixtureRequest) -> Iterator[tuple[subprocess.Popen[str], str]]:
-    """A served catalogue and its address, on a free port."""
-    process = started(demo_data, *request.param, "--port", "0")
+def serving(
+    demo_data: Path, tmp_path: Path, request: pytest.FixtureRequest
+) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """A served catalogue and its address, on a free port; its own, since the demo writes its people into it."""
+    process = started(shutil.copytree(demo_data, tmp_path / "data"), *request.param, "--port", "0")
     assert process.stdout is not None
     address = ""
     for line in process.stdout:
