@@ -4,7 +4,9 @@ Fixtures here are for all tests; those of one folder live in its own conftest. U
 data that shows the point; a shape only one test needs goes into that test.
 """
 
+import fcntl
 import os
+import shutil
 import socket
 from collections.abc import Iterator
 from pathlib import Path
@@ -32,25 +34,41 @@ def nothing_of_the_person_running(monkeypatch: pytest.MonkeyPatch, tmp_path_fact
 
 
 @pytest.fixture(scope="session")
-def demo_data(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+def demo_data(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Iterator[Path]:
     """A data folder holding the demo catalogue, prepared once. For reading: copy it before writing."""
     from catalog.config import Settings
     from catalog.services.house import open_house
-    from catalog.services.seeding import prepare_demo
     from catalog.store.engine import read
     from catalog.store.people import all_accounts
-    from seed_demo import load
 
-    data = tmp_path_factory.mktemp("demo")
+    data = tmp_path_factory.mktemp("demo") / "data"
+    shutil.copytree(_prepared_demo(tmp_path_factory.getbasetemp(), worker_id), data)
     house = open_house(Settings.from_environment({"CHOCKBOOK_DATA": str(data)}))
-    prepare_demo(house, load(), lambda text: None)
     with read(house.engine) as conn:
         people_there = all_accounts(conn)
-    house.engine.dispose()
     yield data
     with read(house.engine) as conn:
         assert all_accounts(conn) == people_there, "a test wrote into what all tests read"
     house.engine.dispose()
+
+
+def _prepared_demo(folder: Path, worker_id: str) -> Path:
+    """Prepared by whichever process of this run comes first; the others wait for it."""
+    from catalog.config import Settings
+    from catalog.services.house import open_house
+    from catalog.services.seeding import prepare_demo
+    from seed_demo import load
+
+    shared = folder if worker_id == "master" else folder.parent
+    data, done = shared / "prepared-demo", shared / "prepared-demo.done"
+    with (shared / "prepared-demo.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not done.exists():
+            house = open_house(Settings.from_environment({"CHOCKBOOK_DATA": str(data)}))
+            prepare_demo(house, load(), lambda text: None)
+            house.engine.dispose()
+            done.touch()
+    return data
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -18,4 +18,5 @@ def register(app: Flask) -> None:
     requests_log.register(app)
     guard.register(app)
     acting.register(app)
-    serve(app, bind(app).spec)
+    bind(app)
+    serve(app)

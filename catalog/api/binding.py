@@ -2,6 +2,7 @@
 
 import http
 from collections.abc import Callable, Mapping
+from functools import cache
 from typing import Any, NoReturn
 
 from apispec.ext.marshmallow import MarshmallowPlugin
@@ -84,8 +85,15 @@ class _Blueprint(Blueprint):  # type: ignore[misc]
     ARGUMENTS_PARSER = Parser()
 
 
-def bind(app: Flask) -> Any:
-    """Register every operation; returns the Api, whose `spec` is the document."""
+def bind(app: Flask) -> None:
+    """Register every operation."""
+    app.register_blueprint(_blueprint())
+
+
+@cache
+def document() -> dict[str, Any]:
+    """The OpenAPI document of every operation; made when it is first asked for, and the same in every application."""
+    app = Flask("document", static_folder=None, template_folder=None)
     api = CatalogueApi(
         spec_kwargs={
             "title": "Chockbook",
@@ -98,9 +106,16 @@ def bind(app: Flask) -> Any:
     api.init_app(app)
     components.add(api.spec)
     api.register_blueprint(_blueprint())
-    return api
+    told: dict[str, Any] = api.spec.to_dict()
+    for path in told["paths"].values():
+        for operation in path.values():
+            if isinstance(operation, dict):
+                # The good answer before the problems.
+                operation["responses"] = dict(sorted(operation["responses"].items()))
+    return told
 
 
+@cache
 def _blueprint() -> Any:
     blueprint = _Blueprint("api", __name__, url_prefix=PREFIX, description="The catalogue, version 1.")
     for operation in OPERATIONS:

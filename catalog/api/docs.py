@@ -4,41 +4,35 @@ The page needs no script and no other host. Its example answers are what the run
 answers, shortened; they are made anew with each edition, so they cannot go stale.
 """
 
+from functools import cache
 from pathlib import Path
-from typing import Any
 
 from flask import Blueprint, Flask, Response, current_app, json, render_template, request
 from markupsafe import Markup, escape
 
 from catalog.api import examples, problems, reply, tables
+from catalog.api.binding import PREFIX, document
 from catalog.api.operations import OPERATIONS
 from catalog.domain import cautions
 from catalog.services.house import House
 
-PREFIX = "/api/v1"
 _POLICY = "default-src 'none'; style-src 'self'; base-uri 'none'; frame-ancestors 'none'; form-action 'none'"
 
 
-def serve(app: Flask, spec: Any) -> None:
-    """Serve the document and its page. spec: the finished APISpec."""
-    document = _in_order(spec.to_dict())
-    body = json.dumps(document, ensure_ascii=False, sort_keys=False, indent=2)
+def serve(app: Flask) -> None:
+    """Serve the document and its page."""
     kept = examples.Kept()
     blueprint = Blueprint("api_docs", __name__, url_prefix=PREFIX, template_folder="templates")
-    blueprint.add_url_rule("/openapi.json", "openapi", lambda: _file(body, "application/json"))
-    blueprint.add_url_rule("/docs", "docs", lambda: _page(document, kept))
+    blueprint.add_url_rule("/openapi.json", "openapi", lambda: _file(_written(), "application/json"))
+    blueprint.add_url_rule("/docs", "docs", lambda: _page(kept))
     blueprint.add_url_rule("/docs.css", "style", _style)
     blueprint.add_app_template_filter(_code, "backticks")
     app.register_blueprint(blueprint)
 
 
-def _in_order(document: dict[str, Any]) -> dict[str, Any]:
-    """The document with the good answer before the problems."""
-    for path in document["paths"].values():
-        for operation in path.values():
-            if isinstance(operation, dict):
-                operation["responses"] = dict(sorted(operation["responses"].items()))
-    return document
+@cache
+def _written() -> str:
+    return json.dumps(document(), ensure_ascii=False, sort_keys=False, indent=2)
 
 
 def _code(text: str) -> Markup:
@@ -57,17 +51,18 @@ def _file(body: str, media_type: str) -> Response:
     return reply.conditional(Response(body, mimetype=media_type), reply.NEWEST)
 
 
-def _page(document: dict[str, Any], kept: examples.Kept) -> Response:
+def _page(kept: examples.Kept) -> Response:
     house: House = current_app.extensions["chockbook"]
+    told = document()
     origin = f"http://127.0.0.1:{request.environ.get('SERVER_PORT', '8000')}{PREFIX}"
     made = kept.newest(house, OPERATIONS)
     entries = [
         {
             "operation": operation,
             "path": examples.path_of(operation),
-            "told": document["paths"][examples.path_of(operation)][operation.method.lower()],
-            "parameters": tables.parameters(document, operation),
-            "fields": tables.answer_fields(document, operation),
+            "told": told["paths"][examples.path_of(operation)][operation.method.lower()],
+            "parameters": tables.parameters(told, operation),
+            "fields": tables.answer_fields(told, operation),
             "curl": examples.curl(operation, made.found, origin),
             "answer": made.answers[operation.name],
             "kinds": [kind for kind in problems.KINDS if kind.status in operation.statuses],
@@ -77,12 +72,12 @@ def _page(document: dict[str, Any], kept: examples.Kept) -> Response:
     page = render_template(
         "api/docs.html",
         entries=entries,
-        title=document["info"]["title"],
-        version=document["info"]["version"],
+        title=told["info"]["title"],
+        version=told["info"]["version"],
         kinds=problems.KINDS,
         problem=examples.problem(),
-        fact_fields=tables.fields(document, {"$ref": "#/components/schemas/Fact"}),
-        problem_fields=tables.fields(document, {"$ref": "#/components/schemas/Problem"}),
+        fact_fields=tables.fields(told, {"$ref": "#/components/schemas/Fact"}),
+        problem_fields=tables.fields(told, {"$ref": "#/components/schemas/Problem"}),
         cautions=cautions.FULL_POSSIBLE,
         mark=cautions.DEMO_MARK if house.settings.demo else "",
     )

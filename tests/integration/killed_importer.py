@@ -1,9 +1,5 @@
-"""Brings a guide update in and kills itself at a named point.
+"""Brings a guide update in and kills itself at a named point."""
 
-python -m tests.integration.killed_importer DATA URL FILE POINT
-"""
-
-import sys
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
@@ -14,7 +10,7 @@ from catalog.config import Settings
 from catalog.services import importing, proposing
 from catalog.services.house import open_house
 from catalog.services.importing import BroughtFile
-from tests.integration.killed_publisher import after, before, die
+from tests.integration.dying import after, before, die
 from tests.integration.review_samples import STEWARD
 
 # In the order in which they come. Up to "committing" nothing is stored; from then on all of it is.
@@ -37,14 +33,9 @@ def dying(records: Iterable[Any]) -> Iterator[Any]:
     die()
 
 
-def main(data: str, url: str, file: str, point: str) -> None:
+def bring(data: str, url: str, file: str, point: str) -> None:
     house = open_house(Settings(Path(data), url))
     POINTS[point](house.engine)
     path = Path(file)
     brought = BroughtFile(path.name, path.read_bytes())
     importing.propose_update(house, STEWARD, brought, dying if point == "checking" else iter)
-    print("it was not killed")
-
-
-if __name__ == "__main__":
-    main(*sys.argv[1:])

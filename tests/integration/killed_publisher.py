@@ -1,11 +1,5 @@
-"""Publishes an update and kills itself at a named point.
+"""Publishes an update and kills itself at a named point."""
 
-python -m tests.integration.killed_publisher DATA URL UPDATE POINT
-"""
-
-import os
-import signal
-import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -17,28 +11,8 @@ from catalog.config import Settings
 from catalog.services import gates, publishing
 from catalog.services.house import open_house
 from catalog.store import publish as store_publish
+from tests.integration.dying import after, before, die
 from tests.integration.review_samples import APPROVER
-
-
-def die(*_: Any, **__: Any) -> None:
-    os.kill(os.getpid(), signal.SIGKILL)
-
-
-def before(module: Any, name: str) -> None:
-    """Die instead of calling."""
-    setattr(module, name, die)
-
-
-def after(module: Any, name: str) -> None:
-    """Die once it has returned."""
-    real: Callable[..., Any] = getattr(module, name)
-
-    def wrapped(*args: Any, **kwargs: Any) -> Any:
-        real(*args, **kwargs)
-        die()
-
-    setattr(module, name, wrapped)
-
 
 # In the order in which they come. Up to "committing" nothing is published; from then on all of it is.
 POINTS: dict[str, Callable[[Any], Any]] = {
@@ -56,14 +30,9 @@ POINTS: dict[str, Callable[[Any], Any]] = {
 PUBLISHED = frozenset({"committed", "compiling", "put in place", "compiled"})
 
 
-def main(data: str, url: str, number: str, point: str) -> None:
+def publish(data: str, url: str, number: str, point: str) -> None:
     house = open_house(Settings(Path(data), url))
     gates.DESCRIPTIONS = 5
     publishing.check_publication(house, APPROVER, [int(number)])
     POINTS[point](house.engine)
     publishing.publish_edition(house, APPROVER, [number], "Killed on the way.")
-    print("it was not killed")
-
-
-if __name__ == "__main__":
-    main(*sys.argv[1:])

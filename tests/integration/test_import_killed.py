@@ -1,8 +1,6 @@
 """An import that is killed on the way: nothing of it is stored or all of it, and the same file again goes on."""
 
 import json
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -17,7 +15,8 @@ from catalog.services.trail import TrailAsked, read_trail
 from catalog.services.updates import UpdatesAsked, list_updates
 from catalog.store.engine import read
 from catalog.store.verify import verify
-from tests.integration.killed_importer import POINTS, STORED
+from tests.integration.dying import killed
+from tests.integration.killed_importer import POINTS, STORED, bring
 from tests.integration.review_samples import ADMINISTRATOR, STEWARD, document, small_house
 from tests.integration.store_samples import ALPHA, BRAVO
 
@@ -44,9 +43,7 @@ def test_killed_at_any_step_the_same_file_again_goes_on(
     )
     file.write_text("\n".join(json.dumps(line) for line in lines))
     house.engine.dispose()
-    command = [sys.executable, "-m", "tests.integration.killed_importer", str(tmp_path / "data"), database_url]
-    killed = subprocess.run([*command, str(file), point], capture_output=True, text=True, timeout=120, check=False)
-    assert killed.returncode == -9, killed.stderr
+    killed(bring, str(tmp_path / "data"), database_url, str(file), point)
     stored = int(point in STORED)
     assert len(list_updates(house, STEWARD, UpdatesAsked()).updates) == stored
     with read(house.engine) as conn:

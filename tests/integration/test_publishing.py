@@ -1,7 +1,5 @@
 """Publishing: checks, the watch list, several at once, killed at every step, and going back."""
 
-import subprocess
-import sys
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
@@ -30,7 +28,8 @@ from catalog.store.updates import StoredDecision, add_decision, decisions, next_
 from catalog.store.verify import verify
 from schemas.findings import Finding, Invalid
 from schemas.record import check_record
-from tests.integration.killed_publisher import POINTS, PUBLISHED
+from tests.integration.dying import killed
+from tests.integration.killed_publisher import POINTS, PUBLISHED, publish
 from tests.integration.review_samples import (
     ADMINISTRATOR,
     APPROVER,
@@ -336,9 +335,7 @@ def test_killed_at_any_step_it_is_the_old_edition_or_the_new_one(
 ) -> None:
     number = accepted(house, {ALPHA: SHORTER})
     house.engine.dispose()
-    command = [sys.executable, "-m", "tests.integration.killed_publisher", str(tmp_path / "data"), database_url, number]
-    killed = subprocess.run([*command, point], capture_output=True, text=True, timeout=120, check=False)
-    assert killed.returncode == -9, killed.stderr
+    killed(publish, str(tmp_path / "data"), database_url, number, point)
     found = open_house(house.settings)
     try:
         expected = 2 if point in PUBLISHED else 1

@@ -2,7 +2,7 @@
 
 import shutil
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -20,7 +20,6 @@ from catalog.services.acting import actor_of
 from catalog.services.house import House
 from catalog.services.signing import TERMINAL, Tried, sign_in
 from catalog.services.trail import TrailAsked, read_trail
-from catalog.store.migrate import upgrade
 from catalog.web import acting
 from catalog.web.pages.signing import own_page
 from tests.people import PASSWORD, csrf, signed_in, somebody, token_of
@@ -34,14 +33,25 @@ GUARDED = {
 }
 
 
-def made(data: Path, **settings: Any) -> Flask:
-    app = create_app(replace(Settings(data, f"sqlite:///{data / 'chockbook.db'}"), **settings))
-    upgrade(app.extensions["chockbook"].engine)
-    return app
+Made = Callable[..., Flask]
 
 
 @pytest.fixture
-def app(tmp_path: Path) -> Iterator[Flask]:
+def made(sqlite_template: Path) -> Made:
+    """made(data, ...) -> the application on a data folder, which is made where it is not there, and its settings."""
+
+    def at(data: Path, **settings: Any) -> Flask:
+        file = data / "chockbook.db"
+        if not file.exists():
+            data.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(sqlite_template, file)
+        return create_app(replace(Settings(data, f"sqlite:///{file}"), **settings))
+
+    return at
+
+
+@pytest.fixture
+def app(made: Made, tmp_path: Path) -> Iterator[Flask]:
     app = made(tmp_path / "data")
     yield app
     app.extensions["chockbook"].engine.dispose()
@@ -92,7 +102,7 @@ def test_the_cookie_is_as_rfc_6265bis_and_the_pages_need_it(app: Flask, house: H
     assert "Secure" not in parts
 
 
-def test_behind_https_the_cookie_goes_over_nothing_else(tmp_path: Path) -> None:
+def test_behind_https_the_cookie_goes_over_nothing_else(made: Made, tmp_path: Path) -> None:
     app = made(tmp_path / "data", https=True)
     somebody(app.extensions["chockbook"], "tam.orrell", Role.STEWARD)
     client = app.test_client()
@@ -106,7 +116,7 @@ def test_behind_https_the_cookie_goes_over_nothing_else(tmp_path: Path) -> None:
     app.extensions["chockbook"].engine.dispose()
 
 
-def test_addresses_behind_the_proxy_are_told_apart_and_forged_ones_are_not_believed(tmp_path: Path) -> None:
+def test_addresses_behind_the_proxy_are_told_apart_and_forged_ones_are_not_believed(made: Made, tmp_path: Path) -> None:
     app = made(tmp_path / "data", https=True)
     plain = made(tmp_path / "plain")
     for one in (app, plain):
@@ -117,7 +127,7 @@ def test_addresses_behind_the_proxy_are_told_apart_and_forged_ones_are_not_belie
         made_app.extensions["chockbook"].engine.dispose()
 
 
-def test_the_key_of_sessions_is_its_owners_and_shared_by_processes(tmp_path: Path) -> None:
+def test_the_key_of_sessions_is_its_owners_and_shared_by_processes(made: Made, tmp_path: Path) -> None:
     one = made(tmp_path / "data")
     somebody(one.extensions["chockbook"], "tam.orrell", Role.STEWARD)
     client = signed_in(one, "tam.orrell")
@@ -135,7 +145,9 @@ def test_nothing_is_written_for_who_only_reads(app: Flask, tmp_path: Path) -> No
     assert not (tmp_path / "data" / "session.key").exists()
 
 
-def test_a_cookie_under_another_key_or_changed_is_nobodys(app: Flask, tam: FlaskClient, tmp_path: Path) -> None:
+def test_a_cookie_under_another_key_or_changed_is_nobodys(
+    made: Made, app: Flask, tam: FlaskClient, tmp_path: Path
+) -> None:
     other = made(tmp_path / "other")
     somebody(other.extensions["chockbook"], "tam.orrell", Role.ADMINISTRATOR)
     forged = cookie(signed_in(other, "tam.orrell"))
@@ -329,7 +341,7 @@ def test_a_terminals_sign_in_works_as_a_token_and_a_pages_does_not(app: Flask, h
         assert (answer.status_code == 401) is expected
 
 
-def test_where_reading_needs_an_account_nothing_else_is_shown(tmp_path: Path, demo_data: Path) -> None:
+def test_where_reading_needs_an_account_nothing_else_is_shown(made: Made, tmp_path: Path, demo_data: Path) -> None:
     data = Path(shutil.copytree(demo_data, tmp_path / "data"))
     app = made(data, reading="accounts")
     house: House = app.extensions["chockbook"]
@@ -456,7 +468,7 @@ def test_the_trail_page_shows_filters_and_hands_out(app: Flask, house: House) ->
     assert '"action":"export"' in file.text.splitlines()[-1]
 
 
-def test_an_outcome_is_kept_only_with_the_forms_token(tmp_path: Path, demo_data: Path) -> None:
+def test_an_outcome_is_kept_only_with_the_forms_token(made: Made, tmp_path: Path, demo_data: Path) -> None:
     app = made(Path(shutil.copytree(demo_data, tmp_path / "data")))
     client = app.test_client()
     live = client.post("/desk/live", data={"said": "white pickup, port left rear"}).text
@@ -469,7 +481,7 @@ def test_an_outcome_is_kept_only_with_the_forms_token(tmp_path: Path, demo_data:
 
 
 def test_a_host_that_cannot_keep_a_key_is_still_read(
-    tmp_path: Path, demo_data: Path, monkeypatch: pytest.MonkeyPatch
+    made: Made, tmp_path: Path, demo_data: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def full(data: Path, path: Path) -> bytes:
         raise OSError(28, "No space left on device")

@@ -227,7 +227,7 @@ def house(*, demo: bool = True) -> Any:
     """A house whose shelf holds edition 3."""
     newest = SimpleNamespace(
         number=3, hash="3" * 64, published_at=EDITIONS[2].published_at, author="A. Steward", reason="", codes=(CODE,),
-        tables=SimpleNamespace(meta={"codes": [CODE], "titles": ["Ondal Tarrow"], "doubted": []}),
+        titles={CODE: "Ondal Tarrow"}, tables=SimpleNamespace(meta={"codes": [CODE], "doubted": []}),
     )  # fmt: skip
     settings = Settings(Path("/nowhere/chockbook"), "sqlite://", demo=demo)
     return SimpleNamespace(settings=settings, shelf=SimpleNamespace(current=lambda: newest))
