@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from flask import Flask
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 from werkzeug.serving import WSGIRequestHandler, make_server
 
 from catalog.app import create_app
@@ -17,6 +17,7 @@ from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.store import people
 from catalog.store.engine import read
+from tests.browser.used_phone import UsedPhone
 from tests.people import signed_in, somebody
 
 _QUIET = (
@@ -26,6 +27,8 @@ _QUIET = (
     "--disable-component-update",
     "--disable-sync",
 )
+# What is expected comes at once or, on a slow and busy machine, some time later: nothing here measures how soon.
+expect.set_options(timeout=60_000)
 PHONE = {"width": 360, "height": 740}
 DESK = {"width": 1440, "height": 900}
 
@@ -120,3 +123,19 @@ def open_page(browser: Browser, address: str, site: Flask) -> Iterator[Open]:
         context.close()
     # The browser itself writes every failed request to the console; some tests fail them on purpose.
     assert [fault for fault in faults if not re.match(r"Failed to load resource", fault)] == []
+
+
+@pytest.fixture(scope="module")
+def kept_phone(browser: Browser, address: str) -> Iterator[UsedPhone]:
+    """A phone with the edition on it, for a file."""
+    made = UsedPhone(browser, address)
+    yield made
+    made.context.close()
+
+
+@pytest.fixture
+def used_phone(kept_phone: UsedPhone) -> Iterator[UsedPhone]:
+    """The same, cleared of all that was done on it before. A script error fails the test."""
+    kept_phone.cleared()
+    yield kept_phone
+    assert kept_phone.faults() == []

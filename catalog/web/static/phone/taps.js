@@ -4,6 +4,7 @@ import { words } from "./words.js";
 
 const TABS = { body: ["body"], port: ["port_place", "port_cover"], badge: ["name"], more: ["connector", "door_mechanism", "selector", "colour"] };
 const all = (selector, from = document) => [...from.querySelectorAll(selector)];
+const tabs = () => all("#bar [data-tab]"); // a record's page has tabs of its own
 
 // Once, when the search is first shown.
 export function taps() {
@@ -30,7 +31,7 @@ function take(cell) {
 // panel: the one to open, "" for none.
 export function open(panel) {
   for (const each of all("[data-panel]")) each.hidden = each.dataset.panel !== panel;
-  for (const tab of all("[data-tab]")) {
+  for (const tab of tabs()) {
     if (tab.dataset.tab === panel) tab.setAttribute("aria-current", "page");
     else tab.removeAttribute("aria-current");
   }
@@ -58,7 +59,7 @@ function marked() {
     const on = cell.value ? tapped(cell.dataset.tap)?.value === cell.value : untold(cell.dataset.tap);
     cell.setAttribute("aria-pressed", String(on));
   }
-  for (const tab of all("[data-tab]")) {
+  for (const tab of tabs()) {
     const said = TABS[tab.dataset.tab].map((name) => tapped(name)?.label ?? (untold(name) ? words.cannotTell : "")).filter(Boolean);
     tab.querySelector("small").textContent = said.join(", ");
   }
