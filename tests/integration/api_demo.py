@@ -1,18 +1,15 @@
-"""The whole application over the invented catalogue, prepared once per run."""
+"""The whole application over the invented catalogue. Modules that ask for it use the fixture served_demo."""
 
 import shutil
-import tempfile
-from atexit import register
 from functools import cache
 from pathlib import Path
 
 from flask import Flask
 
-import seed_demo
 from catalog.app import create_app
 from catalog.config import Settings
-from catalog.services.house import open_house
-from catalog.services.seeding import prepare_demo
+
+FOLDERS: list[Path] = []  # one, put there by served_demo
 
 
 def app_without_database(folder: Path) -> Flask:
@@ -24,11 +21,5 @@ def app_without_database(folder: Path) -> Flask:
 @cache
 def demo_app() -> Flask:
     """Edges, services, store and compiled edition as they are served."""
-    folder = tempfile.TemporaryDirectory(prefix="chockbook-api-")
-    register(folder.cleanup)
-    data = Path(folder.name)
-    settings = Settings(data, f"sqlite:///{data / 'chockbook.db'}")
-    house = open_house(settings)
-    prepare_demo(house, seed_demo.load(), lambda text: None)
-    house.engine.dispose()
-    return create_app(settings)
+    [data] = FOLDERS
+    return create_app(Settings(data, f"sqlite:///{data / 'chockbook.db'}"))

@@ -1,15 +1,14 @@
 """A small catalogue that is reviewed and published, and shorthands for the tests of it."""
 
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
-from catalog.config import Settings
+import seed_demo
 from catalog.domain.chain import ZERO
 from catalog.domain.roles import Role
 from catalog.services.acting import actor_of
 from catalog.services.compiling import compile_latest
-from catalog.services.house import House, open_house
+from catalog.services.house import House
 from catalog.services.proposing import Proposed, ProposedRecord, file_hash, propose
 from catalog.store import read as store
 from catalog.store.engine import read, write
@@ -24,6 +23,7 @@ ADMINISTRATOR = actor_of("edda.rimmel", Role.ADMINISTRATOR, "test")
 READER = actor_of("ilse.varn", Role.READER, "test")
 
 SOURCE = "KEL-7/1"
+DEMO_CODE, DEMO_TIME = "QPW-TF3", 1_000_000  # microseconds
 MODELS = {ALPHA: "Kella", BRAVO: "Morrow", CHARLIE: "Skarn"}
 
 
@@ -45,16 +45,23 @@ def source() -> dict[str, Any]:
     }
 
 
-def small_house(folder: Path, url: str) -> House:
-    """Three records published as edition 1 and compiled. url: of a migrated database."""
-    house = open_house(Settings(folder, url))
+def three_records(house: House) -> None:
+    """Three records published as edition 1 and compiled."""
     with write(house.engine) as conn:
         first = Publication(
             "ada.quill", "First.", {code: document(code) for code in MODELS}, sources={SOURCE: source()}
         )
         publish(conn, first, DAY)
     compile_latest(house)
-    return house
+
+
+def two_of_the_demo(house: House) -> None:
+    """DEMO_CODE and one more of the demo's records, and all of its guides, published as edition 1 and compiled."""
+    first = seed_demo.load().editions[0]
+    few = {code: first.records[code] for code in (DEMO_CODE, min(first.records))}
+    with write(house.engine) as conn:
+        publish(conn, Publication(first.author, first.reason, few, sources=first.sources), DEMO_TIME)
+    compile_latest(house)
 
 
 def listed(house: House, code: str = ALPHA) -> Any:

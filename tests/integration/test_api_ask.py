@@ -18,6 +18,8 @@ from tests.integration.api_demo import demo_app
 from tests.integration.test_api import check
 from tests.unit.api_fakes import CODE
 
+pytestmark = pytest.mark.usefixtures("served_demo")
+
 TEXT = "white pickup, I'm across the road"
 KNOWN = expert_questions()
 

@@ -2,26 +2,23 @@
 
 import json
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 from flask import Flask
 
 from catalog.app import create_app
-from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.intake.files import read_file
 from catalog.intake.mapping import Records
-from tests.integration.review_samples import MODELS, small_house
+from tests.integration.conftest import Filled
+from tests.integration.review_samples import MODELS, three_records
 from tests.people import somebody, token_of
 
 
 @pytest.fixture
-def app(database_url: str, tmp_path: Path) -> Iterator[Flask]:
-    house = small_house(tmp_path / "data", database_url)
-    house.engine.dispose()
-    made = create_app(Settings(tmp_path / "data", database_url))
+def app(filled: Filled) -> Iterator[Flask]:
+    made = create_app(filled(three_records))
     yield made
     made.extensions["chockbook"].engine.dispose()
 

@@ -22,6 +22,8 @@ from catalog.services.records import read_record
 from schemas.requests import NoArguments
 from tests.integration.api_demo import demo_app
 
+pytestmark = pytest.mark.usefixtures("served_demo")
+
 EXAMPLES = 20
 load_all_checks()
 answered: Counter[tuple[str, int]] = Counter()

@@ -13,6 +13,8 @@ from catalog.services.reading import read_description
 from tests.integration.api_demo import demo_app
 from tests.integration.test_api import check
 
+pytestmark = pytest.mark.usefixtures("served_demo")
+
 TEXT = "white van, no smoke, port left rear, zorble, ring Dave Wetherby on 07700 900123, hit by a blue bus"
 READINGS = Path(__file__).parents[1] / "eval" / "readings"
 

@@ -12,7 +12,7 @@ from catalog.cli.main import chockbook
 from catalog.domain.canonical import canonical_bytes, content_hash
 from catalog.errors import IntegrityError, NotFound
 from catalog.services.change_file import change_bytes, change_lines, checked_lines
-from catalog.services.house import House
+from catalog.services.house import House, open_house
 from catalog.services.publishing import go_back, publish_edition
 from catalog.services.reviewing import accept_rest
 from catalog.store import read as store
@@ -20,16 +20,17 @@ from catalog.store.engine import open_engine, read, write
 from catalog.store.migrate import upgrade
 from catalog.store.publish import Publication, publish
 from catalog.store.verify import verify
-from tests.integration.review_samples import APPROVER, Changes, brought, small_house
+from tests.integration.conftest import Filled
+from tests.integration.review_samples import APPROVER, Changes, brought, three_records
 from tests.integration.store_samples import ALPHA, BRAVO, DAY
 
 EDITIONS = range(1, 5)
 
 
 @pytest.fixture
-def house(database_url: str, tmp_path: Path, few_descriptions: None) -> Iterator[House]:
+def house(filled: Filled, few_descriptions: None) -> Iterator[House]:
     """Four editions: the first, a change and a withdrawal, back again, another change."""
-    made = small_house(tmp_path / "data", database_url)
+    made = open_house(filled(three_records))
     steps: tuple[Changes | None, ...] = (
         {ALPHA: {"looks.body.value": "saloon"}, BRAVO: None}, None, {ALPHA: {"looks.doors.value": 3}},
     )  # fmt: skip
@@ -114,9 +115,9 @@ def test_one_cut_short_or_changed_is_noticed(house: House) -> None:
     assert [(one["closed"], one["opened"]) for one in there] == [(one["opened"], one["closed"]) for one in back]
 
 
-def test_from_the_terminal(house: House, database_url: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_from_the_terminal(house: House, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("CHOCKBOOK_DATA", str(tmp_path / "data"))
-    monkeypatch.setenv("CHOCKBOOK_DATABASE", database_url)
+    monkeypatch.setenv("CHOCKBOOK_DATABASE", house.settings.database_url)
     path = tmp_path / "changes.jsonl"
     ran = CliRunner().invoke(chockbook, ["edition", "changes", "0", "4", "--file", str(path)])
     assert ran.exit_code == 0, ran.output

@@ -4,12 +4,9 @@ import os
 import signal
 import threading
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 
-import seed_demo
-from catalog.config import Settings
 from catalog.domain.documents import document_from_record
 from catalog.domain.doubt import without
 from catalog.domain.facts import State
@@ -28,6 +25,8 @@ from catalog.store import read as store
 from catalog.store.doubts import all_doubts, ended_in, standing_doubts
 from catalog.store.engine import read, write
 from catalog.store.publish import Publication, go_back, publish
+from tests.integration.conftest import Filled
+from tests.integration.review_samples import two_of_the_demo
 
 STEWARD = actor_of("tamsin.orrell", Role.STEWARD, "test")
 OTHER = actor_of("ivo.brandt", Role.APPROVER, "test")
@@ -35,14 +34,8 @@ WHY = "A crew found the loop behind the other seat."
 
 
 @pytest.fixture
-def house(database_url: str, tmp_path: Path) -> Iterator[House]:
-    """Two records of the demo, published and compiled."""
-    made = open_house(Settings(tmp_path / "data", database_url))
-    first = seed_demo.load().editions[0]
-    few = {code: first.records[code] for code in sorted(first.records)[:2]}
-    with write(made.engine) as conn:
-        publish(conn, Publication(first.author, first.reason, few, sources=first.sources), 1_000_000)
-    compile_latest(made)
+def house(filled: Filled) -> Iterator[House]:
+    made = open_house(filled(two_of_the_demo))
     yield made
     made.engine.dispose()
 

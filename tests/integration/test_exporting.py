@@ -3,7 +3,6 @@
 import io
 import json
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 
@@ -16,16 +15,17 @@ from catalog.intake.mapping import Records
 from catalog.intake.sourcing import sources_of
 from catalog.services.acting import actor_of
 from catalog.services.exporting import Form, export_records, write_export
-from catalog.services.house import House
+from catalog.services.house import House, open_house
 from catalog.services.trail import TrailAsked, read_trail
-from tests.integration.review_samples import MODELS, READER, SOURCE, STEWARD, document, small_house, source
+from tests.integration.conftest import Filled
+from tests.integration.review_samples import MODELS, READER, SOURCE, STEWARD, document, source, three_records
 
 ADMIN = actor_of("a.dorn", Role.ADMINISTRATOR, "test")
 
 
 @pytest.fixture
-def house(database_url: str, tmp_path: Path) -> Iterator[House]:
-    made = small_house(tmp_path / "data", database_url)
+def house(filled: Filled) -> Iterator[House]:
+    made = open_house(filled(three_records))
     yield made
     made.engine.dispose()
 

@@ -8,22 +8,23 @@ import pytest
 
 from catalog.cli.pages.imported import checked_lines
 from catalog.cli.paper import Paper
-from catalog.services.house import House
+from catalog.services.house import House, open_house
 from catalog.services.importing import BroughtFile, propose_update
 from catalog.services.importing_views import CheckedUpdate
 from catalog.services.trail import TrailAsked, read_trail
 from catalog.services.updates import UpdatesAsked, list_updates
 from catalog.store.engine import read
 from catalog.store.verify import verify
+from tests.integration.conftest import Filled
 from tests.integration.dying import killed
 from tests.integration.killed_importer import POINTS, STORED, bring
-from tests.integration.review_samples import ADMINISTRATOR, STEWARD, document, small_house
+from tests.integration.review_samples import ADMINISTRATOR, STEWARD, document, three_records
 from tests.integration.store_samples import ALPHA, BRAVO
 
 
 @pytest.fixture
-def house(database_url: str, tmp_path: Path) -> Iterator[House]:
-    made = small_house(tmp_path / "data", database_url)
+def house(filled: Filled) -> Iterator[House]:
+    made = open_house(filled(three_records))
     yield made
     made.engine.dispose()
 
@@ -33,9 +34,7 @@ def page(checked: CheckedUpdate) -> str:
 
 
 @pytest.mark.parametrize("point", POINTS)
-def test_killed_at_any_step_the_same_file_again_goes_on(
-    point: str, house: House, database_url: str, tmp_path: Path
-) -> None:
+def test_killed_at_any_step_the_same_file_again_goes_on(point: str, house: House, tmp_path: Path) -> None:
     file = tmp_path / "issue2.jsonl"
     lines = (
         {"kind": "record", "key": code, "document": document(code, {"looks.body.value": "saloon"})}
@@ -43,7 +42,7 @@ def test_killed_at_any_step_the_same_file_again_goes_on(
     )
     file.write_text("\n".join(json.dumps(line) for line in lines))
     house.engine.dispose()
-    killed(bring, str(tmp_path / "data"), database_url, str(file), point)
+    killed(bring, str(tmp_path / "data"), house.settings.database_url, str(file), point)
     stored = int(point in STORED)
     assert len(list_updates(house, STEWARD, UpdatesAsked()).updates) == stored
     with read(house.engine) as conn:

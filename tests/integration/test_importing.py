@@ -30,6 +30,7 @@ from catalog.services.importing_views import CheckedUpdate, Outcome
 from catalog.store.engine import write
 from catalog.store.publish import Publication, publish
 from seed_demo import load
+from tests.integration.conftest import Filled
 from tests.unit.hostile_files import workbook
 
 STEWARD = actor_of("tamsin.orrell", Role.STEWARD, "test")
@@ -49,13 +50,16 @@ def of_one_maker() -> tuple[dict[str, Document], dict[str, Document]]:
     return records, sources
 
 
-@pytest.fixture
-def house(database_url: str, tmp_path: Path) -> Iterator[House]:
-    """A catalogue of one maker's records, published but not compiled."""
-    made = open_house(Settings(data=tmp_path, database_url=database_url))
+def published(house: House) -> None:
+    """One maker's records, published but not compiled."""
     records, sources = of_one_maker()
-    with write(made.engine) as conn:
+    with write(house.engine) as conn:
         publish(conn, Publication("A. Steward", "All of one maker.", records, sources=sources), 1_000_000)
+
+
+@pytest.fixture
+def house(filled: Filled) -> Iterator[House]:
+    made = open_house(filled(published))
     yield made
     made.engine.dispose()
 

@@ -2,19 +2,19 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import pytest
 from sqlalchemy.exc import DBAPIError
 
 from catalog.errors import BadInput, Forbidden, NotSignedIn
-from catalog.services.house import House
+from catalog.services.house import House, open_house
 from catalog.services.proposing import ProposedRecord, propose
 from catalog.store.engine import read, write
 from catalog.store.updates import changes_of, update, update_file, update_findings, update_lines, update_sources
 from catalog.store.verify import verify
 from schemas.findings import Invalid
+from tests.integration.conftest import Filled
 from tests.integration.review_samples import (
     READER,
     STEWARD,
@@ -22,8 +22,8 @@ from tests.integration.review_samples import (
     document,
     listed,
     proposed,
-    small_house,
     source,
+    three_records,
 )
 from tests.integration.store_samples import ALPHA, BRAVO
 
@@ -32,8 +32,8 @@ BODY = {"looks.body.value": "saloon"}
 
 
 @pytest.fixture
-def house(database_url: str, tmp_path: Path) -> Iterator[House]:
-    made = small_house(tmp_path / "data", database_url)
+def house(filled: Filled) -> Iterator[House]:
+    made = open_house(filled(three_records))
     yield made
     made.engine.dispose()
 

@@ -28,6 +28,7 @@ from catalog.store.updates import StoredDecision, add_decision, decisions, next_
 from catalog.store.verify import verify
 from schemas.findings import Finding, Invalid
 from schemas.record import check_record
+from tests.integration.conftest import Filled
 from tests.integration.dying import killed
 from tests.integration.killed_publisher import POINTS, PUBLISHED, publish
 from tests.integration.review_samples import (
@@ -39,7 +40,7 @@ from tests.integration.review_samples import (
     brought,
     document,
     listed,
-    small_house,
+    three_records,
 )
 from tests.integration.store_samples import ALPHA, BRAVO, CHARLIE
 
@@ -49,8 +50,8 @@ SAID = "ondru kella hatchback"
 
 
 @pytest.fixture
-def house(database_url: str, tmp_path: Path, few_descriptions: None) -> Iterator[House]:
-    made = small_house(tmp_path / "data", database_url)
+def house(filled: Filled, few_descriptions: None) -> Iterator[House]:
+    made = open_house(filled(three_records))
     yield made
     made.engine.dispose()
 
@@ -330,12 +331,10 @@ def test_a_decision_while_somebody_publishes_is_in_it_or_open_still(house: House
 
 
 @pytest.mark.parametrize("point", POINTS)
-def test_killed_at_any_step_it_is_the_old_edition_or_the_new_one(
-    point: str, house: House, database_url: str, tmp_path: Path
-) -> None:
+def test_killed_at_any_step_it_is_the_old_edition_or_the_new_one(point: str, house: House, tmp_path: Path) -> None:
     number = accepted(house, {ALPHA: SHORTER})
     house.engine.dispose()
-    killed(publish, str(tmp_path / "data"), database_url, number, point)
+    killed(publish, str(tmp_path / "data"), house.settings.database_url, number, point)
     found = open_house(house.settings)
     try:
         expected = 2 if point in PUBLISHED else 1

@@ -17,6 +17,8 @@ from tests.integration.test_work import CODE, DISPATCHER, STEWARD, house, report
 from tests.people import signed_in, somebody, token_of
 from tests.unit import hostile_photos as made
 
+pytestmark = pytest.mark.usefixtures("served_demo")
+
 __all__ = ["house"]  # a fixture
 ID, DEVICE = "r" * 24, "d" * 24
 

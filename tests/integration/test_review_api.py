@@ -3,7 +3,6 @@
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -11,10 +10,10 @@ from flask import Flask
 from werkzeug.test import TestResponse
 
 from catalog.app import create_app
-from catalog.config import Settings
 from catalog.domain.roles import RIGHTS, Right, Role
 from catalog.services.house import House
-from tests.integration.review_samples import document, listed, small_house
+from tests.integration.conftest import Filled
+from tests.integration.review_samples import document, listed, three_records
 from tests.integration.store_samples import ALPHA, BRAVO
 from tests.people import somebody, token_of
 
@@ -66,9 +65,8 @@ def _model(code: str) -> str:
 
 
 @pytest.fixture
-def programs(database_url: str, tmp_path: Path, few_descriptions: None) -> Iterator[Programs]:
-    small_house(tmp_path / "data", database_url).engine.dispose()
-    app = create_app(Settings(tmp_path / "data", database_url))
+def programs(filled: Filled, few_descriptions: None) -> Iterator[Programs]:
+    app = create_app(filled(three_records))
     house: House = app.extensions["chockbook"]
     for name, role in _ROLES.items():
         somebody(house, name, role)

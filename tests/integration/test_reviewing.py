@@ -1,13 +1,12 @@
 """Review: decisions field by field and whole, two persons, edits, and records that moved on meanwhile."""
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 
 from catalog.domain.caution import Caution
 from catalog.errors import BadInput, Conflict, Forbidden, NotFound
-from catalog.services.house import House
+from catalog.services.house import House, open_house
 from catalog.services.publishing import publish_edition
 from catalog.services.review_matters import record_in, standings
 from catalog.services.review_state import ReviewRecord
@@ -25,6 +24,7 @@ from catalog.services.reviewing import (
 from catalog.store.engine import read
 from catalog.store.updates import standing_of, update
 from schemas.findings import Invalid
+from tests.integration.conftest import Filled
 from tests.integration.review_samples import (
     APPROVER,
     OTHER_APPROVER,
@@ -33,7 +33,7 @@ from tests.integration.review_samples import (
     brought,
     document,
     listed,
-    small_house,
+    three_records,
 )
 from tests.integration.store_samples import ALPHA, BRAVO, CHARLIE
 from tests.sample import REMOVE, said
@@ -44,8 +44,8 @@ SALOON = {"looks.body.value": "saloon"}
 
 
 @pytest.fixture
-def house(database_url: str, tmp_path: Path, few_descriptions: None) -> Iterator[House]:
-    made = small_house(tmp_path / "data", database_url)
+def house(filled: Filled, few_descriptions: None) -> Iterator[House]:
+    made = open_house(filled(three_records))
     yield made
     made.engine.dispose()
 

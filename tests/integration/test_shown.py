@@ -1,26 +1,23 @@
 """Who was shown a fact, how it came to say what it says, and what is counted without anybody waiting for it."""
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 
-import seed_demo
-from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.errors import BadInput, Forbidden, NotFound
 from catalog.services.acting import actor_of
 from catalog.services.briefs import BriefAsked, compose_brief
-from catalog.services.compiling import compile_latest
 from catalog.services.counting import flush_counts
 from catalog.services.doubting import doubt
 from catalog.services.fact_history import fact_history
 from catalog.services.house import House, open_house
 from catalog.services.records import read_record
 from catalog.services.shown import Telling, tell_holders, who_was_shown
-from catalog.store.engine import read, write
-from catalog.store.publish import Publication, publish
+from catalog.store.engine import read
 from catalog.store.shown import consulted_times, notices_about
+from tests.integration.conftest import Filled
+from tests.integration.review_samples import two_of_the_demo
 
 STEWARD = actor_of("tamsin.orrell", Role.STEWARD, "test")
 DEVICE, OTHER = "d" * 24, "e" * 24
@@ -28,13 +25,8 @@ CODE, PATH = "QPW-TF3", "looks.body"
 
 
 @pytest.fixture
-def house(database_url: str, tmp_path: Path) -> Iterator[House]:
-    made = open_house(Settings(tmp_path / "data", database_url))
-    first = seed_demo.load().editions[0]
-    few = {code: first.records[code] for code in (CODE, min(first.records))}
-    with write(made.engine) as conn:
-        publish(conn, Publication(first.author, first.reason, few, sources=first.sources), 1_000_000)
-    compile_latest(made)
+def house(filled: Filled) -> Iterator[House]:
+    made = open_house(filled(two_of_the_demo))
     yield made
     made.engine.dispose()
 

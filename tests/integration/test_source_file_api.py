@@ -1,18 +1,17 @@
 """A guide's file over the API: stored as it is by who may, handed over to keep, opened at a page by its address."""
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
 from catalog.app import create_app
-from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.services.house import House
 from catalog.services.sources import LARGEST
-from tests.integration.review_samples import small_house
+from tests.integration.conftest import Filled
+from tests.integration.review_samples import three_records
 from tests.people import somebody, token_of
 
 FILE = "/api/v1/sources/KEL-7/1/file"
@@ -20,9 +19,8 @@ PDF = b"%PDF-1.7\n% an invented guide\n"
 
 
 @pytest.fixture
-def app(database_url: str, tmp_path: Path) -> Iterator[Flask]:
-    small_house(tmp_path / "data", database_url).engine.dispose()
-    made = create_app(Settings(tmp_path / "data", database_url))
+def app(filled: Filled) -> Iterator[Flask]:
+    made = create_app(filled(three_records))
     yield made
     made.extensions["chockbook"].engine.dispose()
 

@@ -11,6 +11,8 @@ from catalog.domain.cautions import DEMO_MARK, FULL, LIKELY
 from tests.integration.api_demo import demo_app
 from tests.integration.test_api import check
 
+pytestmark = pytest.mark.usefixtures("served_demo")
+
 NOSE_PORT, LEFT_LOOP, GONE_WORDS = "76R-MJZ", "9JT-WV2", "DO NOT USE"
 
 

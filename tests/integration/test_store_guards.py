@@ -1,5 +1,6 @@
 """What the database itself refuses, whoever asks; and what opening and reading never do."""
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -9,17 +10,25 @@ from sqlalchemy.exc import IntegrityError as Refused
 
 from catalog.domain.chain import ZERO
 from catalog.errors import BadInput, IntegrityError, Unavailable
+from catalog.services.house import House
 from catalog.store import read, tables
 from catalog.store.engine import open_engine, write
 from catalog.store.engine import read as reading
+from tests.integration.conftest import Filled
 from tests.integration.store_samples import ALPHA, BRAVO, GUIDE, guide, put, record
 
 
-@pytest.fixture
-def published(engine: Engine) -> Engine:
+def two_editions(house: House) -> None:
+    engine = house.engine
     put(engine, 1, records={ALPHA: record("a1"), BRAVO: record("b1")}, sources={GUIDE: guide()})
     put(engine, 2, records={ALPHA: record("a2")}, withdrawn={BRAVO: "Doubtful"})
-    return engine
+
+
+@pytest.fixture
+def published(filled: Filled) -> Iterator[Engine]:
+    engine = open_engine(filled(two_editions).database_url)
+    yield engine
+    engine.dispose()
 
 
 def attempt(engine: Engine, statement: str) -> None:

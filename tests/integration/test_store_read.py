@@ -9,12 +9,14 @@ from sqlalchemy import Connection, Engine, Select, insert
 
 from catalog.domain.chain import ZERO
 from catalog.errors import IntegrityError, NotFound
+from catalog.services.house import House
 from catalog.store import read, tables
 from catalog.store.changes import changes
 from catalog.store.engine import open_engine, write
 from catalog.store.engine import read as reading
 from catalog.store.migrate import upgrade
 from catalog.store.rows import Interval, document_of
+from tests.integration.conftest import Filled
 from tests.integration.store_samples import (
     ALPHA,
     BRAVO,
@@ -30,9 +32,9 @@ from tests.integration.store_samples import (
 from tests.postgres import Cluster
 
 
-@pytest.fixture
-def conn(engine: Engine) -> Iterator[Connection]:
-    """Five editions: 1 lists two records; 2 changes one and adds one; 3 withdraws one; 4 goes back to 1; 5 to 2."""
+def five_editions(house: House) -> None:
+    """1 lists two records; 2 changes one and adds one; 3 withdraws one; 4 goes back to 1; 5 to 2."""
+    engine = house.engine
     put(engine, 1, records={ALPHA: record("a1"), BRAVO: record("b1")}, sources={GUIDE: guide()})
     put(
         engine,
@@ -43,8 +45,14 @@ def conn(engine: Engine) -> Iterator[Connection]:
     put(engine, 3, withdrawn={BRAVO: "Cut point wrong"})
     back(engine, 4, to_edition=1)
     back(engine, 5, to_edition=2)
+
+
+@pytest.fixture
+def conn(filled: Filled) -> Iterator[Connection]:
+    engine = open_engine(filled(five_editions).database_url)
     with reading(engine) as connection:
         yield connection
+    engine.dispose()
 
 
 def said(conn: Connection, code: str, number: int) -> str | None:

@@ -11,20 +11,28 @@ from sqlalchemy import Connection, Engine
 
 from catalog.domain.chain import ZERO
 from catalog.errors import IntegrityError
+from catalog.services.house import House
 from catalog.store import read
 from catalog.store.engine import open_engine, write
 from catalog.store.engine import read as reading
 from catalog.store.verify import StoreReport, verify
+from tests.integration.conftest import Filled
 from tests.integration.store_samples import ALPHA, BRAVO, CHARLIE, GUIDE, back, guide, put, record
 
 
-@pytest.fixture
-def published(engine: Engine) -> Engine:
+def four_editions(house: House) -> None:
+    engine = house.engine
     put(engine, 1, records={ALPHA: record("alpha one"), BRAVO: record("bravo one")}, sources={GUIDE: guide()})
     put(engine, 2, records={ALPHA: record("alpha two")}, reasons={ALPHA: "Marker of a reason"})
     put(engine, 3, records={ALPHA: record("alpha three"), CHARLIE: record("charlie one")}, withdrawn={BRAVO: "Doubt"})
     back(engine, 4, to_edition=2)
-    return engine
+
+
+@pytest.fixture
+def published(filled: Filled) -> Iterator[Engine]:
+    engine = open_engine(filled(four_editions).database_url)
+    yield engine
+    engine.dispose()
 
 
 def check(engine: Engine, expect: str | None = None) -> StoreReport:

@@ -3,18 +3,17 @@
 import html
 import re
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
 from catalog.app import create_app
-from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.services.house import House
 from catalog.services.watch_list import watched
-from tests.integration.review_samples import small_house
+from tests.integration.conftest import Filled
+from tests.integration.review_samples import three_records
 from tests.integration.store_samples import ALPHA, BRAVO
 from tests.people import csrf, signed_in, somebody, token_of
 
@@ -23,9 +22,8 @@ STEWARD, READER = "tam.orrell", "ilse.varn"
 
 
 @pytest.fixture
-def app(database_url: str, tmp_path: Path) -> Iterator[Flask]:
-    small_house(tmp_path / "data", database_url).engine.dispose()
-    made = create_app(Settings(tmp_path / "data", database_url))
+def app(filled: Filled) -> Iterator[Flask]:
+    made = create_app(filled(three_records))
     somebody(made.extensions["chockbook"], STEWARD, Role.STEWARD)
     somebody(made.extensions["chockbook"], READER, Role.READER)
     yield made

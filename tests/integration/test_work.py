@@ -4,17 +4,13 @@ import dataclasses
 import hashlib
 from collections.abc import Iterator
 from datetime import UTC, datetime
-from pathlib import Path
 
 import pytest
 
-import seed_demo
-from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.errors import BadInput, Conflict, Forbidden, NotFound
 from catalog.services.acting import actor_of
 from catalog.services.catalogue import CatalogueAsked, catalogue
-from catalog.services.compiling import compile_latest
 from catalog.services.counting import flush_counts
 from catalog.services.crew_reports import Reported, report
 from catalog.services.doubting import doubt
@@ -24,8 +20,8 @@ from catalog.services.records import read_record
 from catalog.services.sources import FileGiven, SourcesAsked, keep_file, list_sources, old_records, source_file
 from catalog.services.verifications import start_verification, verifications
 from catalog.services.work_list import WorkAsked, close_work, draft_work, list_work, open_work, work_entry
-from catalog.store.engine import write
-from catalog.store.publish import Publication, publish
+from tests.integration.conftest import Filled
+from tests.integration.review_samples import two_of_the_demo
 
 STEWARD = actor_of("tamsin.orrell", Role.STEWARD, "test")
 DISPATCHER = actor_of("a.dispatcher", Role.DISPATCHER, "test")
@@ -34,13 +30,8 @@ SECOND = 1_000_000
 
 
 @pytest.fixture
-def house(database_url: str, tmp_path: Path) -> Iterator[House]:
-    made = open_house(Settings(tmp_path / "data", database_url))
-    first = seed_demo.load().editions[0]
-    few = {code: first.records[code] for code in (CODE, min(first.records))}
-    with write(made.engine) as conn:
-        publish(conn, Publication(first.author, first.reason, few, sources=first.sources), SECOND)
-    compile_latest(made)
+def house(filled: Filled) -> Iterator[House]:
+    made = open_house(filled(two_of_the_demo))
     yield made
     made.engine.dispose()
 
