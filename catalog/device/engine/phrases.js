@@ -52,55 +52,85 @@ const symbol = (word) => {
 };
 const singulars = (text) => py.m.split(text).map((word) => symbol(singular(word)));
 
-const expanded = (saying, sets) => {
+// The pieces of a saying, each the entries that may stand there: a saying is one entry of each, "<set>" one of many.
+const pieces = (saying, sets) => {
   const start = saying.indexOf("<");
-  if (start < 0) return [singulars(saying)];
+  if (start < 0) return [[singulars(saying)]];
   const end = saying.indexOf(">", start);
-  const before = singulars(saying.slice(0, start));
-  const after = expanded(saying.slice(end + 1), sets);
-  return sets[saying.slice(start + 1, end)].flatMap((entry) => after.map((rest) => [...before, ...entry, ...rest]));
+  return [[singulars(saying.slice(0, start))], sets[saying.slice(start + 1, end)], ...pieces(saying.slice(end + 1), sets)];
 };
 
-// [sayings, meaning] of every row of the table of phrases, then of the table of parts.
+// [sayings in pieces, meaning] of every row of the table of phrases, then of the table of parts.
 const phraseRows = function* () {
   for (const name of FILES) {
     const document = py.file(`${DATA.path}/phrases/${name}.json`);
     const sets = Object.fromEntries(Object.entries(document.sets ?? {}).map(([key, entries]) => [key, entries.map(singulars)]));
-    for (const row of document.rows) yield [row.say.flatMap((saying) => expanded(saying, sets)), _meaning(py.fromJson(row))];
+    for (const row of document.rows) yield [row.say.map((saying) => pieces(saying, sets)), _meaning(py.fromJson(row))];
   }
 };
 const partRows = function* () {
   for (const row of py.file(`${DATA.path}/parts.json`).rows) {
     const kind = NOUN in row ? NOUN : LIKE;
-    for (const part of row[kind].split("|")) yield [row.say.map(singulars), new Meaning(`${kind} ${part}`, [row.value])];
+    for (const part of row[kind].split("|")) yield [row.say.map((saying) => [[singulars(saying)]]), new Meaning(`${kind} ${part}`, [row.value])];
   }
 };
 
+// Of the pieces from each place on: how many sayings they make, and how many words are walked for them at most.
+const counts = (saying) => {
+  if (saying.length === 1) return [[1, saying[0][0].length], [1, 0]];
+  const made = [[1, 0]];
+  for (const entries of [...saying].reverse()) {
+    const [many, words] = made[0];
+    made.unshift([entries.length * many, entries.reduce((sum, entry) => sum + entry.length + words, 0)]);
+  }
+  return made;
+};
+
+// Sayings that begin alike are walked together, in the order in which they would come one by one.
 const table = (rows, numbers, ids, uses, alone) => {
-  const all = [...rows];
-  const edges = new Edges(all.reduce((sum, [sayings]) => sum + sayings.reduce((n, saying) => n + saying.length, 0), 0));
+  const all = [...rows].map(([sayings, meaning]) => [sayings.map((saying) => [saying, counts(saying)]), meaning]);
+  const edges = new Edges(all.reduce((sum, [sayings]) => sum + sayings.reduce((n, [, made]) => n + made[0][1], 0), 0));
   // Meanings and what is meant at a step, each known by a number.
-  const [meanings, meaningOf, lists, listOf, meant, order] = [[], new Map(), [], new Map(), [], []];
+  const [meanings, meaningOf, lists, listOf] = [[], new Map(), [], new Map()];
+  const meant = new Int32Array(edges.keys.length).fill(-1);
+  const order = [];
+  let said = 0;
+  const endsAt = (step) => {
+    const before = meant[step];
+    if (before < 0) order.push(step);
+    else if (lists[before].includes(said)) return;
+    // What was meant there, and this besides: a number for each such list.
+    const name = (before + 1) * STEPS + said;
+    let list = listOf.get(name);
+    if (list === undefined) {
+      list = lists.length;
+      listOf.set(name, list);
+      lists.push(before < 0 ? [said] : [...lists[before], said]);
+    }
+    meant[step] = list;
+  };
+  const walk = (saying, made, place, from, words, last) => {
+    if (place === saying.length) {
+      if (words === 1) alone?.add(wordOf[last]);
+      return endsAt(from);
+    }
+    const [many] = made[place + 1];
+    for (const entry of saying[place]) {
+      let step = from;
+      for (const each of entry) {
+        let number = numbers[each];
+        if (number === undefined) { number = ids.length; numbers[each] = number; ids.push(each); uses[each] = 0; }
+        uses[each] += many;
+        step = edges.next(step * STEPS + number);
+      }
+      walk(saying, made, place + 1, step, words + entry.length, entry.length ? entry[entry.length - 1] : last);
+    }
+  };
   for (const [sayings, meaning] of all) {
     const key = py.keyOf(meaning);
     if (!meaningOf.has(key)) { meaningOf.set(key, meanings.length); meanings.push(meaning); }
-    const said = meaningOf.get(key);
-    for (const saying of sayings) {
-      let step = 0;
-      for (const each of saying) {
-        if (numbers[each] === undefined) { numbers[each] = ids.length; ids.push(each); uses[each] = 0; }
-        uses[each] += 1;
-        step = edges.next(step * STEPS + numbers[each]);
-      }
-      if (saying.length === 1) alone?.add(wordOf[saying[0]]);
-      const before = meant[step];
-      if (before === undefined) order.push(step);
-      else if (lists[before].includes(said)) continue;
-      const now = before === undefined ? [said] : [...lists[before], said];
-      const name = now.join();
-      if (!listOf.has(name)) { listOf.set(name, lists.length); lists.push(now); }
-      meant[step] = listOf.get(name);
-    }
+    said = meaningOf.get(key);
+    for (const [saying, made] of sayings) walk(saying, made, 0, 0, 0, -1);
   }
   const kinds = [...new Set(order.map((step) => meant[step]))];
   const kindOf = new Map(kinds.map((list, number) => [list, number]));
