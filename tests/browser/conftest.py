@@ -27,8 +27,9 @@ _QUIET = (
     "--disable-component-update",
     "--disable-sync",
 )
-# What is expected comes at once or, on a slow and busy machine, some time later: nothing here measures how soon.
-expect.set_options(timeout=60_000)
+# What is expected comes at once or, on a slow and busy machine, much later: nothing here measures how soon.
+LONG = 120_000  # milliseconds
+expect.set_options(timeout=LONG)
 PHONE = {"width": 360, "height": 740}
 DESK = {"width": 1440, "height": 900}
 

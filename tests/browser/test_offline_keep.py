@@ -4,23 +4,24 @@ import gzip
 import json
 import shutil
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from time import monotonic
 from typing import Any
 
 import pytest
 from flask import Flask
-from playwright.sync_api import Browser, BrowserContext, Route
+from playwright.sync_api import Browser, BrowserContext, Route, expect
 
 from catalog.app import create_app
 from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.services.acting import actor_of
 from catalog.services.doubting import doubt
-from tests.browser.conftest import PHONE, serving
+from tests.browser.conftest import LONG, PHONE, serving
 
 pytestmark = pytest.mark.browser
 
-WAIT = 30_000  # milliseconds
 CODE, PLACE = "KDF-F3R", "cutoff.methods[loop].place"
 
 # What keep.js tells is written down; `k` is the module itself.
@@ -49,13 +50,26 @@ COUNTED = """() => new Promise((resolve) => {{
 TITLE = "(code) => k.meta(code).then(({ title }) => title, ({ kind, message, cure }) => [kind, message, cure])"
 
 
-@pytest.fixture
-def app(demo_data: Path, tmp_path: Path) -> Iterator[Flask]:
-    """A catalogue of its own, since editions are published."""
-    data = shutil.copytree(demo_data, tmp_path / "data")
+@contextmanager
+def catalogue(demo_data: Path, folder: Path) -> Iterator[tuple[Flask, str]]:
+    """A catalogue of its own, since editions are published; with its address."""
+    data = shutil.copytree(demo_data, folder / "data")
     made = create_app(Settings.from_environment({"CHOCKBOOK_DATA": str(data)}))
-    yield made
+    with serving(made) as address:
+        yield made, address
     made.extensions["chockbook"].engine.dispose()
+
+
+@pytest.fixture(scope="module")
+def served(demo_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Flask, str]]:
+    """The catalogue of this file: editions are published in it, its app stays."""
+    with catalogue(demo_data, tmp_path_factory.mktemp("served")) as made:
+        yield made
+
+
+@pytest.fixture(scope="module")
+def app(served: tuple[Flask, str]) -> Flask:
+    return served[0]
 
 
 class Phone:
@@ -65,7 +79,7 @@ class Phone:
         self.context = context
         self.parts: list[str] = []
         self.page = context.new_page()
-        self.page.set_default_timeout(WAIT)
+        self.page.set_default_timeout(LONG)
         context.on("request", lambda sent: self.parts.append(sent.url) if "/phone/parts/" in sent.url else None)
 
     def open(self) -> None:
@@ -84,11 +98,10 @@ class Phone:
         self.page.wait_for_function("navigator.serviceWorker.controller !== null")
 
     def until(self, condition: str) -> None:
-        for _ in range(WAIT // 100):
-            if self.page.evaluate(condition):
-                return
+        ends = monotonic() + LONG / 1000
+        while not self.page.evaluate(condition):
+            assert monotonic() < ends, f"{condition}: {self.told()}"
             self.page.wait_for_timeout(100)
-        raise AssertionError(f"{condition}: {self.told()}")
 
     def look(self) -> None:
         """Ask now for what is newest."""
@@ -105,29 +118,64 @@ class Phone:
     def title(self, code: str = CODE) -> Any:
         return self.page.evaluate(TITLE, code)
 
+    def as_new(self, number: int) -> None:
+        """As after its first visit: the newest edition whole on it, nothing waiting, nothing said, nothing open."""
+        self.context.set_offline(False)
+        self.page.evaluate(f"() => window.k ?? ({LISTEN})()")
+        self.page.evaluate("() => { k.busy(null); document.getElementById('doubted').close(); }")
+        self.look()
+        self.until(f"(({{ edition, newer }}) => edition.number === {number} && newer === null)(k.status())")
+        self.until(WHOLE)
+        self.page.evaluate("() => { told.length = 0; }")
+
 
 @pytest.fixture
-def phone(app: Flask, browser: Browser) -> Iterator[Callable[..., Phone]]:
+def phone(served: tuple[Flask, str], browser: Browser) -> Iterator[Callable[[], Phone]]:
     """phone() -> a fresh phone before its first visit."""
     contexts = []
 
-    with serving(app) as address:
+    def fresh() -> Phone:
+        context = browser.new_context(base_url=served[1], viewport=PHONE)  # type: ignore[arg-type]
+        contexts.append(context)
+        return Phone(context)
 
-        def fresh() -> Phone:
-            context = browser.new_context(base_url=address, viewport=PHONE)  # type: ignore[arg-type]
-            contexts.append(context)
-            return Phone(context)
-
-        yield fresh
-        for context in contexts:
-            context.close()
+    yield fresh
+    for context in contexts:
+        context.close()
 
 
-def doubted(app: Flask) -> int:
-    """A doubt of one fact, published at once; returns the edition."""
+@pytest.fixture(scope="module")
+def kept(served: tuple[Flask, str], browser: Browser) -> Iterator[Phone]:
+    """A phone with all of an edition on it, used on by the tests that begin so (`mine`)."""
+    context = browser.new_context(base_url=served[1], viewport=PHONE)  # type: ignore[arg-type]
+    made = Phone(context)
+    made.keep()
+    yield made
+    context.close()
+
+
+@pytest.fixture
+def mine(app: Flask, kept: Phone) -> Phone:
+    kept.as_new(app.extensions["chockbook"].shelf.current().number)
+    return kept
+
+
+@pytest.fixture
+def moved(demo_data: Path, tmp_path: Path, browser: Browser) -> Iterator[tuple[Flask, Phone]]:
+    """A catalogue whose app changes, and a phone that kept what it had before."""
+    with catalogue(demo_data, tmp_path) as (app, address):
+        context = browser.new_context(base_url=address, viewport=PHONE)  # type: ignore[arg-type]
+        made = Phone(context)
+        made.keep()
+        yield app, made
+        context.close()
+
+
+def doubted(app: Flask, code: str, path: str = "looks.body") -> int:
+    """A doubt of one fact, published at once; returns the edition. Each fact once: the catalogue is the file's."""
     house = app.extensions["chockbook"]
     steward = actor_of("p.lovage", Role.STEWARD, "terminal")
-    return doubt(house, steward, CODE, PLACE, "A crew found it elsewhere.")
+    return doubt(house, steward, code, path, "A crew found it otherwise.")
 
 
 def titles(app: Flask) -> dict[str, str]:
@@ -135,9 +183,7 @@ def titles(app: Flask) -> dict[str, str]:
     return dict(zip(meta["codes"], meta["titles"], strict=True))
 
 
-def test_after_one_visit_everything_is_there_without_signal(app: Flask, phone: Callable[[], Phone]) -> None:
-    mine = phone()
-    mine.keep()
+def test_after_one_visit_everything_is_there_without_signal(app: Flask, mine: Phone) -> None:
     mine.context.set_offline(True)
     mine.page.reload()
     mine.page.evaluate(LISTEN)
@@ -152,17 +198,16 @@ def test_after_one_visit_everything_is_there_without_signal(app: Flask, phone: C
 
 
 def test_a_newer_edition_costs_what_changed_and_waits_for_a_tap_while_an_incident_is_open(
-    app: Flask, phone: Callable[[], Phone]
+    app: Flask, mine: Phone
 ) -> None:
-    mine = phone()
-    mine.keep()
     before, first = len(mine.parts), mine.page.evaluate("k.status().edition.number")
+    whole_edition = mine.page.evaluate("k.ready().then(({ listing }) => Object.values(listing.parts).flat().length)")
     mine.page.evaluate("k.busy('KDF-F3R')")
-    number = doubted(app)
+    number = doubted(app, CODE, PLACE)
     mine.look()
     assert [one["path"] for one in mine.until_told("doubt")["doubts"]] == [PLACE]
     assert mine.until_told("newer")["number"] == number
-    assert len(mine.parts) - before < before / 4
+    assert 0 < len(mine.parts) - before < whole_edition / 4
     # It stays marked, and nothing else changed.
     assert mine.page.evaluate("k.status().edition.number") == first
     assert mine.page.evaluate(f"k.doubts('{CODE}').map((each) => each.pending)") == [True]
@@ -184,18 +229,15 @@ def test_a_newer_edition_costs_what_changed_and_waits_for_a_tap_while_an_inciden
     assert mine.page.evaluate(said, CODE) != whole
 
 
-def test_a_newer_edition_is_taken_at_once_while_nothing_is_open(app: Flask, phone: Callable[[], Phone]) -> None:
-    mine = phone()
-    mine.keep()
-    number = doubted(app)
+def test_a_newer_edition_is_taken_at_once_while_nothing_is_open(app: Flask, mine: Phone) -> None:
+    number = doubted(app, "QPW-TF3")
     mine.look()
     assert mine.until_told("changed")["edition"]["number"] == number
     assert mine.page.evaluate(READY) == number
 
 
-def test_another_app_is_swapped_whole_with_the_edition_it_goes_with(app: Flask, phone: Callable[[], Phone]) -> None:
-    mine = phone()
-    mine.keep()
+def test_another_app_is_swapped_whole_with_the_edition_it_goes_with(moved: tuple[Flask, Phone]) -> None:
+    app, mine = moved
     old = mine.page.locator("meta[name=shell]").get_attribute("content")
     app.extensions["chockbook.phone"] = "another"
     mine.look()
@@ -214,9 +256,8 @@ def test_another_app_is_swapped_whole_with_the_edition_it_goes_with(app: Flask, 
     assert mine.title() == titles(app)[CODE]
 
 
-def test_an_app_never_opens_what_another_one_left(app: Flask, phone: Callable[[], Phone]) -> None:
-    mine = phone()
-    mine.keep()
+def test_an_app_never_opens_what_another_one_left(moved: tuple[Flask, Phone]) -> None:
+    app, mine = moved
     app.extensions["chockbook.phone"] = "another"
     # The page came past the worker, as after a forced reload.
     mine.page.evaluate("navigator.serviceWorker.getRegistration().then((each) => each.unregister())")
@@ -229,9 +270,7 @@ def test_an_app_never_opens_what_another_one_left(app: Flask, phone: Callable[[]
     assert mine.page.evaluate("k.status().edition.shell") == "another"
 
 
-def test_storage_wiped_in_use_is_said_and_fetched_again(app: Flask, phone: Callable[[], Phone]) -> None:
-    mine = phone()
-    mine.keep()
+def test_storage_wiped_in_use_is_said_and_fetched_again(app: Flask, mine: Phone) -> None:
     origin = mine.page.evaluate("location.origin")
     session = mine.context.new_cdp_session(mine.page)
     session.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
@@ -241,7 +280,7 @@ def test_storage_wiped_in_use_is_said_and_fetched_again(app: Flask, phone: Calla
     assert trouble["kind"] == "wiped"
     assert "lost" in trouble["message"]
     mine.until(WHOLE)
-    mine.page.wait_for_timeout(300)
+    mine.until("navigator.serviceWorker.getRegistration().then((one) => one?.active?.state === 'activated')")
     mine.context.set_offline(True)
     mine.page.reload()
     mine.page.evaluate(LISTEN)
@@ -252,7 +291,7 @@ def test_storage_wiped_in_use_is_said_and_fetched_again(app: Flask, phone: Calla
 # A browser that has no room for a part: as it says so, by ending the transaction. (A quota set over the debugging
 # protocol is not kept to in a profile that is in memory only.)
 NO_ROOM = """() => {
-  const put = IDBObjectStore.prototype.put;
+  const put = (window.put ??= IDBObjectStore.prototype.put);
   window.full = true;
   IDBObjectStore.prototype.put = function (...given) {
     const asked = put.apply(this, given);
@@ -265,12 +304,10 @@ NO_ROOM = """() => {
 }"""
 
 
-def test_no_room_is_said_and_the_old_edition_stays(app: Flask, phone: Callable[[], Phone]) -> None:
-    mine = phone()
-    mine.keep()
+def test_no_room_is_said_and_the_old_edition_stays(app: Flask, mine: Phone) -> None:
     first = mine.page.evaluate("k.status().edition.number")
     mine.page.evaluate(NO_ROOM)
-    doubted(app)
+    doubted(app, "26F-RWN")
     mine.look()
     trouble = mine.until_told("trouble")
     assert trouble["kind"] == "full"
@@ -280,6 +317,7 @@ def test_no_room_is_said_and_the_old_edition_stays(app: Flask, phone: Callable[[
     mine.page.evaluate("() => { full = false; }")
     mine.look()
     assert mine.until_told("changed")["edition"]["number"] == first + 1
+    mine.page.evaluate("() => { IDBObjectStore.prototype.put = window.put; }")
 
 
 def test_no_room_at_all_still_opens_while_there_is_signal(app: Flask, phone: Callable[[], Phone]) -> None:
@@ -336,9 +374,7 @@ def test_a_part_that_arrives_damaged_is_fetched_again(app: Flask, phone: Callabl
     assert mine.title() == titles(app)[CODE]
 
 
-def test_a_part_damaged_on_the_phone_is_said_and_cured(app: Flask, phone: Callable[[], Phone]) -> None:
-    mine = phone()
-    mine.keep()
+def test_a_part_damaged_on_the_phone_is_said_and_cured(app: Flask, mine: Phone) -> None:
     spoil = """(use) => k.ready().then(({ listing }) => new Promise((resolve) => {
       const asked = indexedDB.open("chockbook");
       asked.onsuccess = () => {
@@ -361,15 +397,13 @@ def test_a_part_damaged_on_the_phone_is_said_and_cured(app: Flask, phone: Callab
     mine.page.evaluate(spoil, "tables")
     mine.context.set_offline(True)
     mine.page.reload()
+    expect(mine.page.locator("#trouble")).to_contain_text("damaged")
     mine.page.evaluate(LISTEN)
-    assert mine.page.evaluate(READY)[0] == "damaged"
     mine.context.set_offline(False)
     assert isinstance(mine.page.evaluate(READY), int)
 
 
-def test_a_form_this_app_does_not_know_is_said_and_what_is_here_stays(app: Flask, phone: Callable[[], Phone]) -> None:
-    mine = phone()
-    mine.keep()
+def test_a_form_this_app_does_not_know_is_said_and_what_is_here_stays(app: Flask, mine: Phone) -> None:
     first = mine.page.evaluate("k.status().edition.number")
 
     def newer(route: Route) -> None:
@@ -381,6 +415,7 @@ def test_a_form_this_app_does_not_know_is_said_and_what_is_here_stays(app: Flask
     assert mine.until_told("trouble")["kind"] == "format"
     assert mine.page.evaluate(READY) == first
     assert mine.title() == titles(app)[CODE]
+    mine.context.unroute("**/phone/edition.json*")
 
 
 def test_without_a_database_it_works_while_it_is_open_and_says_so(app: Flask, phone: Callable[[], Phone]) -> None:

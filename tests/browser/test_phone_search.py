@@ -178,13 +178,20 @@ def test_twice_the_text_and_a_narrow_screen(phone: Page) -> None:
         phone.evaluate("document.documentElement.style.fontSize = ''")
 
 
-def test_a_server_that_does_not_answer_is_said_and_any_vehicle_stays_in_reach(open_page: Open) -> None:
-    page = open_page("/phone", viewport=SMALL, service_workers="block")
-    page.route("**/phone/engine/**", lambda route: route.abort())
+def test_a_server_that_does_not_answer_is_said_and_the_engine_answers_once_it_is_there(open_page: Open) -> None:
+    page, held = open_page("/steps", viewport=SMALL, service_workers="block"), list[Route]()
+    page.route("**/phone/engine/**", lambda route: held.append(route))
     page.route("**/phone/search", lambda route: route.abort())
+    page.goto("/phone")
     page.get_by_role("button", name="bus").click()
-    expect(page.locator("#search [role=alert]")).to_contain_text("The catalogue did not answer.")
+    alert = page.locator("#search [role=alert]")
+    expect(alert).to_contain_text("The catalogue did not answer.")
     expect(page.locator(".bar").get_by_role("link", name=say.ANY)).to_have_attribute("href", "#/any")
+    for route in held:
+        route.continue_()
+    page.unroute("**/phone/engine/**")
+    expect(page.locator(".rows")).to_have_count(1)
+    expect(alert).to_be_hidden()
 
 
 def test_once_the_engine_is_there_nothing_that_is_said_leaves_the_phone_and_it_opens_within_a_second(

@@ -10,11 +10,14 @@ let asking = null;
 let typed = null;
 let put = null;
 let whole = 0;
+let unanswered = false; // what was said last: no server answered, and the engine was not here yet
 
 // search: (question) -> view. From now on nothing of what is said leaves the phone.
 export function onPhone(search) {
   engine = search;
   asking?.abort();
+  if (unanswered) asked.dispatchEvent(new Event("change"));
+  unanswered = false;
 }
 
 export const isOnPhone = () => engine !== null;
@@ -24,6 +27,7 @@ export async function find(question) {
   asking?.abort();
   if (engine) return onEngine(question);
   const mine = (asking = new AbortController());
+  unanswered = false;
   try {
     const answer = await fetch("/phone/search", {
       method: "POST",
@@ -36,6 +40,7 @@ export async function find(question) {
     return view;
   } catch (error) {
     if (mine.signal.aborted) return engine ? onEngine(question) : null;
+    unanswered = true;
     throw error.words ? error : Object.assign(new Error(words.away), { words: words.away, cure: words.awayCure });
   }
 }
