@@ -5,6 +5,7 @@ import shutil
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -33,7 +34,10 @@ expect.set_options(timeout=LONG)
 PHONE = {"width": 360, "height": 740}
 DESK = {"width": 1440, "height": 900}
 
+_FAILED = re.compile("Failed to load resource")
+
 Open = Callable[..., Page]
+Sit = Callable[[BrowserContext, Role], None]
 
 
 class Silent(WSGIRequestHandler):
@@ -95,8 +99,24 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
+@pytest.fixture(scope="package")
+def sit_down(site: Flask, address: str) -> Sit:
+    """sit_down(context, role): the browser's context is that of somebody in that role, signed in once for the run."""
+
+    @cache
+    def cookie(role: Role) -> str:
+        held = signed_in(site, name_of(role)).get_cookie("chockbook")
+        assert held is not None
+        return held.value
+
+    def sit(context: BrowserContext, role: Role) -> None:
+        context.add_cookies([{"name": "chockbook", "value": cookie(role), "url": address}])
+
+    return sit
+
+
 @pytest.fixture
-def open_page(browser: Browser, address: str, site: Flask) -> Iterator[Open]:
+def open_page(browser: Browser, address: str, sit_down: Sit) -> Iterator[Open]:
     """open_page(path, viewport=..., role=..., ...) -> Page. A script error or a refused resource fails the test.
 
     role: of whoever is signed in, nobody where None.
@@ -109,11 +129,10 @@ def open_page(browser: Browser, address: str, site: Flask) -> Iterator[Open]:
     ) -> Page:
         context = browser.new_context(base_url=address, viewport=viewport or DESK, **options)  # type: ignore[arg-type]
         contexts.append(context)
-        if role and (cookie := signed_in(site, name_of(role)).get_cookie("chockbook")):
-            context.add_cookies([{"name": "chockbook", "value": cookie.value, "url": address}])
+        if role:
+            sit_down(context, role)
         page = context.new_page()
-        page.on("pageerror", lambda error: faults.append(str(error)))
-        page.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
+        watch(page, faults)
         response = page.goto(path)
         assert response is not None
         assert response.status < 500, path
@@ -122,8 +141,17 @@ def open_page(browser: Browser, address: str, site: Flask) -> Iterator[Open]:
     yield open_
     for context in contexts:
         context.close()
+    assert faults == []
+
+
+def watch(page: Page, faults: list[str]) -> None:
+    """Adds every script error and refused resource of the page to the faults."""
     # The browser itself writes every failed request to the console; some tests fail them on purpose.
-    assert [fault for fault in faults if not re.match(r"Failed to load resource", fault)] == []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    page.on(
+        "console",
+        lambda said: faults.append(said.text) if said.type == "error" and not _FAILED.match(said.text) else None,
+    )
 
 
 @pytest.fixture(scope="module")
