@@ -4,6 +4,7 @@ import dataclasses
 import json
 from collections.abc import Mapping, Sequence
 from enum import Enum
+from functools import cache
 from typing import Any
 
 from playwright.sync_api import Browser, Page
@@ -57,32 +58,36 @@ _SETUP = """
   window.alike = ([place, seen]) => plain(m["catalog.resolve.answering.alike"].alike_views(place, field, seen, 5));
   const sceneOf = (values, carried = null) =>
     new (m["catalog.plan.scene"].Scene)(py.fromJson(values), carried && py.frozenset(carried));
-  const recordOf = (document) => m["catalog.domain.documents"].record_from_document(py.fromJson(document));
+  const records = new Map();
+  window.records = (documents) => {
+    const { record_from_document: made } = m["catalog.domain.documents"];
+    for (const [code, document] of Object.entries(documents)) records.set(code, made(py.fromJson(document)));
+  };
   const { Field, Possible, plan_for_several: several } = m["catalog.plan.several"];
-  const possible = (records) => {
-    const share = 0.9 / records.length;
-    return new Field(records.map((each, i) => new Possible(String(i), each, share)), 0.1);
+  const possible = (chosen) => {
+    const share = 0.9 / chosen.length;
+    return new Field(chosen.map((each, i) => new Possible(String(i), each, share)), 0.1);
   };
-  window.plan = ([values, carried, documents]) => {
-    const records = documents.map(recordOf);
+  window.plan = ([values, carried, codes]) => {
+    const chosen = codes.map((code) => records.get(code));
     const scene = sceneOf(values, carried);
-    if (records.length < 2) return plain(m["catalog.plan.steps"].plan_for(records[0] ?? null, scene));
-    return plain(several(possible(records), scene));
+    if (chosen.length < 2) return plain(m["catalog.plan.steps"].plan_for(chosen[0] ?? null, scene));
+    return plain(several(possible(chosen), scene));
   };
-  window.brief = ([values, carried, documents]) => {
+  window.brief = ([values, carried, codes]) => {
     const { Data, BriefInput, BriefVehicle, Sure } = m["catalog.plan.brief.model"];
     const { compose, brief_plan } = m["catalog.plan.brief.composing"];
-    const records = documents.map(recordOf);
+    const chosen = codes.map((code) => records.get(code));
     const scene = sceneOf(values, carried);
-    const vehicles = records.map((each, i) =>
+    const vehicles = chosen.map((each, i) =>
       new BriefVehicle(String(i), each.identity.title, "as it may be", each, new Sure("likely", "about 7 in 10")));
-    const of = new BriefInput("B", new Data(14, "edition 14, 2026-03-02", true), brief_plan(possible(records), scene),
+    const of = new BriefInput("B", new Data(14, "edition 14, 2026-03-02", true), brief_plan(possible(chosen), scene),
       vehicles, scene, new Sure("unlikely", "about 1 in 10"));
     const made = compose(of);
     return [made.radio_text, made.seconds, plain(made)];
   };
-  window.record = ([values, document, ticks, posture]) => {
-    const record = recordOf(document);
+  window.record = ([values, code, ticks, posture]) => {
+    const record = records.get(code);
     const scene = sceneOf(values);
     const { Meta, Ticked } = phone("model");
     const ticked = py.dict(Object.entries(ticks).map(([key, each]) => [key, new Ticked(...each)]));
@@ -99,19 +104,32 @@ _SETUP = """
 
 def plain(value: Any) -> Any:
     """As `plain` in the page."""
+    if value is None or type(value) in _PLAIN:
+        return value
+    if type(value) is tuple or type(value) is list:
+        return [plain(each) for each in value]
     if isinstance(value, Enum):
         return value.value
-    if value is None or isinstance(value, str | int | float):
+    if isinstance(value, str | int | float):
         return value
     if isinstance(value, frozenset | set):
         return sorted(plain(each) for each in value)
     if isinstance(value, Mapping):
         return {str(key): plain(each) for key, each in value.items()}
-    if hasattr(value, "_fields"):
-        return {name: plain(getattr(value, name)) for name in value._fields}
-    if isinstance(value, Sequence):
+    if isinstance(value, Sequence) and not hasattr(value, "_fields"):
         return [plain(each) for each in value]
-    return {field.name: plain(getattr(value, field.name)) for field in dataclasses.fields(value)}
+    kind: Any = type(value)
+    return {name: plain(getattr(value, name)) for name in _fields(kind)}
+
+
+_PLAIN = (str, int, float, bool)
+
+
+@cache
+def _fields(kind: type) -> tuple[str, ...]:
+    """Of a named tuple or a dataclass."""
+    named: tuple[str, ...] | None = getattr(kind, "_fields", None)
+    return named if named is not None else tuple(field.name for field in dataclasses.fields(kind))
 
 
 def near(value: Any) -> Any:
@@ -139,6 +157,11 @@ def asked(page: Page, name: str, given: Sequence[Any]) -> list[Any]:
     )
     answers: list[Any] = json.loads(told)
     return answers
+
+
+def records_in(page: Page, documents: Mapping[str, Mapping[str, Any]]) -> None:
+    """Hand records over by their codes, once for all that is asked of them."""
+    asked(page, "records", [documents])
 
 
 def edition_in(page: Page, field: Field) -> None:
