@@ -6,7 +6,7 @@ A brief is fixed to its edition and revisions, and never changes. Nothing a call
 import hashlib
 import re
 import secrets
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
@@ -51,6 +51,7 @@ __all__ = [
     "briefs_with",
     "compose_brief",
     "compose_unstored",
+    "kept_with",
     "read_brief",
 ]
 
@@ -172,15 +173,21 @@ def briefs_with(conn: Connection, code: str, path: str = "") -> Iterator[BriefSh
 
     Call inside `engine.read`. A path of a list or its item counts where the list was looked through.
     """
-    for kept in store.briefs_about(conn, code):
-        composed = composed_of(kept.document)
-        if _rests_on(composed, path):
-            yield short(conn, kept, composed)
+    return (short(conn, kept) for kept in kept_with(store.briefs_about(conn, code), path))
+
+
+def kept_with(briefs: Iterable[store.StoredBrief], path: str) -> Iterator[store.StoredBrief]:
+    """Those of some kept briefs that a fact helped to decide, "" for all."""
+    return (kept for kept in briefs if not path or _names(kept.document["shapes"], path))
 
 
 def _rests_on(composed: Composed, path: str) -> bool:
+    return not path or _names(composed.shapes, path)
+
+
+def _names(shapes: Collection[str], path: str) -> bool:
     shape = shape_of(path)
-    return not path or shape in composed.shapes or f"{shape.removesuffix('[]')}[]" in composed.shapes
+    return shape in shapes or f"{shape.removesuffix('[]')}[]" in shapes
 
 
 def list_briefs(house: House, actor: Actor | None, day: str = "") -> DayView:
@@ -277,7 +284,7 @@ def token_hash(token: str) -> str:
     return hashlib.sha256(token.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def short(conn: Connection, kept: store.StoredBrief, composed: Composed | None = None) -> BriefShort:
+def short(conn: Connection, kept: store.StoredBrief) -> BriefShort:
     """A brief in a list."""
     kinds = [told.kind for told in store.events_of(conn, kept.id)]
     return BriefShort(
@@ -286,7 +293,7 @@ def short(conn: Connection, kept: store.StoredBrief, composed: Composed | None =
         letter=kept.letter,
         number=kept.number,
         kind=kept.kind,
-        title=title_of(composed or composed_of(kept.document)),
+        title=title_of(composed_of(kept.document)),
         edition=kept.edition,
         composed_at=moment_of(kept.composed_us),
         composed_by=kept.composed_by,

@@ -3,6 +3,7 @@
 Most records of an edition not long past say what they say now, so only those that do not are read from the database.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -10,9 +11,10 @@ from sqlalchemy import Connection
 
 from catalog.compiled import Compiled
 from catalog.domain.canonical import parse_canonical
+from catalog.domain.documents import record_from_document
+from catalog.domain.upgrade import upgrade
 from catalog.errors import BadInput
 from catalog.resolve.rows import subtitle
-from catalog.services.compiling import record_of
 from catalog.services.house import House
 from catalog.services.records import list_records, named_edition, withdrawn_records
 from catalog.services.views import EditionView, RecordSummary
@@ -21,51 +23,95 @@ from catalog.store.engine import read
 from catalog.store.turn import members_at
 
 SORTS = ("code", "title")
+MOST_KEPT = 4  # past editions whose records are remembered
+_BATCH = 200  # revisions read at a time
 
 
 @dataclass(frozen=True, slots=True)
 class CatalogueAsked:
-    """edition or at (aware), not both; neither for the newest. words: all in code, title, line. sort: one of SORTS."""
+    """edition or at (aware), not both; neither for the newest. words: all in code, title, line. sort: one of SORTS.
+    limit: None for all from offset on."""
 
     edition: int | None = None
     at: datetime | None = None
     words: str = ""
     sort: str = "code"
+    offset: int = 0
+    limit: int | None = None
 
 
-def catalogue(house: House, asked: CatalogueAsked) -> tuple[EditionView, tuple[RecordSummary, ...]]:
-    """The edition, and its records, do-not-use ones last. Raises BadInput, NotFound, Unavailable."""
+@dataclass(frozen=True, slots=True)
+class CataloguePart:
+    """Records of an edition, do-not-use ones last, and how many there are of such."""
+
+    edition: EditionView
+    rows: tuple[RecordSummary, ...]
+    total: int
+
+
+def catalogue(house: House, asked: CatalogueAsked) -> CataloguePart:
+    """The records asked for. Raises BadInput, NotFound, Unavailable."""
     if asked.sort not in SORTS:
         raise BadInput(f"sort is {asked.sort!r}.", cure=f"Use one of: {', '.join(SORTS)}.")
     edition = named_edition(house, asked.edition, asked.at)
     compiled = house.shelf.current()
+    words = asked.words.lower().split()
+    end = None if asked.limit is None else asked.offset + asked.limit
     if edition.number == compiled.number:
-        rows = list_records(house)
+        rows: Sequence[RecordSummary] = list_records(house)
     else:
         with read(house.engine) as conn:
-            rows = _past(conn, compiled, edition.number)
-    words = asked.words.lower().split()
+            gone = sorted(withdrawn_records(conn, edition.number), key=lambda row: row.code)
+            listed = [
+                (key, digest) for (kind, key), digest in members_at(conn, edition.number).items() if kind == "record"
+            ]
+            listed.sort()
+            if not words and asked.sort == "code":  # only those handed out have to be looked at
+                made = _past(conn, compiled, listed[asked.offset : end])
+                after = max(0, asked.offset - len(listed)), None if end is None else max(0, end - len(listed))
+                rest = gone[after[0] : after[1]]
+                return CataloguePart(edition, (*made, *rest), len(listed) + len(gone))
+            rows = (*_past_whole(conn, compiled, edition.hash, listed), *gone)
     found = [row for row in rows if all(word in f"{row.code} {row.title} {row.subtitle}".lower() for word in words)]
     by_title = asked.sort == "title"
-    return edition, tuple(sorted(found, key=lambda row: (bool(row.withdrawn), row.title if by_title else "", row.code)))
+    found.sort(key=lambda row: (bool(row.withdrawn), row.title if by_title else "", row.code))
+    return CataloguePart(edition, tuple(found[asked.offset : end]), len(found))
 
 
-def _past(conn: Connection, compiled: Compiled, number: int) -> tuple[RecordSummary, ...]:
+Listed = Sequence[tuple[str, str]]  # code, hash of its revision
+
+
+def _past_whole(conn: Connection, compiled: Compiled, edition: str, listed: Listed) -> tuple[RecordSummary, ...]:
+    """All of an edition's. Kept of the last ones asked for: an edition never changes."""
+    found = _whole.get(edition)
+    if found is None:
+        found = _whole[edition] = _past(conn, compiled, listed)
+        for old in list(_whole)[:-MOST_KEPT]:
+            _whole.pop(old, None)
+    return found
+
+
+_whole: dict[str, tuple[RecordSummary, ...]] = {}
+
+
+def _past(conn: Connection, compiled: Compiled, listed: Listed) -> tuple[RecordSummary, ...]:
     meta = compiled.tables.meta
     now = {
-        code: (compiled.revision(code)[0], title, line)
+        (code, compiled.revision(code)[0]): (title, line)
         for code, title, line in zip(meta["codes"], meta["titles"], meta["subtitles"], strict=True)
     }
-    rows = []
-    for (kind, code), revision in sorted(members_at(conn, number).items()):
-        if kind != "record":
-            continue
-        known = now.get(code)
-        if known is not None and known[0] == revision:
-            rows.append(RecordSummary(code, known[1], known[2]))
-            continue
-        stored = store.revision(conn, revision)
-        assert stored is not None  # it is listed
-        record = record_of(parse_canonical(stored.content))
-        rows.append(RecordSummary(code, record.identity.title, subtitle(record)))
-    return (*rows, *withdrawn_records(conn, number))
+    other = [digest for code, digest in listed if (code, digest) not in now]
+    named: dict[str, tuple[str, str]] = {}
+    for start in range(0, len(other), _BATCH):
+        for digest, stored in store.revisions_of(conn, other[start : start + _BATCH]).items():
+            named[digest] = _named(stored.content)
+    return tuple(RecordSummary(code, *(now.get((code, digest)) or named[digest])) for code, digest in listed)
+
+
+def _named(content: bytes) -> tuple[str, str]:
+    """(title, line) of a stored record: of all it says only what they are made of is read."""
+    document = upgrade(parse_canonical(content))
+    body = document.get("looks", {}).get("body")
+    looks = {} if body is None else {"looks": {"body": body}}
+    record = record_from_document({"format": document["format"], "identity": document["identity"], **looks})
+    return record.identity.title, subtitle(record)

@@ -1,19 +1,26 @@
 """Editions, and what differs between two of them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 
 from sqlalchemy import Connection
 
 from catalog.domain.delta import difference
-from catalog.domain.record import Record
+from catalog.domain.record import Record, attribute_at
 from catalog.domain.sources import source_from_document
 from catalog.services.compiling import record_of, stored_edition_view
 from catalog.services.house import House
 from catalog.services.views import EditionView, MemberChange
 from catalog.store.changes import changes
 from catalog.store.engine import read
-from catalog.store.read import editions, record_counts, revision, stored_source
-from catalog.store.rows import Change
+from catalog.store.read import editions, record_counts, revisions_of, sources_of
+from catalog.store.rows import Change, StoredRevision
+from catalog.store.tables import KINDS, RECORD, SOURCE
+
+# Differences of more records are not put in order of weight: each would have to be worked out for any page of them.
+MOST_WEIGHED = 200
+# Revisions read from the database at a time.
+_BATCH = 200
 
 
 def list_editions(house: House) -> tuple[EditionView, ...]:
@@ -23,28 +30,90 @@ def list_editions(house: House) -> tuple[EditionView, ...]:
         return tuple(stored_edition_view(edition, counts[edition.number]) for edition in editions(conn))
 
 
+@dataclass(frozen=True, slots=True)
+class ChangesAsked:
+    """kind: of member, one of `catalog.store.tables.KINDS`; "" for all. words: all in key or title."""
+
+    kind: str = ""
+    words: str = ""
+    offset: int = 0
+    limit: int = 50
+
+
+@dataclass(frozen=True, slots=True)
+class ChangesPart:
+    """Some of what differs. counts: members that differ, by kind, of all. total: of those asked for. weighed: whether
+    they stand in order of weight (do not use, safety-critical, the rest); else do not use first, then by code."""
+
+    changes: tuple[MemberChange, ...]
+    total: int
+    counts: Mapping[str, int]
+    weighed: bool
+
+
 def edition_changes(house: House, a: int, b: int) -> tuple[MemberChange, ...]:
     """What differs from edition a to edition b; 0 stands for before the first. Raises NotFound."""
     with read(house.engine) as conn:
         return tuple(_described(conn, changes(conn, a, b)))
 
 
-def _described(conn: Connection, found: tuple[Change, ...]) -> Iterator[MemberChange]:
-    for change in found:
-        match change.kind:
-            case "record":
-                yield _record_change(conn, change)
-            case "source":
-                stored = stored_source(conn, change.key)
-                title = source_from_document(stored.document).title if stored else change.key
-                yield MemberChange("source", change.key, title, _action(change), change.close_reason or "")
-            case _:
-                yield MemberChange(change.kind, change.key, change.key, _action(change), change.close_reason or "")
+def changes_part(house: House, a: int, b: int, asked: ChangesAsked) -> ChangesPart:
+    """Some of what differs from edition a to edition b: records, then sources, then vocabularies. Only what is handed
+    out is compared, unless few records differ. Raises NotFound, Unavailable."""
+    words = asked.words.lower().split()
+    titles = house.shelf.current().titles if words else {}
+    with read(house.engine) as conn:
+        found = changes(conn, a, b)
+        counts = {kind: sum(change.kind == kind for change in found) for kind in KINDS}
+        if words and counts[SOURCE]:
+            titles = {**titles, **_source_titles(conn, found)}
+        kept = [
+            change
+            for change in found
+            if asked.kind in ("", change.kind)
+            and all(word in f"{change.key} {titles.get(change.key, '')}".lower() for word in words)
+        ]
+        weighed = sum(change.kind == RECORD for change in kept) <= MOST_WEIGHED
+        kept.sort(key=lambda change: (KINDS.index(change.kind), change.close_reason is None, change.key))
+        records = [change for change in kept if change.kind == RECORD] if weighed else []
+        first = sorted(_described(conn, records), key=_weight)
+        rest = kept[len(records) :]
+        start, end = asked.offset, asked.offset + asked.limit
+        after = rest[max(0, start - len(first)) : max(0, end - len(first))]
+        shown = (*first[start:end], *_described(conn, after))
+    return ChangesPart(shown, len(kept), counts, weighed)
 
 
-def _record_change(conn: Connection, change: Change) -> MemberChange:
-    old, _ = _record(conn, change.old)
-    new, reason = _record(conn, change.new)
+def _weight(change: MemberChange) -> tuple[int, str]:
+    """Do not use, then safety-critical, then the rest."""
+    facts = change.delta.facts if change.delta else ()
+    critical = any(attribute_at(fact.path).critical for fact in facts)
+    return 0 if change.action == "withdrawn" else 1 if critical else 2, change.title
+
+
+def _source_titles(conn: Connection, found: Iterable[Change]) -> Mapping[str, str]:
+    stored = sources_of(conn, [change.key for change in found if change.kind == SOURCE])
+    return {key: source_from_document(member.document).title for key, member in stored.items()}
+
+
+def _described(conn: Connection, found: Iterable[Change]) -> Iterator[MemberChange]:
+    found = tuple(found)
+    for start in range(0, len(found), _BATCH):
+        some = found[start : start + _BATCH]
+        hashes = [digest for one in some if one.kind == RECORD for digest in (one.old, one.new) if digest]
+        revisions = revisions_of(conn, hashes)
+        titles = _source_titles(conn, some)
+        for change in some:
+            if change.kind == RECORD:
+                yield _record_change(change, revisions)
+            else:
+                title = titles.get(change.key, change.key) if change.kind == SOURCE else change.key
+                yield MemberChange(change.kind, change.key, title, _action(change), change.close_reason or "")
+
+
+def _record_change(change: Change, revisions: Mapping[str, StoredRevision]) -> MemberChange:
+    old, _ = _record(revisions, change.old)
+    new, reason = _record(revisions, change.new)
     shown = new or old
     title = shown.identity.title if shown else change.key
     if change.close_reason is not None:
@@ -53,8 +122,8 @@ def _record_change(conn: Connection, change: Change) -> MemberChange:
     return MemberChange("record", change.key, title, _action(change), reason, delta)
 
 
-def _record(conn: Connection, digest: str | None) -> tuple[Record | None, str]:
-    stored = revision(conn, digest) if digest else None
+def _record(revisions: Mapping[str, StoredRevision], digest: str | None) -> tuple[Record | None, str]:
+    stored = revisions.get(digest) if digest else None
     return (None, "") if stored is None else (record_of(stored.document), stored.reason)
 
 

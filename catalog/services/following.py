@@ -10,9 +10,11 @@ from catalog.services.calibrating import bring_calibration, check_current
 from catalog.services.compiling import catch_up, compile_latest, is_behind
 from catalog.services.house import House
 from catalog.services.phone import offer
+from catalog.services.record_ages import record_ages
 
 EVERY = 1.0  # seconds between looks at the newest edition's number
-SETTLED = 5.0  # seconds an edition is out before its calibration is checked: until then other processes open it
+# Seconds an edition is out before its calibration is checked and ages are reckoned: until then others open it.
+SETTLED = 5.0
 
 _log = logging.getLogger(__name__)
 
@@ -56,6 +58,7 @@ def _follow(house: House, stop: threading.Event) -> None:
                 seen, since = current, time.monotonic()
             elif time.monotonic() - since >= SETTLED:
                 check_current(house)
+                record_ages(house)  # the work list has them before somebody asks
             complaint = ""
         except (ChockbookError, OSError) as error:  # a full disk must not end it either
             if str(error) != complaint:  # said once, not every second

@@ -28,7 +28,7 @@ from catalog.store.publish import Publication, publish
 from catalog.store.publish import go_back as store_go_back
 from catalog.store.tables_updates import PUBLISH, REBASE
 from catalog.store.turn import take_turn
-from catalog.store.updates import StoredDecision, add_decision, change_lines, lock_update, next_seq
+from catalog.store.updates import StoredDecision, add_decisions, change_lines, lock_update, next_seq
 from catalog.store.watch_list import StoredRun, add_run, run_of, run_of_edition, watched
 
 LONGEST_NOTE = 2000
@@ -204,8 +204,7 @@ def _tell_update(conn: Connection, who: Actor, candidate: Candidate, update_numb
             add(REBASE, one.code, {"base": listed[one.code], "listed": True})
     rest = any(one.rest for one in taken) or bool(candidate.left.get(update_number))
     add(PUBLISH, None, {"edition": edition, "all": not rest})
-    for decision in made:
-        add_decision(conn, decision)
+    add_decisions(conn, made)
 
 
 def _blocks(gates: Gates, key: str) -> bool:

@@ -1,19 +1,32 @@
 """How old the statements of each record are, how many cite no source, how many safety facts are not stated.
 
-Reckoned once a revision: an edition in which one record changed costs one record.
+Reckoned once a revision: an edition in which one record changed costs one record. Ten thousand take half a minute, so
+whoever follows the store does it before somebody asks, and leaves it in the data folder for the next process.
 """
 
 import json
+import logging
+import threading
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from functools import lru_cache
+from pathlib import Path
 
 from catalog.compiled import Compiled
+from catalog.compiled.files import locked, replace_file
+from catalog.compiled.program import program
 from catalog.domain.facts import State
 from catalog.domain.record import lines
 from catalog.domain.sources import parse_reference
 from catalog.services.compiling import record_of
+from catalog.services.house import House
+
+FILE = "ages.json"
+# With fewer new ones the file is left as it is: the next process reckons them itself.
+WORTH_KEEPING = 20
+
+_log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,27 +49,57 @@ class Ages:
         return sum(count for issued, count in self.issued.items() if issued < day)
 
 
-def record_ages(compiled: Compiled) -> dict[str, Ages]:
-    """By code, of every record of an edition; the last edition's are kept."""
-    return _ages(compiled)
+def record_ages(house: House) -> Mapping[str, Ages]:
+    """By code, of every record of the newest edition; the last edition's are kept."""
+    compiled = house.shelf.current()
+    with _lock:
+        return _ages(compiled, house.settings.data / FILE)
 
 
 @lru_cache(maxsize=2)
-def _ages(compiled: Compiled) -> dict[str, Ages]:
-    issued = {key: str(json.loads(compiled.source_bytes(key))["issued"]) for key in compiled.source_keys}
-    kept, made = {}, {}
-    for code in compiled.codes:
-        revision = compiled.revision(code)[0]
-        found = _known.get(revision)
-        if found is None:
-            found = _of(compiled.record_bytes(code), issued)
-        kept[revision] = made[code] = found
+def _ages(compiled: Compiled, kept: Path) -> Mapping[str, Ages]:
+    revisions = {code: compiled.revision(code)[0] for code in compiled.codes}
+    known = {**_known.get(kept, {})}
+    if sum(revision not in known for revision in revisions.values()) < WORTH_KEEPING:
+        _reckon(compiled, revisions, known)
+    else:
+        try:
+            with locked(kept.with_suffix(".lock")):  # one process of a host reckons, the others wait and read
+                known |= _read(kept)
+                if _reckon(compiled, revisions, known) >= WORTH_KEEPING:
+                    told = {"program": program(), "ages": {revision: astuple(one) for revision, one in known.items()}}
+                    replace_file(kept, json.dumps(told, ensure_ascii=False))
+        except OSError:  # a full or read-only disk costs the next process its time, nothing else
+            _log.warning("How old facts are could not be kept in %s", kept, exc_info=True)
+            _reckon(compiled, revisions, known)
     _known.clear()
-    _known.update(kept)
-    return made
+    _known[kept] = known
+    return {code: known[revision] for code, revision in revisions.items()}
 
 
-_known: dict[str, Ages] = {}
+# By revision, of the edition asked for last: it is one that this process follows.
+_known: dict[Path, dict[str, Ages]] = {}
+_lock = threading.Lock()
+
+
+def _reckon(compiled: Compiled, revisions: Mapping[str, str], known: dict[str, Ages]) -> int:
+    """Add those that are not known yet, and leave only those that are listed; how many were added."""
+    issued = {key: str(json.loads(compiled.source_bytes(key))["issued"]) for key in compiled.source_keys}
+    new = [code for code, revision in revisions.items() if revision not in known]
+    for code in new:
+        known[revisions[code]] = _of(compiled.record_bytes(code), issued)
+    for revision in known.keys() - set(revisions.values()):
+        del known[revision]
+    return len(new)
+
+
+def _read(kept: Path) -> dict[str, Ages]:
+    """What an earlier process reckoned, where the same program did."""
+    try:
+        told = json.loads(kept.read_bytes())
+        return {revision: Ages(*one) for revision, one in told["ages"].items()} if told["program"] == program() else {}
+    except (OSError, ValueError, KeyError, TypeError):
+        return {}
 
 
 def _of(content: bytes, issued: Mapping[str, str]) -> Ages:

@@ -3,14 +3,13 @@
 import json
 from collections.abc import Iterable, Mapping
 from datetime import datetime
-from itertools import pairwise
 
 from sqlalchemy import Connection
 
 from catalog.compiled import Compiled
 from catalog.domain import codes
 from catalog.domain.canonical import parse_canonical
-from catalog.domain.delta import difference
+from catalog.domain.delta import RecordDelta, difference
 from catalog.domain.documents import references
 from catalog.domain.sources import Source, parse_reference, source_from_document
 from catalog.errors import BadInput, NotFound, Unavailable
@@ -67,14 +66,26 @@ def _why_withdrawn(compiled: Compiled, code: str) -> str | None:
 
 def record_history(house: House, code: str) -> tuple[RevisionView, ...]:
     """Every revision of a record, newest first, with what each changed. Raises BadInput, NotFound."""
+    return history_part(house, code, 0, None)[0]
+
+
+def history_part(house: House, code: str, offset: int, limit: int | None) -> tuple[tuple[RevisionView, ...], int]:
+    """Some of its revisions, newest first, and how many there are; only these are compared. Raises NotFound."""
     known = parsed_code(code)
     with read(house.engine) as conn:
         found = store.history(conn, known)
     if not found:
         raise _no_record(known)
-    views = [_revision_view(None, found[0])]
-    views += [_revision_view(old, new) for old, new in pairwise(found)]
-    return tuple(reversed(views))
+    last = len(found) - offset
+    shown = found[max(0, last - limit) if limit is not None else 0 : max(0, last)]
+    views = []
+    before = found[len(found) - offset - len(shown) - 1] if shown and shown[0] is not found[0] else None
+    old = record_of(before.revision.document) if before else None
+    for one in shown:
+        new = record_of(one.revision.document)
+        views.append(_revision_view(one, difference(old, new)))
+        old = new
+    return tuple(reversed(views)), len(found)
 
 
 def list_records(house: House, *, edition: int | None = None) -> tuple[RecordSummary, ...]:
@@ -179,9 +190,8 @@ def _cited(document: Mapping[str, object]) -> Iterable[str]:
     return dict.fromkeys(parse_reference(text).key for text in references(document))
 
 
-def _revision_view(old: RevisionHistory | None, new: RevisionHistory) -> RevisionView:
-    stored = new.revision
-    before = record_of(old.revision.document) if old else None
+def _revision_view(one: RevisionHistory, changes: RecordDelta) -> RevisionView:
+    stored = one.revision
     return RevisionView(
         code=stored.code,
         seq=stored.seq,
@@ -190,8 +200,8 @@ def _revision_view(old: RevisionHistory | None, new: RevisionHistory) -> Revisio
         author=stored.author,
         time=moment_of(stored.time_us),
         reason=stored.reason,
-        editions=tuple((interval.from_edition, interval.to_edition) for interval in new.listed),
-        changes=difference(before, record_of(stored.document)),
+        editions=tuple((interval.from_edition, interval.to_edition) for interval in one.listed),
+        changes=changes,
     )
 
 

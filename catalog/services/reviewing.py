@@ -28,6 +28,7 @@ from catalog.store.updates import (
     StoredDecision,
     StoredUpdate,
     add_decision,
+    add_decisions,
     change_lines,
     lock_update,
     next_seq,
@@ -195,10 +196,17 @@ def accept_rest(house: House, actor: Actor | None, number: int, *, critical: boo
                 continue
             taken.append(line)
         now = now_us()
-        for offset, line in enumerate(taken):
-            of = whole_of(line.code, line.base, line.content_hash)
-            made_of = _made(who, number, ACCEPT, line.code)
-            add_decision(conn, replace(made_of, seq=seq + offset, time_us=now, of=of))
+        accepted = _made(who, number, ACCEPT)
+        add_decisions(
+            conn,
+            (
+                replace(
+                    accepted, code=line.code, seq=seq + offset, time_us=now,
+                    of=whole_of(line.code, line.base, line.content_hash),
+                )
+                for offset, line in enumerate(taken)
+            ),
+        )  # fmt: skip
         if taken:
             note(conn, who, "approve", f"update {number}", {"records": len(taken)})
     return Accepted(len(taken), own, moved)

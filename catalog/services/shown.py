@@ -4,14 +4,12 @@ import secrets
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
-from sqlalchemy import Connection
-
 from catalog.domain.doubt import Said, may_be_doubted, said_at
 from catalog.domain.roles import Right
 from catalog.errors import BadInput, NotFound
 from catalog.services.acting import Actor, require
 from catalog.services.brief_views import BriefShort
-from catalog.services.briefs import briefs_with
+from catalog.services.briefs import kept_with, short
 from catalog.services.clock import moment_of, now_us
 from catalog.services.compiling import record_of
 from catalog.services.doubts import noted_as, path_words, said_words
@@ -19,7 +17,7 @@ from catalog.services.house import House
 from catalog.services.records import parsed_code
 from catalog.services.trail import note
 from catalog.store import read as store
-from catalog.store.briefs import about_of
+from catalog.store.briefs import briefs_about
 from catalog.store.engine import read, write
 from catalog.store.rows import RevisionHistory
 from catalog.store.shown import StoredNotice, add_notice, devices_with, notices_of
@@ -53,7 +51,8 @@ class NoticeView:
 class ShownView:
     """said: in words, as edition `edition` says it; "" where it is silent. spans: editions that said it, half-open.
 
-    briefs: that rest on the fact as it was said then. device_count: of `devices` at most MOST_DEVICES rows are given.
+    briefs: of the `brief_count` that rest on the fact as it was said then, those asked for. device_count: of `devices`
+    at most MOST_DEVICES rows are given.
     """
 
     code: str
@@ -63,30 +62,47 @@ class ShownView:
     revision: str
     said: str
     spans: tuple[tuple[int, int | None], ...]
+    brief_count: int
     briefs: tuple[BriefShort, ...]
     device_count: int
     devices: tuple[DeviceShown, ...]
     notices: tuple[NoticeView, ...]
 
 
-def who_was_shown(house: House, actor: Actor | None, code: str, path: str, edition: int | None = None) -> ShownView:
-    """Who was shown a fact as an edition says it; of the newest where none is named.
+@dataclass(frozen=True, slots=True)
+class ShownAsked:
+    """A fact as an edition says it; of the newest where none is named. Of its briefs so many from offset on, all where
+    limit is None."""
 
-    Raises NotSignedIn, Forbidden, BadInput, NotFound, Unavailable.
-    """
+    code: str
+    path: str
+    edition: int | None = None
+    offset: int = 0
+    limit: int | None = None
+
+
+def who_was_shown(house: House, actor: Actor | None, code: str, path: str, edition: int | None = None) -> ShownView:
+    """Who was shown a fact, with every brief. Raises as `shown_part`."""
+    return shown_part(house, actor, ShownAsked(code, path, edition))
+
+
+def shown_part(house: House, actor: Actor | None, asked: ShownAsked) -> ShownView:
+    """Who was shown a fact. Raises NotSignedIn, Forbidden, BadInput, NotFound, Unavailable."""
     require(actor, Right.UPDATE)
-    known = _path(path)
+    known = _path(asked.path)
     with read(house.engine) as conn:
         newest = store.latest(conn)
-        number = edition or (newest.number if newest else 0)
-        found = store.record_at(conn, parsed_code(code), number)
+        number = asked.edition or (newest.number if newest else 0)
+        found = store.record_at(conn, parsed_code(asked.code), number)
         if found is None or newest is None or number > newest.number:
-            raise NotFound(f"Edition {number} has no record {code}.", cure="Name an edition that lists it.")
+            raise NotFound(f"Edition {number} has no record {asked.code}.", cure="Name an edition that lists it.")
         said = said_at(record_of(found.document), known)
         alike = [one for one in store.history(conn, found.code) if _says(one, known) == said]
         spans = tuple(sorted((each.from_edition, each.to_edition) for one in alike for each in one.listed))
         hashes = {one.revision.hash for one in alike}
-        briefs = tuple(brief for brief in briefs_with(conn, found.code, noted_as(known)) if _about(conn, brief, hashes))
+        kept = list(kept_with(briefs_about(conn, found.code, hashes), noted_as(known)))
+        shown = kept[asked.offset : None if asked.limit is None else asked.offset + asked.limit]
+        briefs = tuple(short(conn, one) for one in shown)
         count, devices = devices_with(conn, spans, MOST_DEVICES)
         told = tuple(
             NoticeView(each.id, each.path, each.words, each.author, moment_of(each.time_us))
@@ -100,6 +116,7 @@ def who_was_shown(house: House, actor: Actor | None, code: str, path: str, editi
         revision=found.hash,
         said=said_words(said),
         spans=spans,
+        brief_count=len(kept),
         briefs=briefs,
         device_count=count,
         devices=tuple(DeviceShown(d.device, d.edition, _day(d.first_day), _day(d.last_day)) for d in devices),
@@ -129,7 +146,7 @@ def tell_holders(house: House, actor: Actor | None, telling: Telling) -> int:
         raise BadInput(
             "There is nothing to tell." if not words else "It is too long.", cure=f"1 to {LONGEST} characters."
         )
-    view = who_was_shown(house, person, telling.code, telling.path, telling.edition)
+    view = shown_part(house, person, ShownAsked(telling.code, telling.path, telling.edition, limit=0))
     with write(house.engine) as conn:
         for one in store.history(conn, view.code):
             if said_words(_says(one, view.path)) == view.said:
@@ -137,8 +154,8 @@ def tell_holders(house: House, actor: Actor | None, telling: Telling) -> int:
                 add_notice(
                     conn, StoredNotice(id_, view.code, view.path, one.revision.hash, words, person.name, now_us())
                 )
-        note(conn, person, "tell holders", view.code, {"path": view.path, "briefs": len(view.briefs)})
-    return len(view.briefs)
+        note(conn, person, "tell holders", view.code, {"path": view.path, "briefs": view.brief_count})
+    return view.brief_count
 
 
 def _path(path: str) -> str:
@@ -149,10 +166,6 @@ def _path(path: str) -> str:
 
 def _says(one: RevisionHistory, path: str) -> Said:
     return said_at(record_of(one.revision.document), path)
-
-
-def _about(conn: Connection, brief: BriefShort, hashes: set[str]) -> bool:
-    return any(each.revision in hashes for each in about_of(conn, brief.id))
 
 
 def _day(days: int) -> date:

@@ -99,7 +99,7 @@ def list_sources(house: House, asked: SourcesAsked) -> tuple[SourceRow, ...]:
     compiled = house.shelf.current()
     facts: Counter[str] = Counter()
     records: Counter[str] = Counter()
-    for one in record_ages(compiled).values():
+    for one in record_ages(house).values():
         facts.update(one.cited)
         records.update(one.cited.keys())
     stored = _stored(house)
@@ -117,7 +117,7 @@ def old_records(house: House, day: str) -> tuple[OldRecord, ...]:
     """Records with facts that rest on nothing issued since an ISO day, or on nothing at all; most such facts first."""
     rows = [
         OldRecord(code, one.title, one.facts, one.older_than(day), one.unsourced)
-        for code, one in record_ages(house.shelf.current()).items()
+        for code, one in record_ages(house).items()
     ]
     rows = [row for row in rows if row.old or row.unsourced]
     return tuple(sorted(rows, key=lambda row: (-row.unsourced, -row.old, row.code)))

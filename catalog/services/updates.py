@@ -1,10 +1,10 @@
 """Guide updates to look at: the list, one of them, one record of it, and what waits for whom."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import islice
+from itertools import chain
 from typing import Any
 
 from sqlalchemy import Connection
@@ -20,6 +20,7 @@ from catalog.services.records import parsed_code
 from catalog.services.review_matters import Standing, known_update, no_update, record_in, standings
 from catalog.services.review_state import ReviewRecord
 from catalog.services.reviewing import check_two_persons
+from catalog.services.update_findings import findings_of
 from catalog.store import read as store
 from catalog.store.engine import read
 from catalog.store.tables_updates import COMMENT, REOPEN, SET_ASIDE
@@ -28,7 +29,6 @@ from catalog.store.updates import (
     UpdateLine,
     decisions,
     update_file,
-    update_findings,
     update_lines,
     update_sources,
 )
@@ -83,14 +83,16 @@ class Remark:
 
 @dataclass(frozen=True, slots=True)
 class UpdateView:
-    """One update. states: how many records stand how. lines: those asked for; total: how many there are of such.
-    undecided: codes of the first records that wait for a decision. findings: as the file's reading gave them.
+    """One update. states: how many records stand how. lines: those asked for, from `offset` on; total: how many there
+    are of such. undecided: codes of the records that wait for a decision, those asked for first, from `beside` on, two
+    at most. findings: as the file's reading gave them.
     sources: keys of what it brings."""
 
     summary: UpdateSummary
     states: Mapping[str, int]
     lines: tuple[RecordLine, ...]
     total: int
+    offset: int
     undecided: tuple[str, ...]
     findings: tuple[Mapping[str, Any], ...]
     sources: tuple[str, ...]
@@ -100,7 +102,8 @@ class UpdateView:
 @dataclass(frozen=True, slots=True)
 class RecordsAsked:
     """state: one of those a record may stand in; "" for all. only: "critical", "less" (cautious), "moved"; "" for all.
-    words: in its title or code."""
+    words: in its title or code. beside: a record's code: the part of the list that it stands in, not `offset`; "" for
+    none."""
 
     state: str = ""
     only: str = ""
@@ -108,6 +111,7 @@ class RecordsAsked:
     sort: str = RECORD_SORTS[0]
     offset: int = 0
     limit: int = 50
+    beside: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,16 +179,20 @@ def read_update(house: House, actor: Actor | None, number: int, asked: RecordsAs
             for one in decisions(conn, number)
             if one.code is None and one.kind in (COMMENT, SET_ASIDE, REOPEN)
         ]
-        findings, sources = update_findings(conn, number), update_sources(conn, number)
+        findings, sources = findings_of(conn, number), update_sources(conn, number)
     lines = [_line(one) for one in every]
     kept = _sorted([one for one in lines if _asked_for(one, asked)], asked.sort)
+    at = next((place for place, one in enumerate(kept) if asked.beside and one.code == asked.beside), None)
+    offset = asked.offset if at is None else at - at % asked.limit
+    ahead = chain(kept[at or 0 :], kept[: at or 0], lines)
     return UpdateView(
         summary=_summary(line),
         states=dict(Counter(one.state for one in lines)),
-        lines=tuple(kept[asked.offset : asked.offset + asked.limit]),
+        lines=tuple(kept[offset : offset + asked.limit]),
         total=len(kept),
-        undecided=tuple(islice((one.code for one in lines if one.state == OPEN), 2)),
-        findings=tuple(_placed(finding) for finding in findings),
+        offset=offset,
+        undecided=_first_two(one.code for one in ahead if one.state == OPEN),
+        findings=findings,
         sources=tuple(sorted(sources)),
         remarks=tuple(remarks),
     )
@@ -284,12 +292,13 @@ def cell_words(cell: str) -> str:
     return f"{sheet}, cell {column_letters(int(column))}{row}"
 
 
-def _placed(finding: Mapping[str, Any]) -> Mapping[str, Any]:
-    """With the cell as a workbook names it."""
-    row, column = finding.get("row"), finding.get("column")
-    if not isinstance(row, int) or not isinstance(column, int) or not row or not column:
-        return finding
-    return {**finding, "cell": f"{column_letters(column)}{row}"}
+def _first_two(codes: Iterable[str]) -> tuple[str, ...]:
+    made: dict[str, None] = {}
+    for code in codes:
+        made.setdefault(code)
+        if len(made) == 2:
+            break
+    return tuple(made)
 
 
 def _asked_for(line: RecordLine, asked: RecordsAsked) -> bool:

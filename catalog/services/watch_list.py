@@ -4,8 +4,8 @@ Kept are the cues, not the words. Each is weighed before every publication, agai
 would be.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from catalog.domain.canonical import canonical_bytes
@@ -29,6 +29,7 @@ from catalog.store.engine import read, write
 
 RANKS = range(1, 11)
 LONGEST_NAME = 200
+SORTS = ("oldest", "newest", "vehicle")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,7 @@ def watch(house: House, actor: Actor | None, asked: WatchAsked) -> Watch:
     with write(house.engine) as conn:
         number = stored.add_watch(conn, row)
         note(conn, who, "watch", f"watch {number}", {"record": known, "rank": asked.rank})
-    return next(one for one in watched(house) if one.number == number)
+    return _watch(replace(row, number=number), compiled.titles)
 
 
 def unwatch(house: House, actor: Actor | None, number: int, reason: str) -> None:
@@ -103,23 +104,52 @@ def unwatch(house: House, actor: Actor | None, number: int, reason: str) -> None
         note(conn, who, "unwatch", f"watch {number}", {"reason": why})
 
 
+@dataclass(frozen=True, slots=True)
+class WatchedAsked:
+    """words: all in name, vehicle or code. sort: one of SORTS."""
+
+    words: str = ""
+    sort: str = "oldest"
+    offset: int = 0
+    limit: int = 50
+
+
 def watched(house: House) -> tuple[Watch, ...]:
     """What is watched, by number."""
     titles = house.shelf.current().titles
     with read(house.engine) as conn:
-        rows = tuple(stored.watched(conn))
-    return tuple(
-        Watch(
-            number=row.number,
-            name=row.name,
-            cues=tuple(canonical(cue) for cue in unpacked_cues(row.cues)),
-            code=row.code,
-            title=titles.get(row.code, row.code),
-            rank=row.rank,
-            author=row.author,
-            time=moment_of(row.time_us),
-        )
-        for row in rows
+        return tuple(_watch(row, titles) for row in stored.watched(conn))
+
+
+def watched_part(house: House, asked: WatchedAsked) -> tuple[tuple[Watch, ...], int]:
+    """Some of what is watched, and how many there are of such. Raises BadInput, Unavailable."""
+    if asked.sort not in SORTS:
+        raise BadInput(f"sort is {asked.sort!r}.", cure=f"Use one of: {', '.join(SORTS)}.")
+    titles = house.shelf.current().titles
+    words = asked.words.lower().split()
+    with read(house.engine) as conn:
+        rows = [
+            row
+            for row in stored.watched(conn)
+            if not words or all(word in f"{row.name} {row.code} {titles.get(row.code, '')}".lower() for word in words)
+        ]
+    if asked.sort == "newest":
+        rows.reverse()
+    elif asked.sort == "vehicle":
+        rows.sort(key=lambda row: (titles.get(row.code, row.code), row.code, row.number))
+    return tuple(_watch(row, titles) for row in rows[asked.offset : asked.offset + asked.limit]), len(rows)
+
+
+def _watch(row: stored.StoredWatch, titles: Mapping[str, str]) -> Watch:
+    return Watch(
+        number=row.number,
+        name=row.name,
+        cues=tuple(canonical(cue) for cue in unpacked_cues(row.cues)),
+        code=row.code,
+        title=titles.get(row.code, row.code),
+        rank=row.rank,
+        author=row.author,
+        time=moment_of(row.time_us),
     )
 
 

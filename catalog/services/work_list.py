@@ -197,7 +197,7 @@ def _entries(house: House, conn: Connection, asked: WorkAsked) -> Iterator[WorkE
     if asked.kind in ("", UNREAD):
         yield from _unread(conn)
     if asked.kind in ("", STALE, SILENT):
-        yield from _of_records(conn, compiled, asked)
+        yield from _of_records(house, conn, compiled, asked)
 
 
 def _reports(conn: Connection, titles: Mapping[str, str]) -> Iterator[WorkEntry]:
@@ -227,8 +227,8 @@ def _unread(conn: Connection) -> Iterator[WorkEntry]:
         yield WorkEntry(UNREAD, word, word, f"stayed unread in {times} descriptions", weight=times)
 
 
-def _of_records(conn: Connection, compiled: Compiled, asked: WorkAsked) -> Iterator[WorkEntry]:
-    ages = record_ages(compiled)
+def _of_records(house: House, conn: Connection, compiled: Compiled, asked: WorkAsked) -> Iterator[WorkEntry]:
+    ages = record_ages(house)
     before = years_ago(asked.years)
     if asked.kind in ("", STALE):
         for code, one in ages.items():
@@ -241,7 +241,7 @@ def _of_records(conn: Connection, compiled: Compiled, asked: WorkAsked) -> Itera
         yield from sorted(_silent(compiled, ages, opened), key=lambda entry: -entry.weight)[:_MOST_SILENT]
 
 
-def _silent(compiled: Compiled, ages: dict[str, Ages], opened: dict[str, int]) -> Iterator[WorkEntry]:
+def _silent(compiled: Compiled, ages: Mapping[str, Ages], opened: dict[str, int]) -> Iterator[WorkEntry]:
     for code, times in opened.items():
         one = ages.get(code)
         if one is not None and one.silent * 2 > one.silent + one.safety:

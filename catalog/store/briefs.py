@@ -3,7 +3,7 @@
 Call the writers inside `engine.write`, the others inside `engine.read`. Times are UTC microseconds.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
@@ -167,15 +167,11 @@ def incident_opened(conn: Connection, incident: str) -> tuple[int, str] | None:
     return None if row is None else (row.opened_us, row.opened_by)
 
 
-def about_of(conn: Connection, id_: str) -> tuple[AboutRecord, ...]:
-    """The vehicles a brief may be about, by code."""
-    found = select(t.brief_records).where(t.brief_records.c.brief == id_).order_by(t.brief_records.c.code)
-    return tuple(AboutRecord(row.code, row.revision) for row in conn.execute(found))
-
-
-def briefs_about(conn: Connection, code: str) -> Iterator[StoredBrief]:
-    """Every brief that may be about a record, the newest first."""
+def briefs_about(conn: Connection, code: str, revisions: Collection[str] | None = None) -> Iterator[StoredBrief]:
+    """Every brief that may be about a record, the newest first. revisions: hashes, of one of which it was made."""
     about = select(t.brief_records.c.brief).where(t.brief_records.c.code == code)
+    if revisions is not None:
+        about = about.where(t.brief_records.c.revision.in_(sorted(revisions)))
     newest = t.briefs.c.composed_us.desc(), t.briefs.c.id
     for row in conn.execute(select(t.briefs).where(t.briefs.c.id.in_(about)).order_by(*newest)):
         yield StoredBrief(**row._mapping)

@@ -4,7 +4,7 @@ Call inside `engine.read`. Functions answer None, or nothing, for what is not th
 statements of the two questions asked most are public so that their query plans can be tested.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from sqlalchemy import (
@@ -138,6 +138,21 @@ def history(conn: Connection, code: str) -> tuple[RevisionHistory, ...]:
 def revision(conn: Connection, revision_hash: str) -> StoredRevision | None:
     """One revision by its hash."""
     return _one_revision(conn, select(t.revisions).where(t.revisions.c.hash == revision_hash))
+
+
+def revisions_of(conn: Connection, hashes: Sequence[str]) -> dict[str, StoredRevision]:
+    """Revisions by their hashes, some hundreds at most: one statement."""
+    rows = conn.execute(select(t.revisions).where(t.revisions.c.hash.in_(hashes))) if hashes else ()
+    return {row.hash: _revision(row) for row in rows}
+
+
+def sources_of(conn: Connection, keys: Sequence[str]) -> dict[str, Member]:
+    """Sources by "NUMBER/ISSUE", whichever editions list them."""
+    made = {}
+    for start in range(0, len(keys), _BATCH):
+        for row in conn.execute(select(t.sources).where(t.sources.c.key.in_(keys[start : start + _BATCH]))):
+            made[row.key] = Member(SOURCE, row.key, row.hash, row.content, row.hash)
+    return made
 
 
 def stored_source(conn: Connection, key: str) -> Member | None:

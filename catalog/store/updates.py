@@ -5,7 +5,7 @@ Call inside `engine.write` to add, `engine.read` to look. Documents, files and c
 
 import json
 import zlib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
@@ -141,12 +141,9 @@ def update_sources(conn: Connection, number: int) -> dict[str, dict[str, Any]]:
     return made
 
 
-def update_findings(conn: Connection, number: int) -> list[dict[str, Any]]:
-    """What was found in its file."""
-    made: list[dict[str, Any]] = unpack(
-        conn.execute(select(updates.c.findings).where(updates.c.number == number)).scalar_one()
-    )
-    return made
+def packed_findings(conn: Connection, number: int) -> bytes:
+    """What was found in its file, as stored: see `unpack`."""
+    return bytes(conn.execute(select(updates.c.findings).where(updates.c.number == number)).scalar_one())
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,9 +200,14 @@ def _standing(conn: Connection, number: int | None = None) -> dict[int, tuple[st
 
 def add_decision(conn: Connection, decision: StoredDecision) -> None:
     """Store one. Call after `lock_update`."""
-    row = asdict(decision)
-    row["content"] = None if decision.content is None else pack(decision.content)
-    conn.execute(insert(update_decisions), row)
+    add_decisions(conn, [decision])
+
+
+def add_decisions(conn: Connection, made: Iterable[StoredDecision]) -> None:
+    """Store many at once. Call after `lock_update`."""
+    rows = [{**asdict(one), "content": None if one.content is None else pack(one.content)} for one in made]
+    if rows:
+        conn.execute(insert(update_decisions), rows)
 
 
 def next_seq(conn: Connection, number: int) -> int:
@@ -237,6 +239,12 @@ def changes_of(conn: Connection, number: int, codes: Sequence[str] | None = None
             values["document"] = None if row.document is None else unpack(row.document)
             values["cells"] = unpack(row.cells)
             yield StoredChange(**values)
+
+
+def codes_in(conn: Connection, number: int, codes: Sequence[str]) -> Iterator[str]:
+    """Which of some records an update says something of."""
+    r = update_records.c
+    yield from conn.scalars(select(r.code).where(r.number == number, r.code.in_(codes)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,7 +48,7 @@ class Rows:
 
 @dataclass(frozen=True, slots=True)
 class ChangeView:
-    """What happened to one member. weight sorts: withdrawn, then safety-critical, then the rest."""
+    """What happened to one member."""
 
     kind: str
     key: str
@@ -56,21 +56,13 @@ class ChangeView:
     action: str
     reason: str
     rows: Rows
-    weight: tuple[int, str]
 
 
 def change_view(change: MemberChange) -> ChangeView:
     """Build the view of one member's change."""
     rows = delta_rows(change.delta) if change.delta else Rows((), (), ())
-    place = 0 if change.action == "withdrawn" else 1 if rows.critical else 2 if change.kind == "record" else 3
     return ChangeView(
-        change.kind,
-        change.key,
-        change.title,
-        _ACTION.get(change.action, change.action),
-        change.reason,
-        rows,
-        (place, change.title),
+        change.kind, change.key, change.title, _ACTION.get(change.action, change.action), change.reason, rows
     )
 
 

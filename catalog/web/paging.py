@@ -1,6 +1,6 @@
 """Long lists a page at a time, and the whole numbers that an address may ask for."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 from urllib.parse import urlencode
@@ -15,26 +15,44 @@ PAGE = 50
 
 @dataclass(frozen=True, slots=True)
 class Paged:
-    """One page of a list. at: its number, from 1. pages: how many there are."""
+    """One page of a list. at: its number, from 1. pages: how many there are. where: the list's address without what is
+    asked of it, "" where that is the page's own."""
 
     rows: Sequence[Any]
     at: int
     pages: int
+    where: str = ""
+
+    @property
+    def before(self) -> int:
+        """The page before; of one behind the end, since the list got shorter, the last one."""
+        return max(1, min(self.at - 1, self.pages))
+
+    @property
+    def asked(self) -> Mapping[str, str]:
+        """Whatever else was asked for."""
+        return {name: value for name, value in request.args.items() if name != "page"}
 
     def address(self, page: int) -> str:
         """Of another page; whatever else was asked for is asked for again."""
-        return f"?{urlencode({**request.args, 'page': page})}"
+        return f"{self.where}?{urlencode({**self.asked, 'page': page})}"
 
 
 def paged(rows: Sequence[Any]) -> Paged:
     """The page that the address asks for, the first where it asks for none. Raises BadInput."""
-    at = asked_page()
-    return one_page(rows[(at - 1) * PAGE : at * PAGE], at, len(rows))
+    offset, limit = asked_part()
+    return one_page(rows[offset : offset + limit], offset, len(rows))
 
 
-def one_page(rows: Sequence[Any], at: int, total: int) -> Paged:
-    """The same of rows that a service parted. total: of rows on all pages."""
-    return Paged(rows, at, -(-total // PAGE))
+def one_page(rows: Sequence[Any], offset: int, total: int, where: str = "") -> Paged:
+    """The same of rows that a service parted. offset: how many come before them. total: of rows on all pages. where:
+    see `Paged`."""
+    return Paged(rows, offset // PAGE + 1, -(-total // PAGE), where)
+
+
+def asked_part() -> tuple[int, int]:
+    """(how many rows come before the page that the address asks for, how many it has at most). Raises BadInput."""
+    return (asked_page() - 1) * PAGE, PAGE
 
 
 def asked_page() -> int:

@@ -44,6 +44,8 @@ ACCEPT_REST = "Accept every record nobody decided of"
 ACCEPT_REST_PLAIN = "Accept every record without safety-critical changes"
 FINDINGS_WHAT = "fix in the file and bring it in again"
 NO_FINDINGS = "Nothing was found in the file that needs a look."
+NO_FINDINGS_HERE = "Nothing was found of this record."
+FINDINGS_OF_RECORD = "Those of this record."
 
 GATES = "Checks before publishing"
 GATES_RUN = "Run the checks"
@@ -72,6 +74,8 @@ WATCH_WHAT = (
     "never the words."
 )
 WATCH_NONE = "Nothing is watched yet. Add the descriptions your callers use for the vehicles you meet most."
+WATCH_NONE_SUCH = "None with these words."
+WATCH_SORTS = {"oldest": "oldest first", "newest": "newest first", "vehicle": "by vehicle"}
 WATCH_TEXT = "Description, as a caller says it"
 WATCH_END = "Watch no more"
 WATCH_WHY = "Why it need not be found any more"

@@ -50,7 +50,7 @@ def test_what_was_understood_is_watched(app: Flask) -> None:
     client = signed_in(app, STEWARD)
     form = form_on(client)
     sent = client.post("/steward/watch", data={**form, "code": ALPHA, "rank": "1"})
-    assert (sent.status_code, sent.headers["Location"]) == (303, "/steward/watch")
+    assert (sent.status_code, sent.headers["Location"]) == (303, "/steward/watch?sort=newest")
     [one] = watched(house)
     assert (one.code, one.rank, one.author) == (ALPHA, 1, STEWARD)
     assert one.name == ", ".join(one.cues)

@@ -82,7 +82,7 @@ def test_an_entry_is_closed_opened_and_drafted_with_its_origin(house: House) -> 
 
 
 def test_old_and_often_opened_records_are_on_the_list(house: House) -> None:
-    ages = record_ages(house.shelf.current())
+    ages = record_ages(house)
     assert ages[CODE].facts == len(read_record(house, CODE).record.facts)
     assert ages[CODE].older_than("9999") + ages[CODE].unsourced == ages[CODE].facts
     assert ages[CODE].older_than("0001") == 0
@@ -127,22 +127,23 @@ def test_the_catalogue_at_an_edition_and_at_a_time(house: House) -> None:
     number = doubt(house, STEWARD, CODE, "looks.body", "Not a van.")
     house.shelf._looked = -1e9
     house.shelf.current()
-    edition, rows = catalogue(house, CatalogueAsked(edition=1))
-    assert (edition.number, len(rows)) == (1, 2)
+    part = catalogue(house, CatalogueAsked(edition=1))
+    rows = part.rows
+    assert (part.edition.number, len(rows), part.total) == (1, 2, 2)
     then = next(row for row in rows if row.code == CODE)
-    now = next(row for row in catalogue(house, CatalogueAsked())[1] if row.code == CODE)
+    now = next(row for row in catalogue(house, CatalogueAsked()).rows if row.code == CODE)
     assert "body not stated" in now.subtitle
     assert "body not stated" not in then.subtitle
-    at, _ = catalogue(house, CatalogueAsked(at=datetime(1970, 1, 1, 0, 0, 2, tzinfo=UTC)))
+    at = catalogue(house, CatalogueAsked(at=datetime(1970, 1, 1, 0, 0, 2, tzinfo=UTC))).edition
     assert at.number == 1
-    assert catalogue(house, CatalogueAsked(at=datetime(2999, 1, 1, tzinfo=UTC)))[0].number == number
+    assert catalogue(house, CatalogueAsked(at=datetime(2999, 1, 1, tzinfo=UTC))).edition.number == number
     with pytest.raises(BadInput, match="no offset"):
         catalogue(house, CatalogueAsked(at=datetime(2026, 1, 1)))  # noqa: DTZ001 - that is what is refused
     with pytest.raises(BadInput, match="both"):
         catalogue(house, CatalogueAsked(edition=1, at=datetime(2026, 1, 1, tzinfo=UTC)))
     with pytest.raises(NotFound):
         catalogue(house, CatalogueAsked(edition=9))
-    assert catalogue(house, CatalogueAsked(words=now.title.lower(), sort="title"))[1]
+    assert catalogue(house, CatalogueAsked(words=now.title.lower(), sort="title")).rows
 
 
 def test_verifying_beside_the_requests(house: House) -> None:

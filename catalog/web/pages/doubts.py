@@ -16,11 +16,11 @@ from catalog.services.compiling import edition_view
 from catalog.services.doubting import LONGEST_REASON, doubt, restore
 from catalog.services.doubts import all_in, path_words, said_words
 from catalog.services.records import parsed_code, read_record
-from catalog.services.shown import Telling, tell_holders, who_was_shown
+from catalog.services.shown import ShownAsked, Telling, shown_part, tell_holders
 from catalog.services.views import RecordView
 from catalog.web.acting import actor
 from catalog.web.errors import status_of
-from catalog.web.paging import asked_number, paged
+from catalog.web.paging import asked_number, asked_part, one_page, paged
 from catalog.web.render import house, page
 
 
@@ -107,13 +107,17 @@ def _shown(code: str) -> str | Response | tuple[str, int]:
     path = request.values.get("path", "")
     if request.method == "GET":
         edition = asked_number("edition", 0)
-        view = who_was_shown(house(), person, code, path, edition or None)
-        return page("shown.html", view=view, paged=paged(view.briefs), problem=None)
+        return _shown_page(code, path, edition)
     edition = whole_number(request.form.get("edition", "")) or 0
     try:
         tell_holders(house(), person, Telling(code, path, request.form.get("words", ""), edition))
     except BadInput as error:
-        view = who_was_shown(house(), person, code, path, edition or None)
-        return page("shown.html", view=view, paged=paged(view.briefs), problem=error), status_of(error)
+        return _shown_page(code, path, edition, error), status_of(error)
     where = urlencode({"path": path, "edition": edition})
     return redirect(f"/records/{parsed_code(code)}/shown?{where}", 303)
+
+
+def _shown_page(code: str, path: str, edition: int, problem: ChockbookError | None = None) -> str:
+    offset, limit = asked_part()
+    view = shown_part(house(), actor(), ShownAsked(code, path, edition or None, offset, limit))
+    return page("shown.html", view=view, paged=one_page(view.briefs, offset, view.brief_count), problem=problem)

@@ -4,8 +4,9 @@ from flask import Blueprint, make_response, request
 from werkzeug.wrappers import Response
 
 from catalog.domain.roles import Right
+from catalog.errors import BadInput
 from catalog.services.change_file import change_bytes
-from catalog.services.editions import edition_changes, list_editions
+from catalog.services.editions import ChangesAsked, changes_part, list_editions
 from catalog.services.records import list_records, read_record
 from catalog.services.sayings import list_sayings
 from catalog.services.unread import often_unread
@@ -14,8 +15,12 @@ from catalog.web import review_wording
 from catalog.web.acting import actor
 from catalog.web.changes import change_view
 from catalog.web.coverage import coverage
-from catalog.web.paging import asked_number, paged
+from catalog.web.paging import asked_number, asked_part, one_page, paged
 from catalog.web.render import house, page
+
+# Changes of the newest edition, and editions, that the steward's page begins with.
+LAST = 10
+KINDS = ("record", "source", "vocabulary")
 
 
 def add(blueprint: Blueprint) -> None:
@@ -29,14 +34,29 @@ def add(blueprint: Blueprint) -> None:
 
 
 def _editions() -> str:
-    return page("editions.html", editions=tuple(reversed(list_editions(house()))))
+    asked = request.args.get("words", "").strip()
+    words = asked.lower().split()
+    every = list_editions(house())
+    found = [
+        one
+        for one in reversed(every)
+        if all(word in f"{one.number} {one.author} {one.reason}".lower() for word in words)
+    ]
+    shown = paged(found)
+    return page("editions.html", editions=shown.rows, paged=shown, total=len(found), asked=asked, newest=len(every))
 
 
 def _changes(old: int) -> str:
-    new = asked_number("to")
-    changes = tuple(change_view(change) for change in edition_changes(house(), old, new))
-    ordered = sorted(changes, key=lambda change: change.weight)
-    return page("changes.html", old=old, new=new, changes=ordered, editions=list_editions(house()))
+    new, (offset, limit) = asked_number("to"), asked_part()
+    kind, words = request.args.get("kind", ""), request.args.get("words", "").strip()
+    if kind not in ("", *KINDS):
+        raise BadInput(f"kind is {kind!r}.", cure=f"Use one of: {', '.join(KINDS)}.")
+    found = changes_part(house(), old, new, ChangesAsked(kind, words, offset, limit))
+    shown = [change_view(change) for change in found.changes]
+    return page(
+        "changes.html", old=old, new=new, changes=shown, found=found, kind=kind, asked=words,
+        paged=one_page(shown, offset, found.total),
+    )  # fmt: skip
 
 
 def _change_file(old: int) -> Response:
@@ -50,7 +70,7 @@ def _change_file(old: int) -> Response:
 def _steward() -> str:
     editions = list_editions(house())
     newest = editions[-1].number if editions else 0
-    last = edition_changes(house(), newest - 1, newest) if newest else ()
+    last = changes_part(house(), newest - 1, newest, ChangesAsked(limit=LAST)) if newest else None
     listed = list_records(house())
     shown = paged(listed)
     rows = [
@@ -61,10 +81,10 @@ def _steward() -> str:
         "steward.html",
         says=review_wording,
         waits=waiting(house(), who) if who and Right.UPDATE in who.rights else None,
-        editions=tuple(reversed(editions)),
+        editions=tuple(reversed(editions[-LAST:])),
         newest=newest,
-        last=sorted((change_view(change) for change in last), key=lambda change: change.weight),
-        last_words=sum(change.kind not in ("record", "source") for change in last),
+        last=tuple(change_view(change) for change in last.changes) if last else (),
+        last_of=last,
         rows=rows,
         total=len(listed),
         paged=shown,

@@ -9,7 +9,7 @@ from catalog.services.verifications import start_verification, verifications
 from catalog.web.acting import actor
 from catalog.web.errors import status_of
 from catalog.web.pages.records import asked_edition, asked_moment
-from catalog.web.paging import paged
+from catalog.web.paging import asked_part, one_page
 from catalog.web.render import house, page
 
 
@@ -23,11 +23,17 @@ def _records() -> str:
     # An empty field of the form is one that was not filled in.
     edition = asked_edition() if request.args.get("edition") else None
     at = asked_moment() if request.args.get("at") else None
-    asked = CatalogueAsked(edition, at, request.args.get("words", "").strip(), request.args.get("sort", "code"))
-    found, rows = catalogue(house(), asked)
+    offset, limit = asked_part()
+    asked = CatalogueAsked(
+        edition, at, request.args.get("words", "").strip(), request.args.get("sort", "code"),
+        offset, limit,
+    )  # fmt: skip
+    part = catalogue(house(), asked)
+    found = part.edition
     newest = house().shelf.current().number
     return page(
-        "records.html", asked=asked, edition=found, newest=newest, sorts=SORTS, total=len(rows), paged=paged(rows),
+        "records.html", asked=asked, edition=found, newest=newest, sorts=SORTS, total=part.total,
+        paged=one_page(part.rows, offset, part.total),
         asked_edition=request.args.get("edition", ""), asked_at=request.args.get("at", ""),
         then=f"?edition={found.number}" if found.number != newest else "",
     )  # fmt: skip

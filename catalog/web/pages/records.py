@@ -14,10 +14,11 @@ from catalog.services.doubts import doubter
 from catalog.services.fact_history import fact_history
 from catalog.services.fact_views import Lookalikes
 from catalog.services.lookalikes import find_lookalikes
-from catalog.services.records import parsed_code, read_record, record_history
+from catalog.services.records import history_part, parsed_code, read_record
 from catalog.services.views import RecordView
 from catalog.web.acting import seen
 from catalog.web.changes import delta_rows
+from catalog.web.paging import asked_part, one_page
 from catalog.web.record_view import record_view
 from catalog.web.render import house, page
 from catalog.web.walk_round import walk_round
@@ -72,10 +73,11 @@ def _alike(found: RecordView) -> Lookalikes | None:
 def _history(code: str) -> str:
     if path := request.args.get("path"):
         return page("fact_history.html", found=fact_history(house(), code, path))
-    revisions = record_history(house(), code)
+    offset, limit = asked_part()
+    revisions, total = history_part(house(), code, offset, limit)
     latest = read_record(house(), code)
     shown = [(revision, delta_rows(revision.changes)) for revision in revisions]
-    return page("history.html", view=latest, revisions=shown)
+    return page("history.html", view=latest, revisions=shown, total=total, paged=one_page(shown, offset, total))
 
 
 def _address(found: RecordView, order: str) -> str:

@@ -8,7 +8,7 @@ from flask import Blueprint, Response, request, stream_with_context
 from catalog.services.trail import TrailAsked, export_trail, read_trail, value_words
 from catalog.web.acting import actor
 from catalog.web.errors import answered
-from catalog.web.paging import PAGE, asked_page, one_page
+from catalog.web.paging import asked_part, one_page
 from catalog.web.render import house, page
 
 
@@ -20,9 +20,9 @@ def add(blueprint: Blueprint) -> None:
 
 def _trail() -> Response:
     asked = TrailAsked(*(request.args.get(name, "").strip() for name in ("person", "action", "day")))
-    at = asked_page()
-    part = read_trail(house(), actor(), asked, at, PAGE)
-    shown = one_page(part.entries, at, part.total)
+    offset, limit = asked_part()
+    part = read_trail(house(), actor(), asked, offset // limit + 1, limit)
+    shown = one_page(part.entries, offset, part.total)
     html = page("trail.html", part=part, paged=shown, asked=asked, value_words=value_words)
     return answered(html, kept=False)
 

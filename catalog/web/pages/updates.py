@@ -1,5 +1,6 @@
 """Guide updates: the list, one of them record by record, decisions, the checks and publishing."""
 
+from collections.abc import Sequence
 from urllib.parse import urlencode
 
 from flask import Blueprint, make_response, redirect, request
@@ -13,6 +14,7 @@ from catalog.services.gates import WATCH
 from catalog.services.publishing import check_publication, known_check, publish_edition
 from catalog.services.records import parsed_code
 from catalog.services.reviewing import Edit, Judgement, accept_rest, decide, edit, rebase, reopen, set_aside
+from catalog.services.update_findings import FindingsAsked, StoredFinding, read_findings
 from catalog.services.updates import (
     RecordsAsked,
     UpdatesAsked,
@@ -24,12 +26,14 @@ from catalog.services.updates import (
 from catalog.web import review_wording
 from catalog.web.acting import actor
 from catalog.web.errors import answered
-from catalog.web.paging import PAGE, asked_page, one_page
+from catalog.web.paging import asked_part, one_page
 from catalog.web.render import house, page
 from catalog.web.review import record_rows
 
 _REFUSED = (BadInput, Conflict, Forbidden, NotFound)
 _UPDATE = "/steward/updates/<int:number>"
+# Findings of a file that stand beside its records; of more only those of the record that is shown.
+MOST_BESIDE = 20
 
 
 def add(blueprint: Blueprint) -> None:
@@ -39,51 +43,75 @@ def add(blueprint: Blueprint) -> None:
     rule(_UPDATE, "update", lambda number: _shown(number))
     rule(_UPDATE, "update_do", _do, methods=["POST"])
     rule(f"{_UPDATE}/records/<code>", "update_record_do", _decide, methods=["POST"])
+    rule(f"{_UPDATE}/findings", "update_findings", _findings)
     rule(f"{_UPDATE}/file", "update_file", _file)
     rule(f"{_UPDATE}/publish", "update_publish", lambda number: _publishing(number))
     rule(f"{_UPDATE}/publish", "update_publish_do", _publish, methods=["POST"])
 
 
 def _updates() -> str:
-    at = asked_page()
+    offset, limit = asked_part()
     args = request.args
     asked = UpdatesAsked(
         args.get("state", ""), args.get("origin", ""), args.get("words", ""), args.get("sort", "newest"),
-        offset=(at - 1) * PAGE, limit=PAGE,
+        offset=offset, limit=limit,
     )  # fmt: skip
     found = list_updates(house(), actor(), asked)
-    shown = one_page(found.updates, at, found.total)
+    shown = one_page(found.updates, offset, found.total)
     return page("updates.html", found=found, paged=shown, asked=asked, says=review_wording)
 
 
 def _shown(number: int, problem: ChockbookError | None = None, code: str = "") -> Response:
     who = require(actor(), Right.UPDATE)
-    at = asked_page()
+    offset, limit = asked_part()
     args = request.args
+    code = code or args.get("record", "")
+    # A record that is named without a page: its own page of the list.
+    beside = code if "page" not in args else ""
     asked = RecordsAsked(
         args.get("state", ""), args.get("only", ""), args.get("words", ""), args.get("sort", "pressing"),
-        offset=(at - 1) * PAGE, limit=PAGE,
+        offset=offset, limit=limit, beside=beside,
     )  # fmt: skip
     view = read_update(house(), who, number, asked)
-    code = code or args.get("record", "") or _first(view.lines)
+    code = code or _first(view.lines)
     review = read_change(house(), who, number, code) if code else None
     approves = Right.APPROVE in who.rights
     return answered(
         page(
             "update.html",
             view=view,
-            paged=one_page(view.lines, at, view.total),
+            paged=one_page(view.lines, view.offset, view.total, _address_of(number)),
             asked=asked,
             review=review,
+            findings=_beside(view.findings, review.record.code if review else ""),
             rows=record_rows(review, who.name, approves=approves) if review else None,
             following=next((one for one in view.undecided if not review or one != review.record.code), ""),
             approves=approves,
             problem=problem,
             says=review_wording,
             address=lambda **more: _address(number, **more),
+            doing=lambda code="": _doing(number, code),
         ),
         problem,
     )
+
+
+def _beside(findings: Sequence[StoredFinding], code: str) -> tuple[StoredFinding, ...]:
+    """Those shown beside a record: all of a few, else its own."""
+    if len(findings) <= MOST_BESIDE:
+        return tuple(findings)
+    return tuple(one for one in findings if one["record"] == code)[:MOST_BESIDE]
+
+
+def _findings(number: int) -> str:
+    offset, limit = asked_part()
+    args = request.args
+    asked = FindingsAsked(args.get("severity", ""), args.get("words", "").strip(), offset=offset, limit=limit)
+    part = read_findings(house(), actor(), number, asked)
+    return page(
+        "update_findings.html", number=number, part=part, asked=asked, says=review_wording,
+        paged=one_page(part.findings, offset, part.total),
+    )  # fmt: skip
 
 
 def _first(lines: tuple[object, ...]) -> str:
@@ -177,6 +205,19 @@ def _publish(number: int) -> Response:
 
 def _address(number: int, **more: object) -> str:
     """Of the update with the filters asked for; more: others in their place."""
+    return _address_of(number) + _asked_again(**more)
+
+
+def _doing(number: int, code: str) -> str:
+    """Where decisions of the update, or of a record of it, are posted: the filters go along and hold afterwards."""
+    return _address_of(number) + (f"/records/{code}" if code else "") + _asked_again()
+
+
+def _address_of(number: int) -> str:
+    return f"/steward/updates/{number}"
+
+
+def _asked_again(**more: object) -> str:
     kept = {key: value for key, value in request.args.items() if key in ("state", "only", "words", "sort", "page")}
     asked = {key: value for key, value in {**kept, **more}.items() if value not in ("", None)}
-    return f"/steward/updates/{number}" + (f"?{urlencode(asked)}" if asked else "")
+    return f"?{urlencode(asked)}" if asked else ""

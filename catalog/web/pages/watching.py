@@ -9,12 +9,12 @@ from catalog.errors import BadInput, ChockbookError, Conflict, Forbidden, NotFou
 from catalog.services.acting import require
 from catalog.services.editions import list_editions
 from catalog.services.publishing import go_back
-from catalog.services.watch_list import RANKS, unwatch, watch, watched
+from catalog.services.watch_list import RANKS, WatchedAsked, unwatch, watch, watched_part
 from catalog.web import review_wording
 from catalog.web.acting import actor
 from catalog.web.errors import answered
 from catalog.web.outcomes import posted_watch
-from catalog.web.paging import paged
+from catalog.web.paging import asked_part, one_page
 from catalog.web.render import house, page
 
 _REFUSED = (BadInput, Conflict, Forbidden, NotFound)
@@ -30,9 +30,14 @@ def add(blueprint: Blueprint) -> None:
 
 def _watch(problem: ChockbookError | None = None) -> Response:
     require(actor(), Right.UPDATE)
+    offset, limit = asked_part()
+    asked = WatchedAsked(request.args.get("words", "").strip(), request.args.get("sort", "oldest"), offset, limit)
+    rows, total = watched_part(house(), asked)
     shown = page(
         "watch.html",
-        paged=paged(watched(house())),
+        asked=asked,
+        total=total,
+        paged=one_page(rows, offset, total),
         ranks=RANKS,
         problem=problem,
         given=request.form,
@@ -46,11 +51,11 @@ def _watch_do() -> Response:
     try:
         if form.get("do") == "end":
             unwatch(house(), actor(), _number(form.get("number", "")), form.get("reason", ""))
-        else:
-            watch(house(), actor(), posted_watch(form))
+            return redirect(f"/steward/watch?{request.query_string.decode('ascii', 'ignore')}".rstrip("?"), 303)
+        watch(house(), actor(), posted_watch(form))
     except _REFUSED as error:
         return _watch(error)
-    return redirect("/steward/watch", 303)
+    return redirect("/steward/watch?sort=newest", 303)
 
 
 def _back(number: int, problem: ChockbookError | None = None) -> Response:
