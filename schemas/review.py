@@ -204,8 +204,8 @@ def gates_view(checked: Any) -> dict[str, Any]:
     return {
         "updates": list(checked.candidate.numbers),
         "edition": checked.before,
-        "records": len(checked.candidate.records),
-        "withdrawn": len(checked.candidate.withdrawn),
+        "records": checked.candidate.records,
+        "withdrawn": checked.candidate.withdrawn,
         "gates": checked.gates.gates,
     }
 

@@ -14,17 +14,21 @@ from catalog.errors import BadInput, Conflict, Forbidden
 from catalog.services.review_matters import Standing, decisions_by_code, known_update, standing
 from catalog.services.review_state import ReviewRecord
 from catalog.services.reviewing import check_current, check_two_persons
+from catalog.store import read as store
 from catalog.store.updates import (
     OPEN,
     StoredDecision,
     StoredUpdate,
     change_lines,
     changes_of,
+    next_seq,
     standing_of,
     update_sources,
 )
 
 Document = Mapping[str, Any]
+
+MOST_KEPT = 8  # outlines
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +41,21 @@ class Taken:
 
 
 @dataclass(frozen=True, slots=True)
+class Outline:
+    """A candidate without its documents. digest: names exactly what would be published. records, withdrawn: how many.
+    left: see `Candidate`."""
+
+    numbers: tuple[int, ...]
+    digest: str
+    records: int
+    withdrawn: int
+    left: Mapping[int, int]
+
+
+@dataclass(frozen=True, slots=True)
 class Candidate:
     """See `catalog.store.publication.Publication`. numbers: of the updates. left: records of which nothing is taken and
-    something is open still, by update. reasons: by code. tells: names of the persons who accepted, by code."""
+    something is open still, by update. reasons: by code. hashes: of the records' content."""
 
     numbers: tuple[int, ...]
     records: dict[str, Document] = field(default_factory=dict)
@@ -47,15 +63,39 @@ class Candidate:
     reasons: dict[str, str] = field(default_factory=dict)
     bases: dict[str, str] = field(default_factory=dict)
     sources: dict[str, Document] = field(default_factory=dict)
+    hashes: dict[str, str] = field(default_factory=dict)
     taken: list[Taken] = field(default_factory=list)
     left: dict[int, int] = field(default_factory=dict)
 
     @property
     def digest(self) -> str:
         """Names exactly what would be published."""
-        hashes = {code: content_hash(dict(document)) for code, document in self.records.items()}
         sources = {key: content_hash(dict(document)) for key, document in self.sources.items()}
-        return content_hash([list(self.numbers), hashes, self.withdrawn, self.reasons, self.bases, sources])
+        return content_hash([list(self.numbers), self.hashes, self.withdrawn, self.reasons, self.bases, sources])
+
+    @property
+    def outline(self) -> Outline:
+        return Outline(self.numbers, self.digest, len(self.records), len(self.withdrawn), dict(self.left))
+
+
+def outline_of(conn: Connection, numbers: Sequence[int]) -> Outline:
+    """What is accepted of these updates, as `candidate_of` finds it; raises the same.
+
+    The last ones are kept: what is accepted changes only by a decision or a publication.
+    """
+    named = tuple(sorted(set(numbers)))
+    newest = store.latest(conn)
+    told = tuple((known_update(conn, number), next_seq(conn, number)) for number in named)
+    key = (str(conn.engine.url), newest.hash if newest else "", told)
+    found = _outlines.get(key)
+    if found is None:
+        found = _outlines[key] = candidate_of(conn, named).outline
+        for old in list(_outlines)[:-MOST_KEPT]:
+            _outlines.pop(old, None)
+    return found
+
+
+_outlines: dict[object, Outline] = {}
 
 
 def candidate_of(conn: Connection, numbers: Sequence[int]) -> Candidate:
@@ -99,6 +139,8 @@ def _take_whole(conn: Connection, told: StoredUpdate, whole: Sequence[Standing],
             continue
         if change.critical and found.decided.author == told.author:
             raise _two_persons(f"{told.author} brought in {change.code} and accepted it too.")
+        if change.document is not None:
+            made.hashes[change.code] = change.content_hash
         _take(made, Taken(told.number, change.code, 0), change.base, change.document, change.reason)
 
 
@@ -128,6 +170,8 @@ def _take(made: Candidate, taken: Taken, base: str, document: Document | None, r
         made.withdrawn[code] = reason
     else:
         made.records[code], made.reasons[code] = document, reason
+        if code not in made.hashes:
+            made.hashes[code] = content_hash(dict(document))
 
 
 def _take_sources(conn: Connection, number: int, made: Candidate) -> None:

@@ -3,6 +3,7 @@
 Most records of an edition not long past say what they say now, so only those that do not are read from the database.
 """
 
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -10,7 +11,6 @@ from datetime import datetime
 from sqlalchemy import Connection
 
 from catalog.compiled import Compiled
-from catalog.domain.canonical import parse_canonical
 from catalog.domain.documents import record_from_document
 from catalog.domain.upgrade import upgrade
 from catalog.errors import BadInput
@@ -96,21 +96,19 @@ _whole: dict[str, tuple[RecordSummary, ...]] = {}
 
 def _past(conn: Connection, compiled: Compiled, listed: Listed) -> tuple[RecordSummary, ...]:
     meta = compiled.tables.meta
-    now = {
-        (code, compiled.revision(code)[0]): (title, line)
-        for code, title, line in zip(meta["codes"], meta["titles"], meta["subtitles"], strict=True)
-    }
-    other = [digest for code, digest in listed if (code, digest) not in now]
-    named: dict[str, tuple[str, str]] = {}
-    for start in range(0, len(other), _BATCH):
-        for digest, stored in store.revisions_of(conn, other[start : start + _BATCH]).items():
-            named[digest] = _named(stored.content)
-    return tuple(RecordSummary(code, *(now.get((code, digest)) or named[digest])) for code, digest in listed)
+    now = dict(zip(meta["codes"], zip(meta["titles"], meta["subtitles"], strict=True), strict=True))
+    named = {code: now[code] for code, digest in listed if code in now and compiled.revision(code)[0] == digest}
+    other = {digest: code for code, digest in listed if code not in named}
+    hashes = list(other)
+    for start in range(0, len(hashes), _BATCH):
+        for digest, stored in store.revisions_of(conn, hashes[start : start + _BATCH]).items():
+            named[other[digest]] = _named(stored.content)
+    return tuple(RecordSummary(code, *named[code]) for code, _ in listed)
 
 
 def _named(content: bytes) -> tuple[str, str]:
     """(title, line) of a stored record: of all it says only what they are made of is read."""
-    document = upgrade(parse_canonical(content))
+    document = upgrade(json.loads(content))
     body = document.get("looks", {}).get("body")
     looks = {} if body is None else {"looks": {"body": body}}
     record = record_from_document({"format": document["format"], "identity": document["identity"], **looks})

@@ -1,8 +1,9 @@
 """Doubts as they are read: beside the facts of a record, without the database for the newest edition."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
 from sqlalchemy import Connection
 
@@ -65,7 +66,7 @@ class DoubtView:
 
 def doubts_in(compiled: Compiled, code: str) -> tuple[DoubtView, ...]:
     """The doubts that stand of a record in a compiled edition, newest first."""
-    return tuple(doubt for doubt in all_in(compiled) if doubt.code == code)
+    return tuple(_in_tables(row) for row in _rows(compiled.tables) if row[0] == code)
 
 
 def all_in(compiled: Compiled) -> tuple[DoubtView, ...]:
@@ -75,10 +76,17 @@ def all_in(compiled: Compiled) -> tuple[DoubtView, ...]:
 
 def all_in_tables(tables: Tables) -> tuple[DoubtView, ...]:
     """Every doubt that stands in the edition the tables were made of, newest first."""
-    return tuple(
-        DoubtView(code, path, edition, revision, moment_of(time_us), author, reason)
-        for code, path, edition, revision, time_us, author, reason in tables.meta.get("doubted", ())
-    )
+    return tuple(map(_in_tables, _rows(tables)))
+
+
+def _rows(tables: Tables) -> Sequence[Sequence[Any]]:
+    rows: Sequence[Sequence[Any]] = tables.meta.get("doubted", ())
+    return rows
+
+
+def _in_tables(row: Sequence[Any]) -> DoubtView:
+    code, path, edition, revision, time_us, author, reason = row
+    return DoubtView(code, path, edition, revision, moment_of(time_us), author, reason)
 
 
 def doubts_at(conn: Connection, code: str, number: int) -> tuple[DoubtView, ...]:

@@ -15,7 +15,7 @@ from catalog.domain.numbers import whole_number
 from catalog.domain.roles import Right
 from catalog.errors import BadInput, ChockbookError, Conflict, Unavailable
 from catalog.services.acting import Actor, require
-from catalog.services.candidates import Candidate, candidate_of
+from catalog.services.candidates import Candidate, Outline, candidate_of, outline_of
 from catalog.services.clock import now_us
 from catalog.services.compiling import catch_up, compile_latest, is_behind
 from catalog.services.doubting import keep_doubts
@@ -39,7 +39,7 @@ _log = logging.getLogger(__name__)
 class Checked:
     """What would be published, and its checks. before: number of the edition they were made against."""
 
-    candidate: Candidate
+    candidate: Outline
     gates: Gates
     before: int
 
@@ -60,7 +60,7 @@ def check_publication(house: House, actor: Actor | None, numbers: Sequence[int])
     run = StoredRun(0, compiled.hash, candidate.digest, None, who.name, now_us(), gates.content)
     with write(house.engine) as conn:
         add_run(conn, run)
-    return Checked(candidate, gates, compiled.number)
+    return Checked(candidate.outline, gates, compiled.number)
 
 
 def known_check(house: House, actor: Actor | None, numbers: Sequence[int]) -> Checked | None:
@@ -70,7 +70,7 @@ def known_check(house: House, actor: Actor | None, numbers: Sequence[int]) -> Ch
     compiled = house.shelf.current()
     with read(house.engine) as conn:
         try:
-            candidate = candidate_of(conn, numbers)
+            candidate = outline_of(conn, numbers)
         except BadInput:
             return None
         known = run_of(conn, candidate.digest, compiled.hash)

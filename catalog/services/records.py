@@ -11,6 +11,7 @@ from catalog.domain import codes
 from catalog.domain.canonical import parse_canonical
 from catalog.domain.delta import RecordDelta, difference
 from catalog.domain.documents import references
+from catalog.domain.record import Record
 from catalog.domain.sources import Source, parse_reference, source_from_document
 from catalog.errors import BadInput, NotFound, Unavailable
 from catalog.resolve.rows import subtitle
@@ -43,6 +44,11 @@ def read_record(house: House, code: str, *, edition: int | None = None, at: date
             return _from_store(conn, known, _edition(conn, compiled, edition, at), compiled.number)
     except Unavailable as error:
         raise _still_said(compiled, known, error) from error
+
+
+def listed_record(house: House, code: str) -> Record:
+    """What a listed record says now, without its sources and doubts. Raises NotFound."""
+    return record_of(json.loads(house.shelf.current().record_bytes(code)))
 
 
 def _still_said(compiled: Compiled, code: str, error: Unavailable) -> Unavailable:

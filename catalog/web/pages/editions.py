@@ -7,7 +7,7 @@ from catalog.domain.roles import Right
 from catalog.errors import BadInput
 from catalog.services.change_file import change_bytes
 from catalog.services.editions import ChangesAsked, changes_part, list_editions
-from catalog.services.records import list_records, read_record
+from catalog.services.records import list_records, listed_record
 from catalog.services.sayings import list_sayings
 from catalog.services.unread import often_unread
 from catalog.services.updates import waiting
@@ -73,9 +73,7 @@ def _steward() -> str:
     last = changes_part(house(), newest - 1, newest, ChangesAsked(limit=LAST)) if newest else None
     listed = list_records(house())
     shown = paged(listed)
-    rows = [
-        (entry, None if entry.withdrawn else coverage(read_record(house(), entry.code).record)) for entry in shown.rows
-    ]
+    rows = [(entry, None if entry.withdrawn else coverage(listed_record(house(), entry.code))) for entry in shown.rows]
     who = actor()
     return page(
         "steward.html",
