@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from flask import Flask
 from playwright.sync_api import Browser, Locator, Page, expect
 
@@ -15,6 +14,7 @@ from catalog.config import Settings
 from catalog.domain.roles import Role
 from catalog.web import review_wording as says
 from catalog.web import wording
+from tests.browser.axe import faults as faults_of
 from tests.browser.conftest import DESK, PHONE, serving
 from tests.people import signed_in, somebody
 
@@ -66,8 +66,7 @@ def sign(app: Flask, browser: Browser) -> Iterator[Sign]:
 
 def sound(page: Page) -> None:
     """No serious accessibility fault, and nothing to scroll sideways for."""
-    found = Axe().run(page, options={"resultTypes": ["violations"]}).response["violations"]
-    assert [fault["id"] for fault in found if fault["impact"] in ("serious", "critical")] == []
+    assert faults_of(page) == []
     width = page.viewport_size["width"] if page.viewport_size else 0
     assert page.evaluate("document.documentElement.scrollWidth") <= width
 

@@ -3,7 +3,7 @@
 import re
 import shutil
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from werkzeug.test import TestResponse
 
 from catalog.app import create_app
 from catalog.config import Settings
@@ -77,19 +78,35 @@ def every_page(codes: dict[str, list[str]]) -> list[str]:
     ]  # fmt: skip
 
 
-def test_every_page_carries_the_demo_mark_and_the_cautions(client: FlaskClient, codes: dict[str, list[str]]) -> None:
-    for path in every_page(codes):
-        answer = client.get(path)
-        page = text(answer.text)
+@dataclass(frozen=True, slots=True)
+class Fetched:
+    """What came of a path: the answer, and the text of its page."""
+
+    answer: TestResponse
+    page: str
+
+
+@pytest.fixture(scope="module")
+def fetched(app: Flask, codes: dict[str, list[str]]) -> dict[str, Fetched]:
+    """Every page by its path, fetched once for all that is looked for in them."""
+    client = app.test_client()
+    answers = {path: client.get(path) for path in every_page(codes)}
+    return {path: Fetched(answer, text(answer.text)) for path, answer in answers.items()}
+
+
+def test_every_page_carries_the_demo_mark_and_the_cautions(fetched: dict[str, Fetched]) -> None:
+    assert len([path for path in fetched if path.startswith("/records/")]) > 100
+    for path, one in fetched.items():
+        answer, page = one.answer, one.page
         assert answer.status_code == (404 if path == "/nothing/here" else 200), path
         assert DEMO_MARK in page, path
         for caution in FULL:
             assert caution in page, path
 
 
-def test_no_page_says_safe_or_dead(client: FlaskClient, codes: dict[str, list[str]]) -> None:
-    for path in every_page(codes):
-        page = text(client.get(path).text)
+def test_no_page_says_safe_or_dead(fetched: dict[str, Fetched]) -> None:
+    for path, one in fetched.items():
+        page = one.page
         for allowed in ("bear on safety", "Safety-critical", "safety-critical"):
             page = page.replace(allowed, "")
         assert not FORBIDDEN.search(page), (path, FORBIDDEN.findall(page))
@@ -101,11 +118,9 @@ def test_pages_of_a_live_catalogue_carry_no_demo_mark(demo_data: Path) -> None:
     app.extensions["chockbook"].engine.dispose()
 
 
-def test_every_answer_has_the_security_headers_and_nothing_inline(
-    client: FlaskClient, codes: dict[str, list[str]]
-) -> None:
-    for path in every_page(codes):
-        answer = client.get(path)
+def test_every_answer_has_the_security_headers_and_nothing_inline(fetched: dict[str, Fetched]) -> None:
+    for path, one in fetched.items():
+        answer = one.answer
         assert answer.headers["Content-Security-Policy"].startswith("default-src 'self'; ")
         assert "frame-ancestors 'none'" in answer.headers["Content-Security-Policy"]
         assert answer.headers["X-Content-Type-Options"] == "nosniff"
@@ -226,9 +241,11 @@ def test_markup_in_a_description_stays_text(client: FlaskClient) -> None:
     assert "<script>1" not in html
 
 
-def test_a_record_opens_with_its_emergency_data_in_order(client: FlaskClient, codes: dict[str, list[str]]) -> None:
+def test_a_record_opens_with_its_emergency_data_in_order(
+    fetched: dict[str, Fetched], codes: dict[str, list[str]]
+) -> None:
     for code in codes["used"]:
-        page = text(client.get(f"/records/{code}").text)
+        page = fetched[f"/records/{code}"].page
         order = [
             "Stop it moving",
             "Doors without power",
