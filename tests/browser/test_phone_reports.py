@@ -132,24 +132,24 @@ def test_words_are_not_lost_where_the_phone_has_no_room(first_visit: BrowserCont
     expect(page.locator(".sent")).to_contain_text("The port is on the left.")
 
 
-def test_an_opened_brief_stays_offline_and_says_when_it_was_recalled(phone: BrowserContext, site: Flask) -> None:
+def test_an_opened_brief_stays_offline_and_says_when_it_was_recalled(first_visit: BrowserContext, site: Flask) -> None:
     house = site.extensions["chockbook"]
     view = compose_brief(house, CONTROL, BriefAsked(codes=(CODE,), scene={"fire": "yes"}))
-    page = phone.new_page()
+    page = first_visit.new_page()
     answer = page.goto(view.link)
     assert answer is not None
     assert answer.headers["cache-control"] == "no-store"
     expect(page.locator(".kept-here")).to_contain_text("stays on this device until")
     page.wait_for_function("navigator.serviceWorker.ready.then((one) => one.active.state === 'activated')")
     page.wait_for_function("navigator.serviceWorker.controller !== null")
-    phone.set_offline(True)
+    first_visit.set_offline(True)
     page.reload()
     expect(page.locator("main")).to_contain_text("No signal: the copy on this device")
     expect(page.locator("h1")).to_contain_text("vehicle A")
     ground = page.locator(".letter-plate").evaluate("(node) => getComputedStyle(node).backgroundColor")
     assert ground != "rgba(0, 0, 0, 0)", "its style is kept too"
     sound(page)
-    phone.set_offline(False)
+    first_visit.set_offline(False)
     acts.recall(house, CONTROL, view.id, acts.Recall("The cut point is wrong.", "Leave the bonnet shut."))
     page.goto("/phone#/briefs")
     panel = page.get_by_role("dialog")
@@ -158,7 +158,7 @@ def test_an_opened_brief_stays_offline_and_says_when_it_was_recalled(phone: Brow
     expect(page.locator(".sent li")).to_contain_text("RECALLED: do not go by it")
     expect(page.locator(".sent li")).to_contain_text("Fixed to edition")
     sound(page)
-    phone.set_offline(True)
+    first_visit.set_offline(True)
     page.get_by_role("link", name="Open it").click()
     expect(page.locator("main")).to_contain_text("RECALLED: do not go by this brief")
     page.go_back()
@@ -166,4 +166,3 @@ def test_an_opened_brief_stays_offline_and_says_when_it_was_recalled(phone: Brow
     page.evaluate("location.hash = '#/sent'")
     page.evaluate("location.hash = '#/briefs'")
     expect(page.locator(".sent")).to_contain_text("No brief was opened on this phone, or each has expired")
-    page.close()
