@@ -235,10 +235,11 @@ def test_twins_say_the_same_of_everything_but_their_looks(latest: dict[str, Reco
 
 
 def test_records_of_different_makes_differ_in_what_they_say_for_safety(latest: dict[str, Record]) -> None:
+    said = {code: spoken(record) for code, record in latest.items()}
     for (code, one), (other, two) in combinations(latest.items(), 2):
         if one.identity.make == two.identity.make or other in one.identity.twin_of:
             continue
-        mine, theirs = spoken(one), spoken(two)
+        mine, theirs = said[code], said[other]
         differing = [shape for shape in mine.keys() & theirs.keys() if mine[shape] != theirs[shape]]
         assert len(differing) >= 4, (code, other, differing)
 
