@@ -99,8 +99,10 @@ def standing(conn: Connection, update: StoredUpdate, line: ChangeLine, made: Seq
     simple = all(one.kind == COMMENT or (one.kind in _WHOLE and one.path is None) for one in made)
     as_it_was = line.listed == (None if line.base == ZERO else line.base)
     if simple and as_it_was:
-        of = whole_of(line.code, line.base, line.content_hash)
-        last = next((one for one in reversed(made) if one.kind in _WHOLE and one.of == of), None)
+        whole = [one for one in reversed(made) if one.kind in _WHOLE]
+        # Of most of ten thousand nothing is decided: what names them is not worked out.
+        of = whole_of(line.code, line.base, line.content_hash) if whole else ""
+        last = next((one for one in whole if one.of == of), None)
         return Standing(line, _WHOLE[last.kind] if last else "open", stale=False, decided=last, record=None)
     change = next(iter(list(changes_of(conn, update.number, [line.code]))))
     record = stand(matter_of(conn, update, change, made))

@@ -284,11 +284,14 @@ def _line(one: Standing) -> RecordLine:
 
 
 def cell_words(cell: str) -> str:
-    """Where a fact came from, as a person reads it: "cutoff methods!2:4" -> "cutoff methods, cell D2"."""
+    """Where a fact came from, as a person reads it: "cutoff methods!2:4" -> "cutoff methods, cell D2"; of a file of
+    documents "update.jsonl!9:0" -> "update.jsonl, line 9"."""
     sheet, _, place = cell.rpartition("!")
     row, _, column = place.partition(":")
     if not sheet or not row.isdigit() or not column.isdigit():
         return cell
+    if not int(column):
+        return f"{sheet}, line {row}"
     return f"{sheet}, cell {column_letters(int(column))}{row}"
 
 

@@ -62,6 +62,8 @@ update_records = Table(
     CheckConstraint("action IN ('added', 'changed', 'withdrawn')", name="action"),
     CheckConstraint("(document IS NULL) = (action = 'withdrawn')", name="document"),
     Index("ix_update_records_code", "code"),
+    # What lists of updates add up, without going through the documents.
+    Index("ix_update_records_summed", "number", "critical", "less"),
 )
 
 # code: the record decided of; none: the update. path: one field of it; none: all of it. of: names exactly what was

@@ -7,6 +7,7 @@ import json
 import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
+from itertools import starmap
 from typing import Any
 
 from sqlalchemy import Connection, Row, Select, and_, func, insert, select
@@ -275,7 +276,7 @@ def change_lines(conn: Connection, number: int) -> list[ChangeLine]:
         .where(r.number == number)
         .order_by(r.place)
     )
-    return [ChangeLine(**row._mapping) for row in conn.execute(found)]
+    return list(starmap(ChangeLine, conn.execute(found)))
 
 
 def _update() -> Select[Any]:

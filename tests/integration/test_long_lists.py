@@ -13,28 +13,30 @@ from sqlalchemy import event
 
 from catalog.app import create_app
 from catalog.compiled.program import program
+from catalog.config import Settings
 from catalog.domain.delta import RecordDelta, difference
 from catalog.domain.record import Record
 from catalog.domain.roles import Role
 from catalog.services import catalogue as past
-from catalog.services import editions, record_ages
+from catalog.services import editions, record_ages, review_matters
 from catalog.services.briefs import BriefAsked, compose_brief
 from catalog.services.catalogue import CatalogueAsked, catalogue
 from catalog.services.compiling import compile_latest
 from catalog.services.editions import ChangesAsked, changes_part
-from catalog.services.house import House
+from catalog.services.house import House, open_house
 from catalog.services.proposing import Proposed, ProposedRecord, file_hash, propose
 from catalog.services.record_ages import record_ages as ages_of
 from catalog.services.records import history_part, record_history
 from catalog.services.reviewing import accept_rest
 from catalog.services.shown import ShownAsked, shown_part
 from catalog.services.update_findings import FindingsAsked, read_findings
-from catalog.services.updates import RecordsAsked, read_update
+from catalog.services.updates import RecordsAsked, cell_words, read_update
 from catalog.services.watch_list import WatchAsked, WatchedAsked, watch, watched_part
-from catalog.store.engine import write
+from catalog.store.engine import read, write
 from catalog.store.publish import Publication, publish
+from catalog.store.updates import update_lines
 from catalog.web import paging
-from tests.integration.review_samples import APPROVER, STEWARD, document, listed, small_house
+from tests.integration.review_samples import APPROVER, STEWARD, document, listed, three_records
 from tests.integration.store_samples import ALPHA, BRAVO, CHARLIE, DAY
 from tests.people import csrf, signed_in, somebody
 
@@ -46,8 +48,8 @@ SOME, OTHER = "a.steward", "an.approver"
 @pytest.fixture
 def house(sqlite_template: Path, tmp_path: Path) -> Iterator[House]:
     shutil.copyfile(sqlite_template, tmp_path / "catalogue.db")
-    database_url = f"sqlite:///{tmp_path / 'catalogue.db'}"
-    made = small_house(tmp_path / "data", database_url)
+    made = open_house(Settings(tmp_path / "data", f"sqlite:///{tmp_path / 'catalogue.db'}"))
+    three_records(made)
     yield made
     made.engine.dispose()
 
@@ -138,21 +140,21 @@ def test_of_a_long_history_only_what_is_shown_is_compared(house: House) -> None:
 
 def test_of_a_past_edition_only_what_is_shown_is_read(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
     republished(house, 1)
-    read: list[bytes] = []
+    seen: list[bytes] = []
     real = past._named
 
     def named(content: bytes) -> tuple[str, str]:
-        read.append(content)
+        seen.append(content)
         return real(content)
 
     monkeypatch.setattr(past, "_named", named)
     part = catalogue(house, CatalogueAsked(edition=1, offset=1, limit=1))
-    assert ([row.code for row in part.rows], part.total, len(read)) == (CODES[1:2], 3, 1)
+    assert ([row.code for row in part.rows], part.total, len(seen)) == (CODES[1:2], 3, 1)
     monkeypatch.setattr(past, "_whole", {})
     titled = catalogue(house, CatalogueAsked(edition=1, sort="title", limit=2))
-    assert (len(titled.rows), titled.total, len(read)) == (2, 3, 4)
+    assert (len(titled.rows), titled.total, len(seen)) == (2, 3, 4)
     assert catalogue(house, CatalogueAsked(edition=1, words="kella")).total == 1
-    assert len(read) == 4  # kept: an edition never changes
+    assert len(seen) == 4  # kept: an edition never changes
     assert [row.subtitle for row in titled.rows] != [
         row.subtitle for row in catalogue(house, CatalogueAsked()).rows[:2]
     ]
@@ -302,3 +304,23 @@ def test_the_stewards_page_shows_the_last_changes_and_editions_alone(app: Flask)
     page = signed_in(app, SOME).get("/steward").text
     assert page.count("/changes?to=") <= pages.LAST + 3
     assert f"All {pages.LAST + 3} editions" in page
+
+
+def test_what_updates_add_up_is_read_from_an_index(house: House) -> None:
+    number = brought(house)
+    with read(house.engine) as conn, statements(house) as asked:
+        update_lines(conn, number)
+    summed = next(one for one in asked if "sum(" in one)
+    with read(house.engine) as conn:
+        plan = conn.exec_driver_sql(f"EXPLAIN QUERY PLAN {summed}", (number,)).all()
+    assert any("COVERING INDEX ix_update_records_summed" in str(step) for step in plan)
+
+
+def test_nothing_is_worked_out_of_records_nobody_decided_of(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    number = brought(house)
+    monkeypatch.setattr(review_matters, "whole_of", lambda *_: pytest.fail("named"))
+    assert read_update(house, STEWARD, number, RecordsAsked()).states == {"open": 3}
+
+
+def test_a_line_of_a_file_of_documents_is_no_cell() -> None:
+    assert [cell_words(one) for one in ("a.jsonl!9:0", "ports!2:4")] == ["a.jsonl, line 9", "ports, cell D2"]
