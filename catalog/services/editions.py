@@ -76,7 +76,7 @@ def changes_part(house: House, a: int, b: int, asked: ChangesAsked) -> ChangesPa
         weighed = sum(change.kind == RECORD for change in kept) <= MOST_WEIGHED
         kept.sort(key=lambda change: (KINDS.index(change.kind), change.close_reason is None, change.key))
         records = [change for change in kept if change.kind == RECORD] if weighed else []
-        first = sorted(_described(conn, records), key=_weight)
+        first = sorted(_described(conn, records), key=weight)
         rest = kept[len(records) :]
         start, end = asked.offset, asked.offset + asked.limit
         after = rest[max(0, start - len(first)) : max(0, end - len(first))]
@@ -84,8 +84,8 @@ def changes_part(house: House, a: int, b: int, asked: ChangesAsked) -> ChangesPa
     return ChangesPart(shown, len(kept), counts, weighed)
 
 
-def _weight(change: MemberChange) -> tuple[int, str]:
-    """Do not use, then safety-critical, then the rest."""
+def weight(change: MemberChange) -> tuple[int, str]:
+    """What sorts the changes of records: do not use, then safety-critical, then the rest."""
     facts = change.delta.facts if change.delta else ()
     critical = any(attribute_at(fact.path).critical for fact in facts)
     return 0 if change.action == "withdrawn" else 1 if critical else 2, change.title

@@ -10,8 +10,9 @@ from sqlalchemy.exc import DBAPIError
 from catalog.errors import BadInput, Forbidden, NotSignedIn
 from catalog.services.house import House, open_house
 from catalog.services.proposing import ProposedRecord, propose
+from catalog.services.update_findings import findings_of
 from catalog.store.engine import read, write
-from catalog.store.updates import changes_of, update, update_file, update_findings, update_lines, update_sources
+from catalog.store.updates import changes_of, update, update_file, update_lines, update_sources
 from catalog.store.verify import verify
 from schemas.findings import Invalid
 from tests.integration.conftest import Filled
@@ -54,7 +55,7 @@ def test_everything_brought_is_there_again_and_nothing_is_published(house: House
         assert (told.name, told.author, told.origin, told.edition) == (given.name, STEWARD.name, "import", 1)
         assert update_file(conn, number) == b"\x00\xff workbook"
         assert update_sources(conn, number) == given.sources
-        assert update_findings(conn, number) == [finding]
+        assert list(findings_of(conn, number)) == [finding]
         stored = list(changes_of(conn, number))
         assert [line.state for line in update_lines(conn)] == ["open"]
         assert verify(conn).faults == ()
