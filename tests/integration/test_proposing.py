@@ -55,7 +55,7 @@ def test_everything_brought_is_there_again_and_nothing_is_published(house: House
         assert (told.name, told.author, told.origin, told.edition) == (given.name, STEWARD.name, "import", 1)
         assert update_file(conn, number) == b"\x00\xff workbook"
         assert update_sources(conn, number) == given.sources
-        assert list(findings_of(conn, number)) == [finding]
+        assert list(findings_of(conn, number)) == [{"record": "", **finding}]
         stored = list(changes_of(conn, number))
         assert [line.state for line in update_lines(conn)] == ["open"]
         assert verify(conn).faults == ()
