@@ -46,6 +46,7 @@ def demo_data(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Itera
     house = open_house(Settings.from_environment({"CHOCKBOOK_DATA": str(data)}))
     with read(house.engine) as conn:
         people_there = all_accounts(conn)
+    house.engine.dispose()  # who copies the folder copies no log of an open database
     yield data
     with read(house.engine) as conn:
         assert all_accounts(conn) == people_there, "a test wrote into what all tests read"

@@ -41,7 +41,7 @@ def test_a_doubt_interrupts_whoever_reads_the_record_and_changes_nothing_under_t
     sound(other)
     reader.locator("#news a").click()
     expect(reader.locator("#doubts")).to_contain_text(WHY)
-    expect(reader.locator("a.doubted").first).to_have_text(re.compile(r"doubted \d"))
+    expect(reader.locator("a.doubted").first).to_have_text(re.compile(r"doubted at \d"))
     sound(reader)
 
 

@@ -124,7 +124,7 @@ class Phone:
         self.page.evaluate(f"() => window.k ?? ({LISTEN})()")
         self.page.evaluate("() => { k.busy(null); document.getElementById('doubted').close(); }")
         self.look()
-        self.until(f"(({{ edition, newer }}) => edition.number === {number} && newer === null)(k.status())")
+        self.until(f"(({{ edition, newer }}) => edition?.number === {number} && newer === null)(k.status())")
         self.until(WHOLE)
         self.page.evaluate("() => { told.length = 0; }")
 

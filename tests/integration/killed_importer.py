@@ -24,6 +24,8 @@ POINTS: dict[str, Callable[[Any], Any]] = {
     "committing": lambda engine: event.listen(engine, "commit", die),
     "committed": lambda engine: after(importing, "propose_once"),
 }
+# Where the database is in the middle of something; elsewhere it is all one which it is.
+IN_DATABASE = ("in turn", "added", "committing", "committed")
 STORED = frozenset({"committed"})
 
 

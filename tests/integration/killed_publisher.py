@@ -27,6 +27,8 @@ POINTS: dict[str, Callable[[Any], Any]] = {
     "put in place": lambda engine: after(building, "_put"),
     "compiled": lambda engine: after(publishing, "compile_latest"),
 }
+# Where the database is in the middle of something; elsewhere it is all one which it is.
+IN_DATABASE = ("drafted", "listed", "noted", "committing", "committed")
 PUBLISHED = frozenset({"committed", "compiling", "put in place", "compiled"})
 
 

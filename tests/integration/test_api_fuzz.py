@@ -24,7 +24,7 @@ from tests.integration.api_demo import demo_app
 
 pytestmark = pytest.mark.usefixtures("served_demo")
 
-EXAMPLES = 20
+EXAMPLES = 12
 load_all_checks()
 answered: Counter[tuple[str, int]] = Counter()
 

@@ -17,7 +17,7 @@ from catalog.store.engine import read
 from catalog.store.verify import verify
 from tests.integration.conftest import Filled
 from tests.integration.dying import killed
-from tests.integration.killed_importer import POINTS, STORED, bring
+from tests.integration.killed_importer import IN_DATABASE, POINTS, STORED, bring
 from tests.integration.review_samples import ADMINISTRATOR, STEWARD, document, three_records
 from tests.integration.store_samples import ALPHA, BRAVO
 
@@ -33,7 +33,14 @@ def page(checked: CheckedUpdate) -> str:
     return " ".join(" ".join(checked_lines(checked, Paper())).split())
 
 
-@pytest.mark.parametrize("point", POINTS)
+@pytest.mark.parametrize(
+    ("database", "point"),
+    [
+        *(("sqlite", point) for point in POINTS),
+        *(pytest.param("postgres", point, marks=pytest.mark.postgres) for point in IN_DATABASE),
+    ],
+    indirect=["database"],
+)
 def test_killed_at_any_step_the_same_file_again_goes_on(point: str, house: House, tmp_path: Path) -> None:
     file = tmp_path / "issue2.jsonl"
     lines = (

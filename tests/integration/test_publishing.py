@@ -30,7 +30,7 @@ from schemas.findings import Finding, Invalid
 from schemas.record import check_record
 from tests.integration.conftest import Filled
 from tests.integration.dying import killed
-from tests.integration.killed_publisher import POINTS, PUBLISHED, publish
+from tests.integration.killed_publisher import IN_DATABASE, POINTS, PUBLISHED, publish
 from tests.integration.review_samples import (
     ADMINISTRATOR,
     APPROVER,
@@ -330,7 +330,14 @@ def test_a_decision_while_somebody_publishes_is_in_it_or_open_still(house: House
 # Killed on the way.
 
 
-@pytest.mark.parametrize("point", POINTS)
+@pytest.mark.parametrize(
+    ("database", "point"),
+    [
+        *(("sqlite", point) for point in POINTS),
+        *(pytest.param("postgres", point, marks=pytest.mark.postgres) for point in IN_DATABASE),
+    ],
+    indirect=["database"],
+)
 def test_killed_at_any_step_it_is_the_old_edition_or_the_new_one(point: str, house: House, tmp_path: Path) -> None:
     number = accepted(house, {ALPHA: SHORTER})
     house.engine.dispose()

@@ -6,7 +6,7 @@ from itertools import permutations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.domain.facts import Fact, State, Value, stated
@@ -126,6 +126,7 @@ def test_every_place_of_more_than_one_in_a_hundred_is_listed(drawn: tuple[list[R
                 assert element_words(chance.fact, element) in listed
 
 
+@settings(max_examples=40)
 @given(fields())
 def test_values_are_those_of_the_plain_way(drawn: tuple[list[Record], Tables, list[float]]) -> None:
     """Against each fact summed by itself: the same values, as likely to 1e-12, equally likely ones by their words."""

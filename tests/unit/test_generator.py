@@ -229,7 +229,7 @@ def plain(entries: Iterable[Document]) -> str:
 def test_no_record_contradicts_itself() -> None:
     """What a rescue engineer found in earlier ones, and would not believe."""
     seen: Counter[str] = Counter()
-    for code, document in generate(1500, 2):
+    for code, document in generate(800, 2):
         body, propulsion = document["looks"]["body"]["value"], document["identity"]["propulsion"]
         seen[body] += 1
         for way in document.get("cutoff", {}).get("methods", ()):
