@@ -30,6 +30,7 @@ PYTHON_CODE
 }
 
 # make_environment FOLDER LOCK...: afterwards FOLDER/bin/python has exactly what the locks list.
+# Nothing is looked for beyond them: a release newer than a lock must not be met on the way.
 make_environment() {
   local folder=$1 made_from
   shift
@@ -40,7 +41,7 @@ make_environment() {
   printf '%s\n' "Setting up $folder from the locked list (about a minute, only this once)."
   rm -rf "$folder"
   "$python" -m venv "$folder" || stop "The environment $folder could not be made."
-  "$folder/bin/python" -m pip --disable-pip-version-check install --quiet --quiet --no-input --require-hashes \
+  "$folder/bin/python" -m pip --disable-pip-version-check install --quiet --quiet --no-input --no-deps --require-hashes \
     "${@/#/--requirement=}" ||
     stop "The locked packages could not be installed. Check the network, then run this again."
   printf '%s\n' "$made_from" >"$folder/made-from"
