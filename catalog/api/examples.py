@@ -11,6 +11,7 @@ from flask import json
 from marshmallow import ValidationError
 
 from catalog.api import problems
+from catalog.api.binding import PREFIX
 from catalog.api.operation import Operation
 from catalog.errors import ChockbookError
 from catalog.services import editions, records
@@ -62,7 +63,7 @@ class Kept:
 
 def path_of(operation: Operation) -> str:
     """The operation's key among the paths of the document."""
-    return "/api/v1" + _RULE.sub(r"{\1}", operation.rule)
+    return PREFIX + _RULE.sub(r"{\1}", operation.rule)
 
 
 def sample(house: House) -> Mapping[str, Any]:

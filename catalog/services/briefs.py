@@ -178,16 +178,12 @@ def briefs_with(conn: Connection, code: str, path: str = "") -> Iterator[BriefSh
 
 def kept_with(briefs: Iterable[store.StoredBrief], path: str) -> Iterator[store.StoredBrief]:
     """Those of some kept briefs that a fact helped to decide, "" for all."""
-    return (kept for kept in briefs if not path or _names(kept.document["shapes"], path))
+    return (kept for kept in briefs if _rests_on(kept.document["shapes"], path))
 
 
-def _rests_on(composed: Composed, path: str) -> bool:
-    return not path or _names(composed.shapes, path)
-
-
-def _names(shapes: Collection[str], path: str) -> bool:
+def _rests_on(shapes: Collection[str], path: str) -> bool:
     shape = shape_of(path)
-    return shape in shapes or f"{shape.removesuffix('[]')}[]" in shapes
+    return not path or shape in shapes or f"{shape.removesuffix('[]')}[]" in shapes
 
 
 def list_briefs(house: House, actor: Actor | None, day: str = "") -> DayView:
@@ -248,7 +244,7 @@ def whole_view(conn: Connection, kept: store.StoredBrief) -> BriefView:
         told=tuple(
             ToldView(path_words(one.path), one.words, one.author, moment_of(one.time_us))
             for one in notices_about(conn, [vehicle.revision for vehicle in view.composed.vehicles])
-            if _rests_on(view.composed, noted_as(one.path))
+            if _rests_on(view.composed.shapes, noted_as(one.path))
         ),
         sent=tuple(
             SentView(told.detail["form"], told.detail["to"], told.said_by or "", moment_of(told.time_us))

@@ -11,6 +11,7 @@ from catalog.domain.chain import ZERO
 from catalog.domain.documents import references
 from catalog.domain.sources import parse_reference
 from catalog.errors import BadInput, Conflict, Forbidden
+from catalog.services.remembered import Remembered
 from catalog.services.review_matters import Standing, decisions_by_code, known_update, standing
 from catalog.services.review_state import ReviewRecord
 from catalog.services.reviewing import check_current, check_two_persons
@@ -87,15 +88,10 @@ def outline_of(conn: Connection, numbers: Sequence[int]) -> Outline:
     newest = store.latest(conn)
     told = tuple((known_update(conn, number), next_seq(conn, number)) for number in named)
     key = (str(conn.engine.url), newest.hash if newest else "", told)
-    found = _outlines.get(key)
-    if found is None:
-        found = _outlines[key] = candidate_of(conn, named).outline
-        for old in list(_outlines)[:-MOST_KEPT]:
-            _outlines.pop(old, None)
-    return found
+    return _outlines.of(key, lambda: candidate_of(conn, named).outline)
 
 
-_outlines: dict[object, Outline] = {}
+_outlines: Remembered[Outline] = Remembered(MOST_KEPT)
 
 
 def candidate_of(conn: Connection, numbers: Sequence[int]) -> Candidate:

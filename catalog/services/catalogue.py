@@ -16,7 +16,9 @@ from catalog.domain.upgrade import upgrade
 from catalog.errors import BadInput
 from catalog.resolve.rows import subtitle
 from catalog.services.house import House
+from catalog.services.narrowing import with_words
 from catalog.services.records import list_records, named_edition, withdrawn_records
+from catalog.services.remembered import Remembered
 from catalog.services.views import EditionView, RecordSummary
 from catalog.store import read as store
 from catalog.store.engine import read
@@ -24,7 +26,6 @@ from catalog.store.turn import members_at
 
 SORTS = ("code", "title")
 MOST_KEPT = 4  # past editions whose records are remembered
-_BATCH = 200  # revisions read at a time
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,6 @@ def catalogue(house: House, asked: CatalogueAsked) -> CataloguePart:
         raise BadInput(f"sort is {asked.sort!r}.", cure=f"Use one of: {', '.join(SORTS)}.")
     edition = named_edition(house, asked.edition, asked.at)
     compiled = house.shelf.current()
-    words = asked.words.lower().split()
     end = None if asked.limit is None else asked.offset + asked.limit
     if edition.number == compiled.number:
         rows: Sequence[RecordSummary] = list_records(house)
@@ -66,13 +66,16 @@ def catalogue(house: House, asked: CatalogueAsked) -> CataloguePart:
                 (key, digest) for (kind, key), digest in members_at(conn, edition.number).items() if kind == "record"
             ]
             listed.sort()
-            if not words and asked.sort == "code":  # only those handed out have to be looked at
+            if not asked.words.split() and asked.sort == "code":  # only those handed out have to be looked at
                 made = _past(conn, compiled, listed[asked.offset : end])
                 after = max(0, asked.offset - len(listed)), None if end is None else max(0, end - len(listed))
                 rest = gone[after[0] : after[1]]
                 return CataloguePart(edition, (*made, *rest), len(listed) + len(gone))
-            rows = (*_past_whole(conn, compiled, edition.hash, listed), *gone)
-    found = [row for row in rows if all(word in f"{row.code} {row.title} {row.subtitle}".lower() for word in words)]
+            # All of an edition's: it never changes.
+            past = _whole.of(edition.hash, lambda: _past(conn, compiled, listed))
+            rows = (*past, *gone)
+    said = with_words(asked.words)
+    found = [row for row in rows if said(f"{row.code} {row.title} {row.subtitle}")]
     by_title = asked.sort == "title"
     found.sort(key=lambda row: (bool(row.withdrawn), row.title if by_title else "", row.code))
     return CataloguePart(edition, tuple(found[asked.offset : end]), len(found))
@@ -81,17 +84,7 @@ def catalogue(house: House, asked: CatalogueAsked) -> CataloguePart:
 Listed = Sequence[tuple[str, str]]  # code, hash of its revision
 
 
-def _past_whole(conn: Connection, compiled: Compiled, edition: str, listed: Listed) -> tuple[RecordSummary, ...]:
-    """All of an edition's. Kept of the last ones asked for: an edition never changes."""
-    found = _whole.get(edition)
-    if found is None:
-        found = _whole[edition] = _past(conn, compiled, listed)
-        for old in list(_whole)[:-MOST_KEPT]:
-            _whole.pop(old, None)
-    return found
-
-
-_whole: dict[str, tuple[RecordSummary, ...]] = {}
+_whole: Remembered[tuple[RecordSummary, ...]] = Remembered(MOST_KEPT)
 
 
 def _past(conn: Connection, compiled: Compiled, listed: Listed) -> tuple[RecordSummary, ...]:
@@ -99,10 +92,8 @@ def _past(conn: Connection, compiled: Compiled, listed: Listed) -> tuple[RecordS
     now = dict(zip(meta["codes"], zip(meta["titles"], meta["subtitles"], strict=True), strict=True))
     named = {code: now[code] for code, digest in listed if code in now and compiled.revision(code)[0] == digest}
     other = {digest: code for code, digest in listed if code not in named}
-    hashes = list(other)
-    for start in range(0, len(hashes), _BATCH):
-        for digest, stored in store.revisions_of(conn, hashes[start : start + _BATCH]).items():
-            named[other[digest]] = _named(stored.content)
+    for stored in store.revisions_of(conn, list(other)):
+        named[other[stored.hash]] = _named(stored.content)
     return tuple(RecordSummary(code, *named[code]) for code, _ in listed)
 
 

@@ -8,8 +8,10 @@ from sqlalchemy import Connection
 from catalog.domain.delta import difference
 from catalog.domain.record import Record, attribute_at
 from catalog.domain.sources import source_from_document
+from catalog.errors import BadInput
 from catalog.services.compiling import record_of, stored_edition_view
 from catalog.services.house import House
+from catalog.services.narrowing import with_words
 from catalog.services.views import EditionView, MemberChange
 from catalog.store.changes import changes
 from catalog.store.engine import read
@@ -19,7 +21,7 @@ from catalog.store.tables import KINDS, RECORD, SOURCE
 
 # Differences of more records are not put in order of weight: each would have to be worked out for any page of them.
 MOST_WEIGHED = 200
-# Revisions read from the database at a time.
+# Changes whose documents are in memory at a time.
 _BATCH = 200
 
 
@@ -59,19 +61,20 @@ def edition_changes(house: House, a: int, b: int) -> tuple[MemberChange, ...]:
 
 def changes_part(house: House, a: int, b: int, asked: ChangesAsked) -> ChangesPart:
     """Some of what differs from edition a to edition b: records, then sources, then vocabularies. Only what is handed
-    out is compared, unless few records differ. Raises NotFound, Unavailable."""
-    words = asked.words.lower().split()
-    titles = house.shelf.current().titles if words else {}
+    out is compared, unless few records differ. Raises BadInput, NotFound, Unavailable."""
+    if asked.kind not in ("", *KINDS):
+        raise BadInput(f"kind is {asked.kind!r}.", cure=f"Use one of: {', '.join(KINDS)}.")
+    said = with_words(asked.words)
+    titles = house.shelf.current().titles if asked.words else {}
     with read(house.engine) as conn:
         found = changes(conn, a, b)
         counts = {kind: sum(change.kind == kind for change in found) for kind in KINDS}
-        if words and counts[SOURCE]:
+        if asked.words and counts[SOURCE]:
             titles = {**titles, **_source_titles(conn, found)}
         kept = [
             change
             for change in found
-            if asked.kind in ("", change.kind)
-            and all(word in f"{change.key} {titles.get(change.key, '')}".lower() for word in words)
+            if asked.kind in ("", change.kind) and said(f"{change.key} {titles.get(change.key, '')}")
         ]
         weighed = sum(change.kind == RECORD for change in kept) <= MOST_WEIGHED
         kept.sort(key=lambda change: (KINDS.index(change.kind), change.close_reason is None, change.key))
@@ -101,7 +104,7 @@ def _described(conn: Connection, found: Iterable[Change]) -> Iterator[MemberChan
     for start in range(0, len(found), _BATCH):
         some = found[start : start + _BATCH]
         hashes = [digest for one in some if one.kind == RECORD for digest in (one.old, one.new) if digest]
-        revisions = revisions_of(conn, hashes)
+        revisions = {one.hash: one for one in revisions_of(conn, hashes)}
         titles = _source_titles(conn, some)
         for change in some:
             if change.kind == RECORD:

@@ -82,12 +82,11 @@ def history_part(house: House, code: str, offset: int, limit: int | None) -> tup
         found = store.history(conn, known)
     if not found:
         raise _no_record(known)
-    last = len(found) - offset
-    shown = found[max(0, last - limit) if limit is not None else 0 : max(0, last)]
+    end = max(0, len(found) - offset)
+    start = 0 if limit is None else max(0, end - limit)
     views = []
-    before = found[len(found) - offset - len(shown) - 1] if shown and shown[0] is not found[0] else None
-    old = record_of(before.revision.document) if before else None
-    for one in shown:
+    old = record_of(found[start - 1].revision.document) if start else None
+    for one in found[start:end]:
         new = record_of(one.revision.document)
         views.append(_revision_view(one, difference(old, new)))
         old = new

@@ -14,6 +14,7 @@ from catalog.errors import BadInput, Conflict, NotFound, Unavailable
 from catalog.services.acting import Actor, require
 from catalog.services.clock import now_us
 from catalog.services.house import House
+from catalog.services.narrowing import with_words
 from catalog.services.record_ages import record_ages
 from catalog.services.records import read_source
 from catalog.services.trail import note
@@ -103,12 +104,11 @@ def list_sources(house: House, asked: SourcesAsked) -> tuple[SourceRow, ...]:
         facts.update(one.cited)
         records.update(one.cited.keys())
     stored = _stored(house)
-    words = asked.words.lower().split()
+    said = with_words(asked.words)
     rows = []
     for key in compiled.source_keys:
         source = source_from_document(json.loads(compiled.source_bytes(key)))
-        text = f"{key} {source.title} {source.publisher}".lower()
-        if all(word in text for word in words) and asked.kind in ("", source.kind):
+        if asked.kind in ("", source.kind) and said(f"{key} {source.title} {source.publisher}"):
             rows.append(_row(source, facts[key], records[key], stored.get(key, "")))
     return tuple(sorted(rows, key=lambda row: _order(row, asked.sort)))
 

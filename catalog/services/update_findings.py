@@ -13,6 +13,7 @@ from catalog.errors import BadInput
 from catalog.intake.finding import Severity, column_letters
 from catalog.services.acting import Actor, require
 from catalog.services.house import House
+from catalog.services.narrowing import with_words
 from catalog.services.review_matters import known_update
 from catalog.store.engine import read
 from catalog.store.updates import codes_in, packed_findings, unpack
@@ -53,13 +54,13 @@ def read_findings(house: House, actor: Actor | None, number: int, asked: Finding
     with read(house.engine) as conn:
         name = known_update(conn, number).name
         every = findings_of(conn, number)
-        words = asked.words.lower().split()
+        said = with_words(asked.words)
         found = [
             one
             for one in every
             if asked.severity in ("", one["severity"])
             and asked.record in ("", one["record"])
-            and (not words or _holds(one, words))
+            and (not asked.words or said(" ".join(str(one.get(key, "")) for key in _TOLD)))
         ]
         part = tuple(found[asked.offset : asked.offset + asked.limit])
         changed = frozenset(codes_in(conn, number, [one["record"] for one in part]))
@@ -84,8 +85,3 @@ def _placed(finding: StoredFinding) -> StoredFinding:
     if not isinstance(row, int) or not isinstance(column, int) or not row or not column:
         return told
     return {**told, "cell": f"{column_letters(column)}{row}"}
-
-
-def _holds(finding: StoredFinding, words: list[str]) -> bool:
-    text = " ".join(str(finding.get(key, "")) for key in _TOLD).lower()
-    return all(word in text for word in words)

@@ -20,6 +20,7 @@ from catalog.resolve.reading.canonical import canonical
 from catalog.services.acting import Actor, require
 from catalog.services.clock import moment_of, now_us
 from catalog.services.house import House
+from catalog.services.narrowing import with_words
 from catalog.services.outcomes import kept_cues, packed_cue, unpacked_cues
 from catalog.services.reading import read_description
 from catalog.services.records import parsed_code
@@ -126,13 +127,9 @@ def watched_part(house: House, asked: WatchedAsked) -> tuple[tuple[Watch, ...], 
     if asked.sort not in SORTS:
         raise BadInput(f"sort is {asked.sort!r}.", cure=f"Use one of: {', '.join(SORTS)}.")
     titles = house.shelf.current().titles
-    words = asked.words.lower().split()
+    said = with_words(asked.words)
     with read(house.engine) as conn:
-        rows = [
-            row
-            for row in stored.watched(conn)
-            if not words or all(word in f"{row.name} {row.code} {titles.get(row.code, '')}".lower() for word in words)
-        ]
+        rows = [row for row in stored.watched(conn) if said(f"{row.name} {row.code} {titles.get(row.code, '')}")]
     if asked.sort == "newest":
         rows.reverse()
     elif asked.sort == "vehicle":

@@ -22,6 +22,7 @@ from catalog.services.acting import Actor, require
 from catalog.services.clock import moment_of, now_us, years_ago
 from catalog.services.doubts import path_words
 from catalog.services.house import House
+from catalog.services.narrowing import with_words
 from catalog.services.outcomes import unpacked_cues
 from catalog.services.proposing import Proposed, ProposedRecord, propose
 from catalog.services.record_ages import Ages, record_ages
@@ -100,15 +101,14 @@ def list_work(house: House, actor: Actor | None, asked: WorkAsked) -> tuple[Work
         raise BadInput(f"kind is {asked.kind!r}.", cure=f"Use one of: {', '.join(KINDS)}.")
     if asked.state and asked.state not in STATES:
         raise BadInput(f"state is {asked.state!r}.", cure=f"Use one of: {', '.join(STATES)}.")
-    words = asked.words.lower().split()
+    said = with_words(asked.words)
     with read(house.engine) as conn:
         last = {(each.kind, each.key): each for each in decided(conn)}
         found = [_decided(entry, last.get((entry.kind, entry.key))) for entry in _entries(house, conn, asked)]
     return tuple(
         entry
         for entry in sorted(found, key=_order)
-        if (not asked.state or entry.state == asked.state)
-        and all(word in f"{entry.title} {entry.detail} {entry.code}".lower() for word in words)
+        if (not asked.state or entry.state == asked.state) and said(f"{entry.title} {entry.detail} {entry.code}")
     )
 
 

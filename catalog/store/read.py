@@ -140,19 +140,21 @@ def revision(conn: Connection, revision_hash: str) -> StoredRevision | None:
     return _one_revision(conn, select(t.revisions).where(t.revisions.c.hash == revision_hash))
 
 
-def revisions_of(conn: Connection, hashes: Sequence[str]) -> dict[str, StoredRevision]:
-    """Revisions by their hashes, some hundreds at most: one statement."""
-    rows = conn.execute(select(t.revisions).where(t.revisions.c.hash.in_(hashes))) if hashes else ()
-    return {row.hash: _revision(row) for row in rows}
+def revisions_of(conn: Connection, hashes: Sequence[str]) -> Iterator[StoredRevision]:
+    """Revisions by their hashes, in any order; what is read is let go as it is taken."""
+    return map(_revision, _some(conn, select(t.revisions), t.revisions.c.hash, hashes))
 
 
 def sources_of(conn: Connection, keys: Sequence[str]) -> dict[str, Member]:
     """Sources by "NUMBER/ISSUE", whichever editions list them."""
-    made = {}
-    for start in range(0, len(keys), _BATCH):
-        for row in conn.execute(select(t.sources).where(t.sources.c.key.in_(keys[start : start + _BATCH]))):
-            made[row.key] = Member(SOURCE, row.key, row.hash, row.content, row.hash)
-    return made
+    found = _some(conn, select(t.sources), t.sources.c.key, keys)
+    return {row.key: Member(SOURCE, row.key, row.hash, row.content, row.hash) for row in found}
+
+
+def _some(conn: Connection, statement: Select[Any], column: ColumnElement[str], wanted: Sequence[str]) -> Iterator[Any]:
+    """The rows whose column is one of those wanted, some hundreds at a time."""
+    for start in range(0, len(wanted), _BATCH):
+        yield from conn.execute(statement.where(column.in_(wanted[start : start + _BATCH])))
 
 
 def stored_source(conn: Connection, key: str) -> Member | None:

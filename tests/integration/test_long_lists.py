@@ -1,10 +1,8 @@
 """Lists too long for one page: parted, narrowed, sorted, and no more is worked out than is shown."""
 
 import re
-import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,7 +11,6 @@ from sqlalchemy import event
 
 from catalog.app import create_app
 from catalog.compiled.program import program
-from catalog.config import Settings
 from catalog.domain.delta import RecordDelta, difference
 from catalog.domain.record import Record
 from catalog.domain.roles import Role
@@ -27,6 +24,7 @@ from catalog.services.house import House, open_house
 from catalog.services.proposing import Proposed, ProposedRecord, file_hash, propose
 from catalog.services.record_ages import record_ages as ages_of
 from catalog.services.records import history_part, record_history
+from catalog.services.remembered import Remembered
 from catalog.services.reviewing import accept_rest
 from catalog.services.shown import ShownAsked, shown_part
 from catalog.services.update_findings import FindingsAsked, read_findings
@@ -36,6 +34,7 @@ from catalog.store.engine import read, write
 from catalog.store.publish import Publication, publish
 from catalog.store.updates import update_lines
 from catalog.web import paging
+from tests.integration.conftest import Filled
 from tests.integration.review_samples import APPROVER, STEWARD, document, listed, three_records
 from tests.integration.store_samples import ALPHA, BRAVO, CHARLIE, DAY
 from tests.people import csrf, signed_in, somebody
@@ -46,10 +45,13 @@ SOME, OTHER = "a.steward", "an.approver"
 
 # SQLite alone: nothing here is asked of one database otherwise than of the other.
 @pytest.fixture
-def house(sqlite_template: Path, tmp_path: Path) -> Iterator[House]:
-    shutil.copyfile(sqlite_template, tmp_path / "catalogue.db")
-    made = open_house(Settings(tmp_path / "data", f"sqlite:///{tmp_path / 'catalogue.db'}"))
-    three_records(made)
+def database() -> str:
+    return "sqlite"
+
+
+@pytest.fixture
+def house(filled: Filled) -> Iterator[House]:
+    made = open_house(filled(three_records))
     yield made
     made.engine.dispose()
 
@@ -150,7 +152,7 @@ def test_of_a_past_edition_only_what_is_shown_is_read(house: House, monkeypatch:
     monkeypatch.setattr(past, "_named", named)
     part = catalogue(house, CatalogueAsked(edition=1, offset=1, limit=1))
     assert ([row.code for row in part.rows], part.total, len(seen)) == (CODES[1:2], 3, 1)
-    monkeypatch.setattr(past, "_whole", {})
+    monkeypatch.setattr(past, "_whole", Remembered(past.MOST_KEPT))
     titled = catalogue(house, CatalogueAsked(edition=1, sort="title", limit=2))
     assert (len(titled.rows), titled.total, len(seen)) == (2, 3, 4)
     assert catalogue(house, CatalogueAsked(edition=1, words="kella")).total == 1

@@ -15,6 +15,7 @@ from catalog.services.acting import require
 from catalog.services.compiling import edition_view
 from catalog.services.doubting import LONGEST_REASON, doubt, restore
 from catalog.services.doubts import all_in, path_words, said_words
+from catalog.services.narrowing import with_words
 from catalog.services.records import parsed_code, read_record
 from catalog.services.shown import ShownAsked, Telling, shown_part, tell_holders
 from catalog.services.views import RecordView
@@ -54,8 +55,8 @@ def _doubt(code: str) -> str | Response | tuple[str, int]:
 def _choose(view: RecordView) -> str:
     words = request.args.get("words", "").strip().lower()
     rows = [(path, path_words(path), said_words(said_at(view.record, path))) for path in _paths(view)]
-    if words:
-        rows = [row for row in rows if all(word in " ".join(row).lower() for word in words.split())]
+    said = with_words(words)
+    rows = [row for row in rows if said(" ".join(row))]
     return page("doubt_choose.html", view=view, words_asked=words, total=len(rows), paged=paged(rows))
 
 
