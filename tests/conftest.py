@@ -8,7 +8,7 @@ import fcntl
 import os
 import shutil
 import socket
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +20,15 @@ settings.register_profile("chockbook", deadline=None, derandomize=True, print_bl
 settings.load_profile("chockbook")
 
 _LOCAL = ("127.0.0.1", "::1", "localhost")
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection(session: pytest.Session) -> Generator[None, object, object]:
+    """Processes that share a run collect one after the other: the first translates all tests, the others read that."""
+    with Path(__file__).open() as turn:
+        if hasattr(session.config, "workerinput"):
+            fcntl.flock(turn, fcntl.LOCK_EX)
+        return (yield)
 
 
 @pytest.fixture(autouse=True)

@@ -1,6 +1,6 @@
 """What the strip is tried on: every demo record as the phone draws it, in every posture."""
 
-from collections.abc import Iterator
+from functools import cache
 
 from catalog.device.phone.drawn import drawn_of
 from catalog.domain.record import Record
@@ -25,8 +25,9 @@ def drawn_for(record: Record, posture: str) -> Drawn:
     return drawn_of(record, plan_for(record, scene), scene)
 
 
-def cases() -> Iterator[tuple[str, str, Drawn]]:
+@cache
+def cases() -> tuple[tuple[str, str, Drawn], ...]:
     """(code, posture, what is drawn) of all demo records."""
-    for code, record in demo_records().items():
-        for posture in POSTURES:
-            yield code, posture, drawn_for(record, posture)
+    return tuple(
+        (code, posture, drawn_for(record, posture)) for code, record in demo_records().items() for posture in POSTURES
+    )

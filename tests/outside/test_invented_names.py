@@ -25,12 +25,6 @@ from seed_demo.generator import generate
 
 NOW = datetime(2026, 6, 1)  # noqa: DTZ001 - the decoder takes a naive time
 NOT_REGISTERED = 7  # "manufacturer is not registered"
-IDENTITIES = [
-    (edition.number, code, document["identity"])
-    for edition in seed_demo.load().editions
-    for code, document in edition.records.items()
-]
-NAMES = sorted({identity[key] for _, _, identity in IDENTITIES for key in ("make", "model")})
 
 # Words of company names that name no maker: forms of company, trades, places, plain words.
 _COMMON = """
@@ -42,6 +36,16 @@ _COMMON = """
     THAILAND TURK UK USA COMPACT GENERAL GREAT INTERNATIONAL LAND LONG MOVEMENT WALL WESTERN
 """
 COMMON_WORDS = frozenset(_COMMON.split())
+
+
+@cache
+def identities() -> list[dict[str, Any]]:
+    """Of every revision of the demo."""
+    return [document["identity"] for edition in seed_demo.load().editions for document in edition.records.values()]
+
+
+def invented() -> list[str]:
+    return sorted({identity[key] for identity in identities() for key in ("make", "model")})
 
 
 def decoded(parts: list[str]) -> Iterator[dict[str, Any]]:
@@ -71,8 +75,8 @@ def makes() -> set[str]:
 def test_no_name_is_a_real_make_or_one_edit_from_one(makes: set[str]) -> None:
     assert len(makes) > 10_000, "the screen itself must work"
     assert too_near([max(makes)], makes), "a real make is found"
-    found = too_near(NAMES, makes)
-    print(f"\n{len(NAMES)} names against {len(makes)} makes, at most one edit apart: {found or 'none'}")
+    found = too_near(invented(), makes)
+    print(f"\n{len(invented())} names against {len(makes)} makes, at most one edit apart: {found or 'none'}")
     assert not found
 
 
@@ -85,7 +89,7 @@ def test_no_name_is_a_make_sold_elsewhere_or_one_edit_from_one() -> None:
     assert too_near([longest, longest[1:]], {longest}) == [(longest, longest), (longest[1:], longest)], "and find both"
     near = sorted(
         (min((OSA.distance(word, folded(name)), word) for word in real), name)
-        for name in {*NAMES, *(word for name in NAMES for word in name.split() if len(word) > 2)}
+        for name in {*invented(), *(word for name in invented() for word in name.split() if len(word) > 2)}
     )
     print(
         f"\n{len(near)} names against {len(real)} makes and words of makes, from {len(WMI)} identifiers, "
@@ -112,8 +116,8 @@ def folded(name: str) -> str:
 def test_no_name_is_a_real_model_or_one_edit_from_one() -> None:
     real = real_models()
     assert len(real) > 20_000, "the screen itself must work"
-    found = too_near(NAMES, real)
-    print(f"\n{len(NAMES)} names against {len(real)} makes and models, at most one edit apart: {found or 'none'}")
+    found = too_near(invented(), real)
+    print(f"\n{len(invented())} names against {len(real)} makes and models, at most one edit apart: {found or 'none'}")
     assert not found
 
 
@@ -170,7 +174,7 @@ def without_one(word: str) -> set[str]:
 
 
 def test_vin_patterns_belong_to_no_registered_maker() -> None:
-    patterns = sorted({(identity["make"], pattern) for _, _, identity in IDENTITIES for pattern in identity["vins"]})
+    patterns = sorted({(identity["make"], pattern) for identity in identities() for pattern in identity["vins"]})
     prefixes = {(make, pattern[:3]) for make, pattern in patterns}
     assert len(prefixes) == len({make for make, _ in prefixes}) == len({prefix for _, prefix in prefixes})
     for make, pattern in patterns:

@@ -14,8 +14,6 @@ from tests.brief_situations import CORRECTIONS, SITUATIONS, Corrected
 from tests.plan_cases import demo_records
 from tests.unit.test_brief_radio import asked_for, scene_of
 
-ANY = SITUATIONS[0].asked()
-
 
 @pytest.mark.parametrize("corrected", CORRECTIONS, ids=lambda each: each.name)
 def test_a_correction_opens_with_it_keeps_the_limits_and_asks_for_read_back(corrected: Corrected) -> None:
@@ -63,7 +61,7 @@ def test_what_is_no_longer_stated_is_never_said_to_be_none() -> None:
 
 
 def test_a_slip_says_of_everything_that_nobody_said_it() -> None:
-    made = slip(HandOver(ANY))
+    made = slip(HandOver(SITUATIONS[0].asked()))
     for section in made:
         assert section.lines, section.key
         assert all(line.text for line in section.lines)
@@ -96,9 +94,9 @@ def test_a_slip_holds_what_was_ticked_and_typed_with_its_time() -> None:
 
 def test_a_slip_takes_no_other_keys_and_no_other_ticks() -> None:
     with pytest.raises(ValueError, match="no part of a slip: colour"):
-        HandOver(ANY, typed={"colour": "red"})
+        HandOver(SITUATIONS[0].asked(), typed={"colour": "red"})
     with pytest.raises(ValueError, match="a step is not perhaps"):
-        HandOver(ANY, (Tick("chock", "perhaps", "02:41"),))
+        HandOver(SITUATIONS[0].asked(), (Tick("chock", "perhaps", "02:41"),))
 
 
 def test_a_vehicle_has_a_letter() -> None:

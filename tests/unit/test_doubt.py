@@ -4,15 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from catalog.domain.documents import document_from_record, record_from_document
+from catalog.domain.documents import document_from_record
 from catalog.domain.doubt import is_hazard, may_be_doubted, put_back, said_at, without
 from catalog.domain.record import Record, list_at, list_paths
 from schemas.record import check_record
-from seed_demo import load
-
-DEMO = {
-    code: record_from_document(document) for edition in load().editions for code, document in edition.records.items()
-}
+from tests.plan_cases import demo_records
 
 
 def paths_of(record: Record) -> list[str]:
@@ -27,7 +23,7 @@ def paths_of(record: Record) -> list[str]:
 
 def test_whatever_the_demo_says_can_be_doubted_and_put_back() -> None:
     tried = 0
-    for place, record in enumerate(DEMO.values()):
+    for place, record in enumerate(demo_records().values()):
         for path in paths_of(record):
             assert may_be_doubted(path)
             if not said_at(record, path):
@@ -42,7 +38,7 @@ def test_whatever_the_demo_says_can_be_doubted_and_put_back() -> None:
 
 
 def test_nothing_else_changes() -> None:
-    record = next(one for one in DEMO.values() if one.items.get("restraints.airbags"))
+    record = next(one for one in demo_records().values() if one.items.get("restraints.airbags"))
     path = f"restraints.airbags[{record.items['restraints.airbags'][0]}].place"
     doubted = without(record, path)
     assert dict(doubted.facts) == {own: fact for own, fact in record.facts.items() if own != path}
@@ -50,7 +46,7 @@ def test_nothing_else_changes() -> None:
 
 
 def test_of_a_hazard_the_bare_item_stays_and_is_read_protectively() -> None:
-    record = next(one for one in DEMO.values() if one.items.get("restraints.airbags"))
+    record = next(one for one in demo_records().values() if one.items.get("restraints.airbags"))
     item = record.items["restraints.airbags"][0]
     doubted = without(record, f"restraints.airbags[{item}]")
     assert item in doubted.items["restraints.airbags"]
@@ -58,7 +54,7 @@ def test_of_a_hazard_the_bare_item_stays_and_is_read_protectively() -> None:
 
 
 def test_an_aid_goes_and_its_list_is_complete_no_longer() -> None:
-    record = next(one for one in DEMO.values() if one.items.get("cutoff.methods"))
+    record = next(one for one in demo_records().values() if one.items.get("cutoff.methods"))
     item = record.items["cutoff.methods"][0]
     told = replace(record, complete={**record.complete, "cutoff.methods": next(iter(record.facts.values()))})
     doubted = without(told, f"cutoff.methods[{item}]")
@@ -69,7 +65,7 @@ def test_an_aid_goes_and_its_list_is_complete_no_longer() -> None:
 
 def test_a_list_that_names_none_is_not_stated_once_that_is_doubted() -> None:
     """An empty list says "none"; without anybody saying so it must not be there."""
-    record = next(iter(DEMO.values()))
+    record = next(iter(demo_records().values()))
     fact = next(iter(record.facts.values()))
     told = replace(
         record,
@@ -92,7 +88,7 @@ def test_what_names_no_fact_cannot_be_doubted(path: str) -> None:
 
 def test_what_is_not_stated_cannot_be_taken_back() -> None:
     with pytest.raises(KeyError):
-        without(next(iter(DEMO.values())), "ports[zz].place")
+        without(next(iter(demo_records().values())), "ports[zz].place")
 
 
 def test_which_lists_are_of_hazards() -> None:

@@ -27,7 +27,6 @@ from catalog.draw.svg import escaped, px, svg, swatch
 from catalog.draw.wording import BLANK, KINDS, LEGEND, SIDES, place_words, wrapped
 from tests.draw_cases import cases
 
-CASES = tuple(cases())
 _MARK = 55  # marks nearer than this are drawn as one
 
 
@@ -35,7 +34,7 @@ _MARK = 55  # marks nearer than this are drawn as one
 def strips() -> Mapping[tuple[str, str], tuple[Drawn, Strip]]:
     """On a phone; in print where the number of the case is a multiple of five, so that every posture comes up."""
     made = {}
-    for number, (code, posture, drawn) in enumerate(CASES):
+    for number, (code, posture, drawn) in enumerate(cases()):
         made[code, posture] = (drawn, strip(drawn, posture, 1 if number % 11 == 0 else 2))
     return made
 
@@ -61,9 +60,9 @@ def area_of(drawn: Drawn, panel: Panel) -> list[list[Point]]:
 
 
 def test_there_are_all_demo_records_in_all_postures() -> None:
-    assert len(CASES) == len({(code, posture) for code, posture, _ in CASES})
-    assert len({code for code, _, _ in CASES}) > 90
-    assert {posture for _, posture, _ in CASES} == set(POSTURES)
+    assert len(cases()) == len({(code, posture) for code, posture, _ in cases()})
+    assert len({code for code, _, _ in cases()}) > 90
+    assert {posture for _, posture, _ in cases()} == set(POSTURES)
 
 
 @pytest.mark.parametrize("posture", POSTURES)
@@ -152,7 +151,7 @@ def test_mid_and_high_hang_above_low_below_on_its_wheels() -> None:
 @pytest.mark.parametrize(("down", "up"), [("left_down", "right_down"), ("right_down", "left_down")])
 def test_a_mirrored_vehicle_on_its_other_side_is_the_mirrored_picture(down: str, up: str) -> None:
     swap = {"left": "right", "right": "left"}
-    for code, posture, drawn in CASES[::7]:
+    for code, posture, drawn in cases()[::7]:
         if posture != "wheels":
             continue
         # A place without a side is drawn where it is first met, which differs: sides only.

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -56,25 +57,30 @@ def over(a: tuple[int, int, int, int], b: tuple[int, int, int, int]) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
+@cache
 def records() -> dict[str, Record]:
     return {code: record_from_document(document) for code, document in read_families().items()}
 
 
-RECORDS = records()
-CLOSE_UPS = [(code, sketch) for code, record in RECORDS.items() for sketch in close_ups(record)]
-SKETCHES = [
-    *(face_sketch(key) for key in BY_KEY),
-    *door_sketches(),
-    *selector_sketches(),
-    port_outline(TAIL),
-    port_outline(NOSE),
-    *(sketch for _, sketch in CLOSE_UPS),
-]
+@cache
+def all_close_ups() -> list[tuple[str, Sketch]]:
+    return [(code, sketch) for code, record in records().items() for sketch in close_ups(record)]
+
+
+def sketches() -> list[Sketch]:
+    return [
+        *(face_sketch(key) for key in BY_KEY),
+        *door_sketches(),
+        *selector_sketches(),
+        port_outline(TAIL),
+        port_outline(NOSE),
+        *(sketch for _, sketch in all_close_ups()),
+    ]
 
 
 def test_every_sketch_is_whole_and_inside_its_box() -> None:
-    assert len(SKETCHES) > 250
-    for sketch in SKETCHES:
+    assert len(sketches()) > 250
+    for sketch in sketches():
         assert sketch.strokes, sketch.key
         assert sketch.title
         for stroke in sketch.strokes:
@@ -91,7 +97,7 @@ def test_every_sketch_is_whole_and_inside_its_box() -> None:
 
 
 def test_no_words_stand_over_other_words_or_jaws() -> None:
-    for code, sketch in CLOSE_UPS:
+    for code, sketch in all_close_ups():
         words = [(label.text, extent(label)) for label in sketch.labels]
         for at, (text, one) in enumerate(words):
             assert [other for other, box in words[at + 1 :] if over(one, box)] == [], (code, sketch.key, text)
@@ -201,9 +207,9 @@ def test_left_is_to_the_left_at_the_tail_and_to_the_right_at_the_nose() -> None:
 
 
 def test_every_way_of_the_demo_has_its_close_up() -> None:
-    ways = sum(len(record.items.get("cutoff.methods", ())) for record in RECORDS.values())
-    assert len(CLOSE_UPS) == ways > 150
-    seen = {str(fact.value) for record in RECORDS.values() for fact in kinds(record)}
+    ways = sum(len(record.items.get("cutoff.methods", ())) for record in records().values())
+    assert len(all_close_ups()) == ways > 150
+    seen = {str(fact.value) for record in records().values() for fact in kinds(record)}
     assert seen >= set(METHOD.keys)
 
 
@@ -213,7 +219,7 @@ def kinds(record: Record) -> list[Fact]:
 
 def test_as_many_cuts_are_drawn_as_are_stated() -> None:
     counted = set()
-    for code, record in RECORDS.items():
+    for code, record in records().items():
         for item in record.items.get("cutoff.methods", ()):
             kind, cuts = (record.fact(f"cutoff.methods[{item}].{key}") for key in ("kind", "cuts"))
             sketch = close_up(record, item)
@@ -233,7 +239,7 @@ def test_as_many_cuts_are_drawn_as_are_stated() -> None:
 
 def sample() -> tuple[Record, str]:
     """A record with a loop whose place, label and cuts are plainly stated."""
-    for record in RECORDS.values():
+    for record in records().values():
         for item in record.items.get("cutoff.methods", ()):
             facts = {key: record.fact(f"cutoff.methods[{item}].{key}") for key in ("kind", "place", "label", "cuts")}
             if facts["kind"].value == "lv_cut_loop" and all(f.state is State.STATED for f in facts.values()):
@@ -272,7 +278,7 @@ def test_a_disputed_place_is_not_pointed_at() -> None:
 
 
 def test_the_spot_lies_on_the_side_the_record_states() -> None:
-    for code, record in RECORDS.items():
+    for code, record in records().items():
         for item in record.items.get("cutoff.methods", ()):
             fact = record.fact(f"cutoff.methods[{item}].place")
             if fact.state is not State.STATED or not isinstance(fact.value, Place):

@@ -3,18 +3,24 @@
 import json
 import random
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 
 from catalog.domain.documents import record_from_document
 from catalog.domain.doubt import said_at, without
-from catalog.resolve.rows import Entry, row_of
+from catalog.domain.record import Record
+from catalog.resolve.rows import Entry, Row, row_of
 from catalog.resolve.tables import Tables, tables_of
 from catalog.resolve.tables_amended import RowChange, amended
 from seed_demo.generator import generate
 
-RECORDS = {code: record_from_document(document) for code, document in dict(generate(60, 7)).items()}
-ROWS = {code: row_of(Entry(code, record)) for code, record in RECORDS.items()}
+
+@cache
+def of_60() -> tuple[dict[str, Record], dict[str, Row]]:
+    """Records and their rows, by code."""
+    records = {code: record_from_document(document) for code, document in dict(generate(60, 7)).items()}
+    return records, {code: row_of(Entry(code, record)) for code, record in records.items()}
 
 
 def plain(tables: Tables) -> tuple[object, ...]:
@@ -29,7 +35,8 @@ def reopened(tables: Tables) -> Tables:
 
 def test_doubts_one_after_the_other_and_taken_back() -> None:
     chosen = random.Random(3)
-    tables, rows, records = reopened(tables_of(ROWS.values())), dict(ROWS), dict(RECORDS)
+    first, records = of_60()[1], dict(of_60()[0])
+    tables, rows = reopened(tables_of(first.values())), dict(first)
     differed = 0
     for _ in range(40):
         code = chosen.choice(sorted(records))
@@ -43,22 +50,24 @@ def test_doubts_one_after_the_other_and_taken_back() -> None:
         assert plain(made) == plain(tables_of(rows.values()))
         tables = reopened(made)
     assert differed > 5
-    back = [RowChange(rows[code], ROWS[code]) for code in rows if rows[code] != ROWS[code]]
+    back = [RowChange(rows[code], first[code]) for code in rows if rows[code] != first[code]]
     made = amended(tables, back)
     assert made is not None
-    assert plain(made) == plain(tables_of(ROWS.values()))
+    assert plain(made) == plain(tables_of(first.values()))
 
 
 def test_a_name_that_changed_takes_building_anew() -> None:
-    code = sorted(ROWS)[0]
-    assert amended(tables_of(ROWS.values()), [RowChange(ROWS[code], replace(ROWS[code], make="other"))]) is None
+    rows = of_60()[1]
+    code = sorted(rows)[0]
+    assert amended(tables_of(rows.values()), [RowChange(rows[code], replace(rows[code], make="other"))]) is None
 
 
 def test_the_arrays_handed_in_stay_as_they_are() -> None:
-    tables = tables_of(ROWS.values())
+    records, rows = of_60()
+    tables = tables_of(rows.values())
     before = {name: array.copy() for name, array in tables.arrays.items()}
-    code = next(code for code in sorted(RECORDS) if said_at(RECORDS[code], "looks.body"))
-    new = row_of(Entry(code, without(RECORDS[code], "looks.body")))
-    assert new != ROWS[code]
-    amended(tables, [RowChange(ROWS[code], new)])
+    code = next(code for code in sorted(records) if said_at(records[code], "looks.body"))
+    new = row_of(Entry(code, without(records[code], "looks.body")))
+    assert new != rows[code]
+    amended(tables, [RowChange(rows[code], new)])
     assert all(np.array_equal(before[name], array) for name, array in tables.arrays.items())
