@@ -5,7 +5,7 @@ from typing import Any
 
 from catalog.api.reply import FIXED, PRIVATE, Reply
 from catalog.domain import cautions
-from catalog.services import publishing, reviewing, updates, watch_list
+from catalog.services import publishing, reviewing, update_reading, updates, watch_list
 from catalog.services.amending import cue_of
 from catalog.services.change_file import change_lines
 from catalog.services.compiling import edition_view
@@ -36,8 +36,8 @@ def update(house: House, given: Arguments) -> Reply:
     Less cautious changes come first, then more cautious ones, then other safety-critical ones, then the rest.
     """
     names = ("state", "only", "words", "sort", "offset", "limit")
-    asked = updates.RecordsAsked(**{name: given[name] for name in names})
-    view = updates.read_update(house, given["actor"], given["update"], asked)
+    asked = update_reading.RecordsAsked(**{name: given[name] for name in names})
+    view = update_reading.read_update(house, given["actor"], given["update"], asked)
     return _reply(house, review.UpdateViewAnswer, view)
 
 
@@ -84,7 +84,7 @@ def rebase(house: House, given: Arguments) -> Reply:
 def set_aside(house: House, given: Arguments) -> Reply:
     """Close a guide update without publishing it. Nothing of it is removed."""
     reviewing.set_aside(house, given["actor"], given["update"], given["words"])
-    view = updates.read_update(house, given["actor"], given["update"], updates.RecordsAsked())
+    view = update_reading.read_update(house, given["actor"], given["update"], update_reading.RecordsAsked())
     return _reply(house, review.UpdateViewAnswer, view)
 
 
@@ -151,7 +151,7 @@ def unwatch(house: House, given: Arguments) -> Reply:
 
 
 def _record(house: House, given: Arguments) -> Reply:
-    found = updates.read_change(house, given["actor"], given["update"], given["code"])
+    found = update_reading.read_change(house, given["actor"], given["update"], given["code"])
     return _reply(house, review.RecordReviewAnswer, review.record_view(found))
 
 

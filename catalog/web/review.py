@@ -11,7 +11,7 @@ from catalog.domain.sources import Source
 from catalog.domain.wording import sentence
 from catalog.services.edited import cell_of
 from catalog.services.review_state import WITHDRAWN, ReviewChange
-from catalog.services.updates import RecordReview, cell_words
+from catalog.services.update_reading import RecordReview, cell_words
 from catalog.web.changes import path_words, plain_label
 from catalog.web.facts import FactView, fact_view
 

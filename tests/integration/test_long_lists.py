@@ -28,7 +28,7 @@ from catalog.services.remembered import Remembered
 from catalog.services.reviewing import accept_rest
 from catalog.services.shown import ShownAsked, shown_part
 from catalog.services.update_findings import FindingsAsked, read_findings
-from catalog.services.updates import RecordsAsked, cell_words, read_update
+from catalog.services.update_reading import RecordsAsked, cell_words, read_update
 from catalog.services.watch_list import WatchAsked, WatchedAsked, watch, watched_part
 from catalog.store.engine import read, write
 from catalog.store.publish import Publication, publish

@@ -18,7 +18,8 @@ from catalog.services.house import House, open_house
 from catalog.services.publishing import check_publication, gates_of_edition, go_back, known_check, publish_edition
 from catalog.services.reviewing import Judgement, accept_rest, decide, reopen, set_aside
 from catalog.services.trail import TrailAsked, read_trail
-from catalog.services.updates import RecordsAsked, UpdatesAsked, list_updates, read_change, read_update, waiting
+from catalog.services.update_reading import RecordsAsked, read_change, read_update
+from catalog.services.updates import UpdatesAsked, list_updates, waiting
 from catalog.services.watch_list import WatchAsked, unwatch, watch, watched
 from catalog.store import read as store
 from catalog.store.doubts import standing_doubts

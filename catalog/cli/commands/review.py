@@ -61,7 +61,7 @@ def show(
 ) -> None:
     """UPDATE and the records it changes, or with CODE one of them field by field: old, new, for the crew."""
     from catalog.cli.pages.review import record_page_lines, update_page_lines
-    from catalog.services.updates import RecordsAsked, read_change, read_update
+    from catalog.services.update_reading import RecordsAsked, read_change, read_update
     from schemas.review import RecordReviewAnswer, UpdateViewAnswer, record_view
 
     actor = acting(terminal, as_name)

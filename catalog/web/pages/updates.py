@@ -15,14 +15,8 @@ from catalog.services.publishing import check_publication, known_check, publish_
 from catalog.services.records import parsed_code
 from catalog.services.reviewing import Edit, Judgement, accept_rest, decide, edit, rebase, reopen, set_aside
 from catalog.services.update_findings import FindingsAsked, StoredFinding, read_findings
-from catalog.services.updates import (
-    RecordsAsked,
-    UpdatesAsked,
-    list_updates,
-    read_change,
-    read_file,
-    read_update,
-)
+from catalog.services.update_reading import RecordsAsked, read_change, read_file, read_update
+from catalog.services.updates import UpdatesAsked, list_updates
 from catalog.web import review_wording
 from catalog.web.acting import actor
 from catalog.web.errors import answered
