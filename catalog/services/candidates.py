@@ -1,6 +1,8 @@
 """What would be published: everything accepted of some updates, checked again for who accepted it."""
 
-from collections.abc import Mapping, Sequence
+import json
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -9,7 +11,7 @@ from sqlalchemy import Connection
 from catalog.domain.canonical import content_hash
 from catalog.domain.chain import ZERO
 from catalog.domain.documents import references
-from catalog.domain.sources import parse_reference
+from catalog.domain.sources import KEY_PATTERN, parse_reference
 from catalog.errors import BadInput, Conflict, Forbidden
 from catalog.services.remembered import Remembered
 from catalog.services.review_matters import Standing, decisions_by_code, known_update, standing
@@ -22,6 +24,7 @@ from catalog.store.updates import (
     StoredUpdate,
     change_lines,
     changes_of,
+    documents_of,
     next_seq,
     standing_of,
     update_sources,
@@ -75,6 +78,11 @@ class Candidate:
         return content_hash([list(self.numbers), self.hashes, self.withdrawn, self.reasons, self.bases, sources])
 
     @property
+    def empty(self) -> bool:
+        """Whether there is nothing to publish."""
+        return not self.records and not self.withdrawn and not self.sources
+
+    @property
     def outline(self) -> Outline:
         return Outline(self.numbers, self.digest, len(self.records), len(self.withdrawn), dict(self.left))
 
@@ -88,10 +96,19 @@ def outline_of(conn: Connection, numbers: Sequence[int]) -> Outline:
     newest = store.latest(conn)
     told = tuple((known_update(conn, number), next_seq(conn, number)) for number in named)
     key = (str(conn.engine.url), newest.hash if newest else "", told)
-    return _outlines.of(key, lambda: candidate_of(conn, named).outline)
+    found = _outlines.of(key, lambda: _outline(conn, named))
+    if found is None:
+        raise _nothing()
+    return found
 
 
-_outlines: Remembered[Outline] = Remembered(MOST_KEPT)
+_outlines: Remembered[Outline | None] = Remembered(MOST_KEPT)
+
+
+def _outline(conn: Connection, numbers: Sequence[int]) -> Outline | None:
+    """None: nothing is accepted."""
+    made = _gathered(conn, numbers)
+    return None if made.empty else made.outline
 
 
 def candidate_of(conn: Connection, numbers: Sequence[int]) -> Candidate:
@@ -100,11 +117,20 @@ def candidate_of(conn: Connection, numbers: Sequence[int]) -> Candidate:
     Raises NotFound, BadInput (nothing is accepted), Conflict (an update is closed, an accepted record has moved on, two
     updates change one record), Forbidden (a safety-critical change was accepted by whoever brought it in).
     """
+    made = _gathered(conn, numbers)
+    if made.empty:
+        raise _nothing()
+    return made
+
+
+def _nothing() -> BadInput:
+    return BadInput("Nothing of it is accepted, so there is nothing to publish.", cure="Accept changes first.")
+
+
+def _gathered(conn: Connection, numbers: Sequence[int]) -> Candidate:
     made = Candidate(tuple(sorted(set(numbers))))
     for number in made.numbers:
         _gather(conn, number, made)
-    if not made.records and not made.withdrawn and not made.sources:
-        raise BadInput("Nothing of it is accepted, so there is nothing to publish.", cure="Accept changes first.")
     return made
 
 
@@ -123,7 +149,7 @@ def _gather(conn: Connection, number: int, made: Candidate) -> None:
         elif found.state == "open":
             made.left[number] = made.left.get(number, 0) + 1
     _take_whole(conn, told, whole, made)
-    _take_sources(conn, number, made)
+    _take_sources(conn, told, made)
 
 
 def _take_whole(conn: Connection, told: StoredUpdate, whole: Sequence[Standing], made: Candidate) -> None:
@@ -170,16 +196,38 @@ def _take(made: Candidate, taken: Taken, base: str, document: Document | None, r
             made.hashes[code] = content_hash(dict(document))
 
 
-def _take_sources(conn: Connection, number: int, made: Candidate) -> None:
+def _take_sources(conn: Connection, told: StoredUpdate, made: Candidate) -> None:
     """The sources that are cited by what is taken, and those that no record of the update cites at all."""
-    given = update_sources(conn, number)
+    given = update_sources(conn, told.number)
     if not given:
         return
-    cited: set[str] = set()
-    for change in changes_of(conn, number):
-        cited |= _cited(change.document or {})
-    wanted = {key for document in made.records.values() for key in _cited(document)}
+    cited = _cited_kept.of((str(conn.engine.url), told), lambda: _cited_in(conn, told.number, given.keys()))
+    wanted: set[str] = set()
+    for document in made.records.values():
+        if len(wanted) == len(given):
+            break
+        wanted |= given.keys() & _cited(document)
     made.sources.update({key: given[key] for key in given if key in wanted or key not in cited})
+
+
+# Of updates, whose records never change.
+_cited_kept: Remembered[frozenset[str]] = Remembered(MOST_KEPT)
+
+
+def _cited_in(conn: Connection, number: int, keys: Iterable[str]) -> frozenset[str]:
+    """Which of some sources a record of an update cites. Read is only what holds the text of one not found yet."""
+    left, found = set(keys), set[str]()
+    for text in documents_of(conn, number):
+        if not left:
+            break
+        if not left.isdisjoint(match.decode() for match in _KEY_TEXT.findall(text)):
+            found |= left & _cited(json.loads(text))
+            left -= found
+    return frozenset(found)
+
+
+# As canonical JSON writes a reference.
+_KEY_TEXT = re.compile(rf'"({KEY_PATTERN.pattern})[":]'.encode())
 
 
 def _cited(document: Document) -> set[str]:

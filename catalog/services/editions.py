@@ -12,9 +12,11 @@ from catalog.errors import BadInput
 from catalog.services.compiling import record_of, stored_edition_view
 from catalog.services.house import House
 from catalog.services.narrowing import with_words
+from catalog.services.remembered import Remembered
 from catalog.services.views import EditionView, MemberChange
 from catalog.store.changes import changes
 from catalog.store.engine import read
+from catalog.store.read import edition as edition_of
 from catalog.store.read import editions, record_counts, revisions_of, sources_of
 from catalog.store.rows import Change, StoredRevision
 from catalog.store.tables import KINDS, RECORD, SOURCE
@@ -23,6 +25,7 @@ from catalog.store.tables import KINDS, RECORD, SOURCE
 MOST_WEIGHED = 200
 # Changes whose documents are in memory at a time.
 _BATCH = 200
+MOST_KEPT = 4  # differences that are remembered
 
 
 def list_editions(house: House) -> tuple[EditionView, ...]:
@@ -67,7 +70,7 @@ def changes_part(house: House, a: int, b: int, asked: ChangesAsked) -> ChangesPa
     said = with_words(asked.words)
     titles = house.shelf.current().titles if asked.words else {}
     with read(house.engine) as conn:
-        found = changes(conn, a, b)
+        found = _ordered(conn, a, b)
         counts = {kind: sum(change.kind == kind for change in found) for kind in KINDS}
         if asked.words and counts[SOURCE]:
             titles = {**titles, **_source_titles(conn, found)}
@@ -77,14 +80,37 @@ def changes_part(house: House, a: int, b: int, asked: ChangesAsked) -> ChangesPa
             if asked.kind in ("", change.kind) and said(f"{change.key} {titles.get(change.key, '')}")
         ]
         weighed = sum(change.kind == RECORD for change in kept) <= MOST_WEIGHED
-        kept.sort(key=lambda change: (KINDS.index(change.kind), change.close_reason is None, change.key))
         records = [change for change in kept if change.kind == RECORD] if weighed else []
-        first = sorted(_described(conn, records), key=weight)
+        named = (*_named(conn, a, b), *(one.key for one in records))
+        first = _weighed.of(named, lambda: tuple(sorted(_described(conn, records), key=weight)))
         rest = kept[len(records) :]
         start, end = asked.offset, asked.offset + asked.limit
         after = rest[max(0, start - len(first)) : max(0, end - len(first))]
         shown = (*first[start:end], *_described(conn, after))
     return ChangesPart(shown, len(kept), counts, weighed)
+
+
+def _ordered(conn: Connection, a: int, b: int) -> tuple[Change, ...]:
+    """What differs, by kind, do not use first, then by key; kept, since editions never change. Raises NotFound."""
+
+    def make() -> tuple[Change, ...]:
+        order = {kind: place for place, kind in enumerate(KINDS)}
+        found = changes(conn, a, b)
+        return tuple(sorted(found, key=lambda one: (order[one.kind], one.close_reason is None, one.key)))
+
+    return _found.of(_named(conn, a, b), make)
+
+
+def _named(conn: Connection, a: int, b: int) -> tuple[str, str]:
+    """What names two editions whatever database they are in; 0 is named by nothing. Raises NotFound."""
+    hashes = {number: known.hash if (known := edition_of(conn, number)) else "" for number in (a, b)}
+    if any(number and not digest for number, digest in hashes.items()):
+        changes(conn, a, b)  # says which there are
+    return hashes[a], hashes[b]
+
+
+_found: Remembered[tuple[Change, ...]] = Remembered(MOST_KEPT)
+_weighed: Remembered[tuple[MemberChange, ...]] = Remembered(MOST_KEPT)
 
 
 def weight(change: MemberChange) -> tuple[int, str]:

@@ -22,8 +22,20 @@ class Remembered(Generic[T]):
             if key in self._kept:
                 return self._kept[key]
         made = make()
+        self._keep(key, made)
+        return made
+
+    def renewed(self, key: Hashable, make: Callable[[T | None], T]) -> T:
+        """What `make` gives of what is kept under the key, None where nothing is; kept in its place."""
+        with self._lock:
+            known = self._kept.get(key)
+        made = make(known)
+        if made is not known:
+            self._keep(key, made)
+        return made
+
+    def _keep(self, key: Hashable, made: T) -> None:
         with self._lock:
             self._kept[key] = made
             while len(self._kept) > self._most:
                 self._kept.popitem(last=False)
-        return made

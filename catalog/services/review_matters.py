@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import chain, groupby
 
 from sqlalchemy import Connection
 
@@ -77,16 +77,22 @@ class Standing:
     record: ReviewRecord | None
 
 
-def standings(conn: Connection, update: StoredUpdate) -> Iterator[Standing]:
-    """Every record of an update, most pressing first. Documents are read only where fields were decided of."""
-    made = decisions_by_code(conn, update.number)
-    for line in change_lines(conn, update.number):
+def standings(conn: Connection, update: StoredUpdate, codes: Sequence[str] | None = None) -> Iterator[Standing]:
+    """Every record of an update, or some by code, most pressing first.
+
+    Documents are read only where fields were decided of.
+    """
+    made = decisions_by_code(conn, update.number, codes)
+    for line in change_lines(conn, update.number, codes):
         yield standing(conn, update, line, made.get(line.code, ()))
 
 
-def decisions_by_code(conn: Connection, number: int) -> Mapping[str, Sequence[StoredDecision]]:
-    """What was decided of each record of an update, first to last."""
-    of_records = [one for one in decisions(conn, number) if one.code is not None]
+def decisions_by_code(
+    conn: Connection, number: int, codes: Sequence[str] | None = None
+) -> Mapping[str, Sequence[StoredDecision]]:
+    """What was decided of each record of an update, or of some by code, first to last."""
+    every = decisions(conn, number) if codes is None else chain(*(decisions(conn, number, code) for code in codes))
+    of_records = [one for one in every if one.code is not None]
     of_records.sort(key=lambda one: (one.code or "", one.seq))
     return {code or "": list(group) for code, group in groupby(of_records, key=lambda one: one.code)}
 

@@ -6,8 +6,10 @@ Files lie in the database, so that one copy of it holds everything and every hos
 import hashlib
 import json
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
+from catalog.compiled import Compiled
 from catalog.domain.roles import Right
 from catalog.domain.sources import KIND, Source, source_from_document
 from catalog.errors import BadInput, Conflict, NotFound, Unavailable
@@ -15,8 +17,9 @@ from catalog.services.acting import Actor, require
 from catalog.services.clock import now_us
 from catalog.services.house import House
 from catalog.services.narrowing import with_words
-from catalog.services.record_ages import record_ages
+from catalog.services.record_ages import Ages, record_ages
 from catalog.services.records import read_source
+from catalog.services.remembered import Remembered
 from catalog.services.trail import note
 from catalog.store.engine import read, write
 from catalog.store.files import StoredFile, add_file, file_content, files_listed, files_of
@@ -98,18 +101,13 @@ def list_sources(house: House, asked: SourcesAsked) -> tuple[SourceRow, ...]:
     if asked.kind and asked.kind not in KIND.keys:
         raise BadInput(f"kind is {asked.kind!r}.", cure=f"Use one of: {', '.join(KIND.keys)}.")
     compiled = house.shelf.current()
-    facts: Counter[str] = Counter()
-    records: Counter[str] = Counter()
-    for one in record_ages(house).values():
-        facts.update(one.cited)
-        records.update(one.cited.keys())
     stored = _stored(house)
     said = with_words(asked.words)
-    rows = []
-    for key in compiled.source_keys:
-        source = source_from_document(json.loads(compiled.source_bytes(key)))
-        if asked.kind in ("", source.kind) and said(f"{key} {source.title} {source.publisher}"):
-            rows.append(_row(source, facts[key], records[key], stored.get(key, "")))
+    rows = [
+        replace(row, file=stored[row.key]) if row.key in stored else row
+        for row, text in _rows.of(compiled.hash, lambda: _read(compiled, record_ages(house)))
+        if asked.kind in ("", row.kind) and said(text)
+    ]
     return tuple(sorted(rows, key=lambda row: _order(row, asked.sort)))
 
 
@@ -175,10 +173,26 @@ def _stored(house: House) -> dict[str, str]:
         return {}
 
 
-def _row(source: Source, facts: int, records: int, file: str) -> SourceRow:
+_rows: Remembered[tuple[tuple[SourceRow, str], ...]] = Remembered(2)
+
+
+def _read(compiled: Compiled, ages: Mapping[str, Ages]) -> tuple[tuple[SourceRow, str], ...]:
+    """The guides of an edition without their files, each with the text that words are looked for in."""
+    facts: Counter[str] = Counter()
+    records: Counter[str] = Counter()
+    for one in ages.values():
+        facts.update(one.cited)
+        records.update(one.cited.keys())
+    sources = (source_from_document(json.loads(compiled.source_bytes(key))) for key in compiled.source_keys)
+    return tuple(
+        (_row(one, facts[one.key], records[one.key]), f"{one.key} {one.title} {one.publisher}") for one in sources
+    )
+
+
+def _row(source: Source, facts: int, records: int) -> SourceRow:
     return SourceRow(
         source.key, source.number, source.issue, source.title, source.kind, source.issued, source.pages,
-        source.sha256 or "", facts, records, file,
+        source.sha256 or "", facts, records, "",
     )  # fmt: skip
 
 

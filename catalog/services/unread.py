@@ -111,10 +111,14 @@ def flush(house: "House") -> int:
     return len(taken)
 
 
-def often_unread(house: "House", limit: int = MOST_LISTED) -> tuple[UnreadWord, ...]:
-    """Words that stayed unread in three separate descriptions or more, the most frequent first. Raises Unavailable."""
+def often_unread(
+    house: "House", limit: int = MOST_LISTED, offset: int = 0, part: str = ""
+) -> tuple[tuple[UnreadWord, ...], int]:
+    """Words that stayed unread in three separate descriptions or more and hold a part, the most frequent first: those
+    from an offset on, and how many there are. Raises Unavailable."""
     with read(house.engine) as conn:
-        return tuple(UnreadWord(*row) for row in unread.often(conn, limit))
+        found = tuple(UnreadWord(*row) for row in unread.often(conn, limit, offset, part))
+        return found, unread.often_total(conn, part)
 
 
 def keep_counts(house: "House", stop: threading.Event) -> threading.Thread:

@@ -1,10 +1,9 @@
 """One guide update to look at: its records as they are asked for, one of them, what was said of it."""
 
-from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import chain
+from itertools import chain, islice
 from typing import Any
 
 from sqlalchemy import Connection
@@ -12,39 +11,25 @@ from sqlalchemy import Connection
 from catalog.domain.documents import references
 from catalog.domain.roles import Right
 from catalog.domain.sources import Source, parse_reference, source_from_document
-from catalog.intake.finding import column_letters
+from catalog.intake.finding import Severity, column_letters
 from catalog.services.acting import Actor, require
 from catalog.services.clock import moment_of
 from catalog.services.house import House
+from catalog.services.narrowing import with_words
 from catalog.services.records import parsed_code
-from catalog.services.review_matters import Standing, known_update, no_update, record_in, standings
+from catalog.services.review_matters import known_update, no_update, record_in
 from catalog.services.review_state import ReviewRecord
 from catalog.services.reviewing import check_two_persons
 from catalog.services.update_findings import findings_of
+from catalog.services.update_standings import RecordLine, standings_of
 from catalog.services.updates import UpdateSummary, summary_of
 from catalog.store import read as store
 from catalog.store.engine import read
 from catalog.store.tables_updates import COMMENT, REOPEN, SET_ASIDE
-from catalog.store.updates import OPEN, UpdateLine, decisions, update_file, update_lines, update_sources
+from catalog.store.updates import OPEN, UpdateLine, remarks, update_file, update_lines, update_sources
 
 # How the records of an update may be sorted; the first is used where nothing is asked for.
 RECORD_SORTS = ("pressing", "title", "code", "changes")
-
-
-@dataclass(frozen=True, slots=True)
-class RecordLine:
-    """A record of an update in a list; counts as of what was brought. code: of the record. moved: something else is
-    listed by now."""
-
-    code: str
-    title: str
-    action: str
-    state: str
-    changes: int
-    critical: int
-    less: int
-    more: int
-    moved: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,12 +59,17 @@ class UpdateView:
     sources: tuple[str, ...]
     remarks: tuple[Remark, ...]
 
+    @property
+    def blocking(self) -> int:
+        """How many findings block."""
+        return sum(one["severity"] == Severity.BLOCKS for one in self.findings)
+
 
 @dataclass(frozen=True, slots=True)
 class RecordsAsked:
     """state: one of those a record may stand in; "" for all. only: "critical", "less" (cautious), "moved"; "" for all.
-    words: in its title or code. beside: a record's code: the part of the list that it stands in, not `offset`; "" for
-    none."""
+    words: all in its title or code. beside: a record's code: the part of the list that it stands in, not `offset`; ""
+    for none."""
 
     state: str = ""
     only: str = ""
@@ -106,28 +96,28 @@ def read_update(house: House, actor: Actor | None, number: int, asked: RecordsAs
     require(actor, Right.UPDATE)
     with read(house.engine) as conn:
         line = _line_of(conn, number)
-        every = list(standings(conn, line.update))
-        remarks = [
+        standing = standings_of(conn, line.update)
+        said = [
             Remark(one.kind, one.author, moment_of(one.time_us), one.words)
-            for one in decisions(conn, number)
-            if one.code is None and one.kind in (COMMENT, SET_ASIDE, REOPEN)
+            for one in remarks(conn, number)
+            if one.kind in (COMMENT, SET_ASIDE, REOPEN)
         ]
         findings, sources = findings_of(conn, number), update_sources(conn, number)
-    lines = [_line(one) for one in every]
-    kept = _sorted([one for one in lines if _asked_for(one, asked)], asked.sort)
+    lines = standing.lines
+    kept = _sorted(list(filter(_asked_for(asked), lines)), asked.sort)
     at = next((place for place, one in enumerate(kept) if asked.beside and one.code == asked.beside), None)
     offset = asked.offset if at is None else at - at % asked.limit
-    ahead = chain(kept[at or 0 :], kept[: at or 0], lines)
+    ahead = chain(islice(kept, at or 0, None), islice(kept, at or 0), lines)
     return UpdateView(
         summary=summary_of(line),
-        states=dict(Counter(one.state for one in lines)),
+        states=dict(standing.states),
         lines=tuple(kept[offset : offset + asked.limit]),
         total=len(kept),
         offset=offset,
         undecided=_first_two(one.code for one in ahead if one.state == OPEN),
         findings=findings,
         sources=tuple(sorted(sources)),
-        remarks=tuple(remarks),
+        remarks=tuple(said),
     )
 
 
@@ -174,17 +164,25 @@ def _first_two(codes: Iterable[str]) -> tuple[str, ...]:
     return tuple(made)
 
 
-def _asked_for(line: RecordLine, asked: RecordsAsked) -> bool:
-    only = {"critical": line.critical > 0, "less": line.less > 0, "moved": line.moved}
-    words = asked.words.casefold()
-    return (
-        asked.state in ("", line.state)
-        and only.get(asked.only, True)
-        and (not words or words in f"{line.code} {line.title}".casefold())
-    )
+def _asked_for(asked: RecordsAsked) -> Callable[[RecordLine], bool]:
+    only: Callable[[RecordLine], bool] | None = {
+        "critical": lambda line: line.critical > 0,
+        "less": lambda line: line.less > 0,
+        "moved": lambda line: line.moved,
+    }.get(asked.only)
+    said = with_words(asked.words) if asked.words.strip() else None
+
+    def asked_for(line: RecordLine) -> bool:
+        return (
+            asked.state in ("", line.state)
+            and (only is None or only(line))
+            and (said is None or said(f"{line.code} {line.title}"))
+        )
+
+    return asked_for
 
 
-def _sorted(lines: Sequence[RecordLine], sort: str) -> list[RecordLine]:
+def _sorted(lines: list[RecordLine], sort: str) -> list[RecordLine]:
     match sort:
         case "title":
             return sorted(lines, key=lambda one: (one.title.casefold(), one.code))
@@ -192,7 +190,7 @@ def _sorted(lines: Sequence[RecordLine], sort: str) -> list[RecordLine]:
             return sorted(lines, key=lambda one: one.code)
         case "changes":
             return sorted(lines, key=lambda one: (-one.changes, one.title))
-    return list(lines)
+    return lines
 
 
 def _cited(record: ReviewRecord) -> set[str]:
@@ -202,21 +200,6 @@ def _cited(record: ReviewRecord) -> set[str]:
             if side is not None and not isinstance(side, str):
                 found |= set(side.sources())
     return found
-
-
-def _line(one: Standing) -> RecordLine:
-    line = one.line
-    return RecordLine(
-        code=line.code,
-        title=line.title,
-        action=line.action,
-        state=one.state,
-        changes=line.changes,
-        critical=line.critical,
-        less=line.less,
-        more=line.more,
-        moved=one.stale,
-    )
 
 
 def _line_of(conn: Connection, number: int) -> UpdateLine:

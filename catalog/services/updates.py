@@ -7,7 +7,8 @@ from catalog.domain.roles import Right
 from catalog.services.acting import Actor, require
 from catalog.services.clock import moment_of
 from catalog.services.house import House
-from catalog.services.review_matters import standings
+from catalog.services.narrowing import with_words
+from catalog.services.update_standings import standings_of
 from catalog.store.engine import read
 from catalog.store.updates import OPEN, UpdateLine, update_lines
 
@@ -34,7 +35,8 @@ class UpdateSummary:
 
 @dataclass(frozen=True, slots=True)
 class UpdatesAsked:
-    """state: one of STATES; origin: see `proposing.ORIGINS`; words: in its name or author; each "" for all."""
+    """state: one of STATES; origin: see `proposing.ORIGINS`; words: all in its number, name or author; each "" for
+    all."""
 
     state: str = ""
     origin: str = ""
@@ -57,13 +59,13 @@ def list_updates(house: House, actor: Actor | None, asked: UpdatesAsked) -> Upda
     require(actor, Right.UPDATE)
     with read(house.engine) as conn:
         found = [summary_of(line) for line in update_lines(conn)]
-    words = asked.words.casefold()
+    said = with_words(asked.words)
     kept = [
         one
         for one in found
         if asked.state in ("", one.state)
         and asked.origin in ("", one.origin)
-        and (not words or words in f"{one.number} {one.name} {one.author}".casefold())
+        and said(f"{one.number} {one.name} {one.author}")
     ]
     match asked.sort:
         case "oldest":
@@ -96,12 +98,10 @@ def waiting(house: House, actor: Actor | None, limit: int = 20) -> tuple[Waiting
         for line in update_lines(conn):
             if line.state != OPEN:
                 continue
-            every = list(standings(conn, line.update))
-            undecided = [one for one in every if one.state == "open"]
-            two = sum(one.line.critical > 0 for one in undecided)
-            accepted = sum(one.state in ("accepted", "accepted in part") for one in every)
+            standing = standings_of(conn, line.update)
+            accepted = sum(standing.states.get(state, 0) for state in ("accepted", "accepted in part"))
             mine = Right.APPROVE in who.rights and who.name != line.update.author
-            made.append(Waiting(summary_of(line), len(undecided), two, mine, accepted))
+            made.append(Waiting(summary_of(line), standing.states.get(OPEN, 0), standing.two, mine, accepted))
             if len(made) == limit:
                 break
     return tuple(sorted(made, key=lambda one: (not (one.two and one.mine), not one.undecided, one.summary.number)))

@@ -38,7 +38,7 @@ def _left(conn: Connection, low: int, high: int) -> dict[_Key, str]:
             listings.c.from_edition <= low, listings.c.to_edition > low, listings.c.to_edition <= high
         )
     )
-    return {(row.kind, row.key): row.revision for row in rows}
+    return {(kind, key): revision for kind, key, revision in rows}
 
 
 def _entered(conn: Connection, low: int, high: int) -> dict[_Key, str]:
@@ -50,7 +50,7 @@ def _entered(conn: Connection, low: int, high: int) -> dict[_Key, str]:
             or_(listings.c.to_edition.is_(None), listings.c.to_edition > high),
         )
     )
-    return {(row.kind, row.key): row.revision for row in rows}
+    return {(kind, key): revision for kind, key, revision in rows}
 
 
 def _reasons(conn: Connection, low: int, high: int) -> dict[_Key, str]:
@@ -60,4 +60,4 @@ def _reasons(conn: Connection, low: int, high: int) -> dict[_Key, str]:
         .where(listings.c.to_edition > low, listings.c.to_edition <= high, listings.c.close_reason.is_not(None))
         .order_by(listings.c.to_edition)
     )
-    return {(row.kind, row.key): row.close_reason for row in rows}
+    return {(kind, key): reason for kind, key, reason in rows}

@@ -50,6 +50,11 @@ def newest_outcomes(conn: Connection, limit: int) -> Iterator[StoredOutcome]:
         yield StoredOutcome(**row._mapping)
 
 
+def outcome_total(conn: Connection) -> int:
+    """How many there are; none ever goes."""
+    return int(conn.execute(select(func.count()).select_from(outcomes)).scalar_one())
+
+
 def outcome_counts(conn: Connection) -> dict[tuple[str, str], int]:
     """How many there are by outcome and proof."""
     found = select(outcomes.c.outcome, outcomes.c.proof, func.count()).group_by(outcomes.c.outcome, outcomes.c.proof)

@@ -87,7 +87,14 @@ def add_consulted(conn: Connection, times: Mapping[str, int]) -> None:
 
 def consulted_times(conn: Connection) -> dict[str, int]:
     """How often each record was opened, by code."""
-    return {row.code: int(row.times) for row in conn.execute(select(consulted))}
+    return {code: int(times) for code, times in conn.execute(select(consulted.c.code, consulted.c.times))}
+
+
+def consulted_state(conn: Connection) -> tuple[int, int]:
+    """(records, times) in all: another one as soon as a record was opened again."""
+    found = select(func.count(), func.coalesce(func.sum(consulted.c.times), 0))
+    records_opened, times = conn.execute(found).one()
+    return int(records_opened), int(times)
 
 
 def add_notice(conn: Connection, notice: StoredNotice) -> None:

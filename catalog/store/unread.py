@@ -5,7 +5,7 @@ Only then is a word handed to the database at all; before, nothing of it goes th
 
 from collections.abc import Mapping
 
-from sqlalchemy import Connection, bindparam, func, select, update
+from sqlalchemy import ColumnElement, Connection, bindparam, func, select, update
 
 from catalog.store.adding import inserting
 from catalog.store.tables import KNOWN_FROM, unread_words
@@ -30,15 +30,26 @@ def count(conn: Connection, words: Mapping[str, tuple[str, int]]) -> None:
         conn.execute(naming.values(word=bindparam("name")), named)
 
 
-def often(conn: Connection, limit: int) -> list[tuple[str, int]]:
-    """(word, descriptions) of the words known in clear, the most frequent first."""
+def often(conn: Connection, limit: int | None = None, offset: int = 0, part: str = "") -> list[tuple[str, int]]:
+    """(word, descriptions) of the words known in clear that hold a part, the most frequent first."""
     # Hosts with keys of their own count the same word apart.
     total = func.sum(unread_words.c.descriptions)
     found = (
         select(unread_words.c.word, total)
-        .where(unread_words.c.word.is_not(None))
+        .where(_known(part))
         .group_by(unread_words.c.word)
         .order_by(total.desc(), unread_words.c.word)
         .limit(limit)
+        .offset(offset)
     )
     return [(str(word), int(descriptions)) for word, descriptions in conn.execute(found)]
+
+
+def often_total(conn: Connection, part: str = "") -> int:
+    """How many such words there are."""
+    return int(conn.execute(select(func.count(unread_words.c.word.distinct())).where(_known(part))).scalar_one())
+
+
+def _known(part: str) -> ColumnElement[bool]:
+    word = unread_words.c.word
+    return word.is_not(None) if not part else func.lower(word).contains(part.lower(), autoescape=True)

@@ -217,11 +217,27 @@ def next_seq(conn: Connection, number: int) -> int:
     return int(conn.execute(found).scalar_one())
 
 
+def decided_since(conn: Connection, number: int, seq: int) -> tuple[str, ...]:
+    """Codes of the records of an update that something was decided of, a decision's number or a later one."""
+    d = update_decisions.c
+    return tuple(conn.scalars(select(d.code).distinct().where(d.number == number, d.seq >= seq, d.code.is_not(None))))
+
+
+def remarks(conn: Connection, number: int) -> Iterator[StoredDecision]:
+    """What was decided and said of an update as a whole, first to last."""
+    d = update_decisions.c
+    return _decisions(conn, select(update_decisions).where(d.number == number, d.code.is_(None)))
+
+
 def decisions(conn: Connection, number: int, code: str | None = None) -> Iterator[StoredDecision]:
     """What was decided of an update, or of one record in it, first to last."""
     found = select(update_decisions).where(update_decisions.c.number == number)
     if code is not None:
         found = found.where(update_decisions.c.code == code)
+    return _decisions(conn, found)
+
+
+def _decisions(conn: Connection, found: Select[Any]) -> Iterator[StoredDecision]:
     for row in conn.execute(found.order_by(update_decisions.c.seq)):
         values = dict(row._mapping)
         values["content"] = None if row.content is None else unpack(row.content)
@@ -240,6 +256,15 @@ def changes_of(conn: Connection, number: int, codes: Sequence[str] | None = None
             values["document"] = None if row.document is None else unpack(row.document)
             values["cells"] = unpack(row.cells)
             yield StoredChange(**values)
+
+
+def documents_of(conn: Connection, number: int) -> Iterator[bytes]:
+    """The documents an update brings, as canonical JSON, most pressing first; streams."""
+    r = update_records.c
+    found = select(r.document).where(r.number == number, r.document.is_not(None)).order_by(r.place)
+    with conn.execute(found, execution_options={"yield_per": _BATCH}) as rows:
+        for (document,) in rows:
+            yield zlib.decompress(document)
 
 
 def codes_in(conn: Connection, number: int, codes: Sequence[str]) -> Iterator[str]:
@@ -265,8 +290,8 @@ class ChangeLine:
     listed: str | None
 
 
-def change_lines(conn: Connection, number: int) -> list[ChangeLine]:
-    """Every record of an update, most pressing first, and what is listed of it now."""
+def change_lines(conn: Connection, number: int, codes: Sequence[str] | None = None) -> list[ChangeLine]:
+    """Every record of an update, or some by code, most pressing first, and what is listed of it now."""
     r = update_records.c
     told = (r.code, r.place, r.title, r.action, r.base, r.content_hash, r.changes, r.critical, r.less, r.more)
     now = and_(listings.c.kind == RECORD, listings.c.key == r.code, listings.c.to_edition.is_(None))
@@ -276,6 +301,8 @@ def change_lines(conn: Connection, number: int) -> list[ChangeLine]:
         .where(r.number == number)
         .order_by(r.place)
     )
+    if codes is not None:
+        found = found.where(r.code.in_(codes))
     return list(starmap(ChangeLine, conn.execute(found)))
 
 

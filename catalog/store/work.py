@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 from typing import Any
 
-from sqlalchemy import Connection, insert, select
+from sqlalchemy import Connection, func, insert, select
 
 from catalog.errors import Conflict
 from catalog.store.adding import inserting
@@ -66,6 +66,11 @@ def all_reports(conn: Connection) -> Iterator[StoredReport]:
     """Every report, newest first."""
     for row in conn.execute(select(crew_reports).order_by(crew_reports.c.time_us.desc(), crew_reports.c.id)):
         yield StoredReport(**row._mapping)
+
+
+def report_total(conn: Connection) -> int:
+    """How many there are; none ever goes."""
+    return int(conn.execute(select(func.count()).select_from(crew_reports)).scalar_one())
 
 
 def add_work(conn: Connection, decision: StoredWork) -> None:

@@ -4,6 +4,9 @@ from dataclasses import dataclass
 
 from catalog.domain.facts import State
 from catalog.domain.record import Record, lines
+from catalog.services.house import House
+from catalog.services.records import listed_record
+from catalog.services.remembered import Remembered
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,3 +23,12 @@ def coverage(record: Record) -> Coverage:
     states = [line.fact.state for line in lines(record) if line.attr.critical]
     missing = states.count(State.NOT_STATED)
     return Coverage(len(states) - missing, missing, states.count(State.DISPUTED))
+
+
+def listed_coverage(house: House, code: str) -> Coverage:
+    """The same of what a listed record says now; a revision is counted once. Raises NotFound."""
+    revision = house.shelf.current().revision(code)[0]
+    return _counted.of(revision, lambda: coverage(listed_record(house, code)))
+
+
+_counted: Remembered[Coverage] = Remembered(20_000)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 from urllib.parse import urlencode
 
-from flask import request
+from flask import abort, redirect, request
 
 from catalog.domain.numbers import whole_number
 from catalog.errors import BadInput
@@ -25,8 +25,13 @@ class Paged:
 
     @property
     def before(self) -> int:
-        """The page before; of one behind the end, since the list got shorter, the last one."""
+        """The page before; of one behind the end the last one."""
         return max(1, min(self.at - 1, self.pages))
+
+    @property
+    def behind(self) -> bool:
+        """Whether there is no such page, since it never was or the list got shorter."""
+        return self.at > max(1, self.pages)
 
     @property
     def asked(self) -> Mapping[str, str]:
@@ -44,15 +49,28 @@ def paged(rows: Sequence[Any]) -> Paged:
     return one_page(rows[offset : offset + limit], offset, len(rows))
 
 
-def one_page(rows: Sequence[Any], offset: int, total: int, where: str = "") -> Paged:
+def one_page(rows: Sequence[Any], offset: int, total: int, where: str = "", most: int | None = None) -> Paged:
     """The same of rows that a service parted. offset: how many come before them. total: of rows on all pages. where:
-    see `Paged`."""
-    return Paged(rows, offset // PAGE + 1, -(-total // PAGE), where)
+    see `Paged`. most: see `asked_part`.
+
+    An address behind the end leads to the last page.
+    """
+    size = _size(most)
+    shown = Paged(rows, offset // size + 1, -(-total // size), where)
+    if shown.behind and request.method == "GET":
+        abort(redirect(shown.address(max(1, shown.pages)), 303))
+    return shown
 
 
-def asked_part() -> tuple[int, int]:
-    """(how many rows come before the page that the address asks for, how many it has at most). Raises BadInput."""
-    return (asked_page() - 1) * PAGE, PAGE
+def asked_part(most: int | None = None) -> tuple[int, int]:
+    """(how many rows come before the page that the address asks for, how many it has at most). most: rows of a page,
+    where each takes much room. Raises BadInput."""
+    size = _size(most)
+    return (asked_page() - 1) * size, size
+
+
+def _size(most: int | None) -> int:
+    return PAGE if most is None else min(PAGE, most)
 
 
 def asked_page() -> int:

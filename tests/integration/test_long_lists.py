@@ -1,9 +1,10 @@
 """Lists too long for one page: parted, narrowed, sorted, and no more is worked out than is shown."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
+from urllib.parse import urljoin
 
 import pytest
 from flask import Flask
@@ -14,28 +15,40 @@ from catalog.compiled.program import program
 from catalog.domain.delta import RecordDelta, difference
 from catalog.domain.record import Record
 from catalog.domain.roles import Role
+from catalog.errors import BadInput, NotFound
+from catalog.services import candidates, editions, record_ages, review_matters, update_standings, work_entries
 from catalog.services import catalogue as past
-from catalog.services import editions, record_ages, review_matters
+from catalog.services import sources as sources_service
 from catalog.services.briefs import BriefAsked, compose_brief
+from catalog.services.candidates import outline_of
 from catalog.services.catalogue import CatalogueAsked, catalogue
 from catalog.services.compiling import compile_latest
+from catalog.services.counting import flush_counts
+from catalog.services.crew_reports import Reported, report
 from catalog.services.editions import ChangesAsked, changes_part
 from catalog.services.house import House, open_house
 from catalog.services.proposing import Proposed, ProposedRecord, file_hash, propose
+from catalog.services.record_ages import Ages
 from catalog.services.record_ages import record_ages as ages_of
 from catalog.services.records import history_part, record_history
 from catalog.services.remembered import Remembered
-from catalog.services.reviewing import accept_rest
+from catalog.services.review_matters import Standing
+from catalog.services.reviewing import Judgement, accept_rest, decide
 from catalog.services.shown import ShownAsked, shown_part
+from catalog.services.sources import FileGiven, SourcesAsked, keep_file, list_sources
+from catalog.services.unread import often_unread
 from catalog.services.update_findings import FindingsAsked, read_findings
-from catalog.services.update_reading import RecordsAsked, cell_words, read_update
+from catalog.services.update_reading import RecordsAsked, cell_words, read_change, read_update
+from catalog.services.update_standings import RecordLine
 from catalog.services.watch_list import WatchAsked, WatchedAsked, watch, watched_part
+from catalog.services.work_list import WorkAsked, close_work, list_work
 from catalog.store.engine import read, write
 from catalog.store.publish import Publication, publish
+from catalog.store.unread import count
 from catalog.store.updates import update_lines
 from catalog.web import paging
 from tests.integration.conftest import Filled
-from tests.integration.review_samples import APPROVER, STEWARD, document, listed, three_records
+from tests.integration.review_samples import APPROVER, STEWARD, document, listed, source, three_records
 from tests.integration.store_samples import ALPHA, BRAVO, CHARLIE, DAY
 from tests.people import csrf, signed_in, somebody
 
@@ -281,9 +294,35 @@ def test_a_filter_goes_from_page_to_page(app: Flask, path: str) -> None:
     assert nav is not None
     assert "page=2" in nav[0]
     assert '<input type="hidden" name="words" value="">' in nav[0]
-    behind = client.get(f"{path}{'&' if '?' in path else '?'}page=90")
-    assert behind.status_code == 200
-    assert re.search(r'<a href="[^"]*page=[23]">previous</a>', behind.text)
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/editions?words=year", "/editions/1/changes?to=2", f"/records/{ALPHA}/history", "/records?edition=1",
+        "/records", "/steward", "/steward/updates", "/steward/updates/1?sort=code", "/steward/updates/1/findings",
+        "/steward/sources", "/steward/sources/old?years=0", "/steward/work?years=0", "/steward/watch",
+        "/steward/sayings?words=a", "/steward/unread", f"/records/{ALPHA}/doubt", "/steward/trail",
+    ],
+)  # fmt: skip
+def test_a_page_behind_the_end_leads_to_the_last_one(app: Flask, path: str) -> None:
+    house: House = app.extensions["chockbook"]
+    republished(house, 2)
+    brought(house, tuple(finding(n, "note") for n in range(3)))
+    watch(house, STEWARD, WatchAsked(ALPHA, "ondru hatchback"))
+    watch(house, STEWARD, WatchAsked(BRAVO, "ondru hatchback"))
+    with write(house.engine) as conn:
+        count(conn, {"1" * 64: ("prang", 3), "2" * 64: ("zorble", 4)})
+    client = signed_in(app, OTHER)
+    begun = f"{path}{'&' if '?' in path else '?'}page="
+    answer = client.get(f"{begun}900")
+    assert answer.status_code == 303
+    last = answer.headers["Location"]
+    shown = client.get(urljoin(path, last))
+    assert shown.status_code == 200
+    number = int(last.rpartition("page=")[2])
+    assert f'value="{number}" inputmode="numeric"' in shown.text or number == 1  # of one page there is no way on
+    assert ">next</a>" not in shown.text
 
 
 def test_of_many_findings_those_of_the_record_stand_beside_it(app: Flask) -> None:
@@ -326,3 +365,142 @@ def test_nothing_is_worked_out_of_records_nobody_decided_of(house: House, monkey
 
 def test_a_line_of_a_file_of_documents_is_no_cell() -> None:
     assert [cell_words(one) for one in ("a.jsonl!9:0", "ports!2:4")] == ["a.jsonl, line 9", "ports, cell D2"]
+
+
+def test_a_decision_works_out_its_record_alone(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    number = brought(house)
+    read_update(house, STEWARD, number, RecordsAsked())
+    worked: list[str] = []
+    real = update_standings._line
+
+    def noted(one: Standing) -> RecordLine:
+        worked.append(one.line.code)
+        return real(one)
+
+    monkeypatch.setattr(update_standings, "_line", noted)
+    with statements(house) as asked:
+        assert read_update(house, STEWARD, number, RecordsAsked()).states == {"open": 3}
+    assert not [one for one in asked if "update_records.place" in one]
+    of = read_change(house, STEWARD, number, CODES[1]).record.of
+    decide(house, APPROVER, Judgement(number, CODES[1], "reject", None, "", of))
+    view = read_update(house, STEWARD, number, RecordsAsked())
+    assert (worked, view.states) == ([CODES[1]], {"open": 2, "rejected": 1})
+    assert [one.code for one in view.lines if one.state == "rejected"] == [CODES[1]]
+    assert read_update(house, STEWARD, number, RecordsAsked("open", words="ondru")).total == 2
+    republished(house, 1)
+    moved = read_update(house, STEWARD, number, RecordsAsked(only="moved"))
+    assert (moved.total, len(worked)) == (3, 4)  # another edition: all of them
+
+
+def test_many_decisions_at_once_are_worked_out_together(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    number = brought(house)
+    monkeypatch.setattr(update_standings, "MOST_ALONE", 2)
+    read_update(house, STEWARD, number, RecordsAsked())
+    accept_rest(house, APPROVER, number, critical=True)
+    assert read_update(house, STEWARD, number, RecordsAsked()).states == {"accepted": 3}
+
+
+def test_what_an_update_cites_is_read_once(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    document_read: list[int] = []
+    real = candidates._cited
+
+    def noted(document: candidates.Document) -> set[str]:
+        document_read.append(1)
+        return real(document)
+
+    monkeypatch.setattr(candidates, "_cited", noted)
+    sources = {f"ZQ-{n}/1": {**source(), "number": f"ZQ-{n}"} for n in range(2)}
+    record = document(ALPHA, {"looks.body.value": "saloon", "looks.body.src": ["ZQ-0/1:2"]})
+    proposed = (
+        ProposedRecord(ALPHA, listed(house, ALPHA).hash, record, "Reissued."),
+        ProposedRecord(BRAVO, listed(house, BRAVO).hash, document(BRAVO, {"looks.body.value": "saloon"}), "Reissued."),
+    )
+    number = int(propose(house, STEWARD, Proposed("a.xlsx", file_hash(b"b"), "import", proposed, sources=sources)))
+    with read(house.engine) as conn:
+        assert outline_of(conn, [number]).records == 0  # the guide that no record cites could be published
+        assert len(document_read) == 1  # of two records the one that holds the name of a guide
+        found = candidates.candidate_of(conn, [number])
+    assert (set(found.sources), len(document_read)) == ({"ZQ-1/1"}, 1)
+
+
+def test_that_nothing_is_accepted_is_found_once(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    number = brought(house)
+    with read(house.engine) as conn:
+        with pytest.raises(BadInput):
+            outline_of(conn, [number])
+        monkeypatch.setattr(candidates, "_gather", lambda *_: pytest.fail("gathered again"))
+        with pytest.raises(BadInput):
+            outline_of(conn, [number])
+
+
+def test_a_difference_and_its_order_are_found_once(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    republished(house, 1)
+    first = changes_part(house, 1, 2, ChangesAsked(limit=2))
+    monkeypatch.setattr(editions, "changes", lambda *_: pytest.fail("compared again"))
+    monkeypatch.setattr(editions, "difference", lambda *_: pytest.fail("compared again"))
+    assert changes_part(house, 1, 2, ChangesAsked(limit=2)) == first
+    monkeypatch.undo()
+    with pytest.raises(NotFound, match="no edition 9"):
+        changes_part(house, 1, 9, ChangesAsked())
+    with pytest.raises(NotFound, match="no edition 9"):
+        changes_part(house, 9, 0, ChangesAsked())
+    assert changes_part(house, 1, 0, ChangesAsked()).counts["record"] == 3
+
+
+def test_guides_are_read_once_an_edition(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    rows = list_sources(house, SourcesAsked())
+    monkeypatch.setattr(sources_service, "source_from_document", lambda *_: pytest.fail("read again"))
+    keep_file(house, STEWARD, FileGiven(rows[0].key, "guide.pdf", b"%PDF-1.7 invented", stated_anew=True))
+    again = list_sources(house, SourcesAsked())
+    assert [row.key for row in again] == [row.key for row in rows]
+    assert (rows[0].file, bool(again[0].file)) == ("", True)
+
+
+def noting(made: list[str], name: str, real: Callable[..., Any]) -> Callable[..., Any]:
+    def noted(*given: Any) -> Any:
+        made.append(name)
+        return real(*given)
+
+    return noted
+
+
+def test_entries_of_the_work_list_are_made_once(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    house.counts.note_opened(ALPHA)
+    flush_counts(house)
+    first = list_work(house, STEWARD, WorkAsked(years=0))
+    assert {one.kind for one in first} >= {"stale"}
+    made: list[str] = []
+    for name in ("_reports", "_cue_sets", "_stale", "_silent"):
+        monkeypatch.setattr(work_entries, name, noting(made, name, getattr(work_entries, name)))
+    assert list_work(house, STEWARD, WorkAsked(years=0)) == first
+    assert made == []
+    report(house, Reported("r" * 24, ALPHA, "", listed(house, ALPHA).hash, "The badge reads otherwise.", "d" * 24))
+    later = list_work(house, STEWARD, WorkAsked(years=0))
+    assert ([one.kind for one in later if one not in first], made) == (["report"], ["_reports"])
+    house.counts.note_opened(BRAVO)
+    flush_counts(house)
+    list_work(house, STEWARD, WorkAsked(years=0))
+    assert made == ["_reports", "_silent"]
+    stale = next(one for one in later if one.kind == "stale")
+    close_work(house, STEWARD, stale.kind, stale.key, "Seen.")
+    assert stale.key not in {one.key for one in list_work(house, STEWARD, WorkAsked("stale", years=0))}
+
+
+def test_no_list_of_the_work_ends_without_saying_so(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    with write(house.engine) as conn:
+        count(conn, {f"{n:064}": (f"word{n}", 3 + n % 5) for n in range(301)})
+    assert len(list_work(house, STEWARD, WorkAsked("unread"))) == 301
+    found, total = often_unread(house, 50, 250)
+    assert (len(found), total) == (50, 301)
+    found, total = often_unread(house, 50, part="D30")
+    assert ([one.word for one in found], total) == (["word30", "word300"], 2)
+    assert often_unread(house, 50, part="%") == ((), 0)
+    silent = Ages("Vehicle", 3, 0, {}, {}, 1, 5)
+    codes = {f"code-{n}": 1 + n for n in range(300)}
+
+    class Listed:
+        def revision(self, code: str) -> tuple[str, int]:
+            return "0" * 64, 1
+
+    entries = list(work_entries._silent(Listed(), dict.fromkeys(codes, silent), codes))  # type: ignore[arg-type]
+    assert len(entries) == 300

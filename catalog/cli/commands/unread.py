@@ -17,7 +17,7 @@ def unread(terminal: Terminal, limit: int, as_json: bool) -> None:
     """
     from catalog.services.unread import often_unread
 
-    found = often_unread(terminal.house, limit)
+    found, total = often_unread(terminal.house, limit)
     if as_json:
         from schemas.cue_answers import UnreadWordsAnswer
 
@@ -25,4 +25,5 @@ def unread(terminal: Terminal, limit: int, as_json: bool) -> None:
         return
     none = terminal.paper.wrap("No word has stayed unread in three separate descriptions yet.")
     listed = [terminal.paper.across(entry.word, f"{entry.descriptions:,} descriptions") for entry in found]
-    terminal.show([*terminal.mark(), *(listed or none)])
+    more = terminal.paper.wrap(f"{total - len(found):,} more: --limit {total}") if total > len(found) else ()
+    terminal.show([*terminal.mark(), *(listed or none), *more])

@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 from catalog.cli.paper import Paper, minute
 from catalog.domain.sources import KIND
 from catalog.services.sources import OldRecord, SourceRow
-from catalog.services.work_list import KIND_WORDS, PHOTO_GONE, PHOTO_THERE, WorkEntry
+from catalog.services.work_entries import PHOTO_GONE, PHOTO_THERE, WorkEntry
+from catalog.services.work_list import KIND_WORDS
 
 _PHOTO = {PHOTO_THERE: "see it on the work list's page", PHOTO_GONE: "it was taken away"}
 

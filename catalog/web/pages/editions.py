@@ -7,19 +7,21 @@ from catalog.domain.roles import Right
 from catalog.services.change_file import change_bytes
 from catalog.services.editions import ChangesAsked, changes_part, list_editions
 from catalog.services.narrowing import with_words
-from catalog.services.records import list_records, listed_record
+from catalog.services.records import list_records
 from catalog.services.sayings import list_sayings
 from catalog.services.unread import often_unread
 from catalog.services.updates import waiting
 from catalog.web import review_wording
 from catalog.web.acting import actor
 from catalog.web.changes import change_view
-from catalog.web.coverage import coverage
+from catalog.web.coverage import listed_coverage
 from catalog.web.paging import asked_number, asked_part, one_page, paged
 from catalog.web.render import house, page
 
 # Changes of the newest edition, and editions, that the steward's page begins with.
 LAST = 10
+# Records compared on one page, field by field.
+CHANGES = 20
 
 
 def add(blueprint: Blueprint) -> None:
@@ -28,7 +30,7 @@ def add(blueprint: Blueprint) -> None:
     blueprint.add_url_rule("/editions/<int:old>/changes", "changes", _changes)
     blueprint.add_url_rule("/editions/<int:old>/changes.jsonl", "change_file", _change_file)
     blueprint.add_url_rule("/steward", "steward", _steward)
-    blueprint.add_url_rule("/steward/unread", "unread", lambda: page("unread.html", found=often_unread(house())))
+    blueprint.add_url_rule("/steward/unread", "unread", _unread)
     blueprint.add_url_rule("/steward/sayings", "sayings", _sayings)
 
 
@@ -42,13 +44,13 @@ def _editions() -> str:
 
 
 def _changes(old: int) -> str:
-    new, (offset, limit) = asked_number("to"), asked_part()
+    new, (offset, limit) = asked_number("to"), asked_part(CHANGES)
     kind, words = request.args.get("kind", ""), request.args.get("words", "").strip()
     found = changes_part(house(), old, new, ChangesAsked(kind, words, offset, limit))
     shown = [change_view(change) for change in found.changes]
     return page(
         "changes.html", old=old, new=new, changes=shown, found=found, kind=kind, asked=words,
-        paged=one_page(shown, offset, found.total),
+        paged=one_page(shown, offset, found.total, most=CHANGES),
     )  # fmt: skip
 
 
@@ -66,7 +68,7 @@ def _steward() -> str:
     last = changes_part(house(), newest - 1, newest, ChangesAsked(limit=LAST)) if newest else None
     listed = list_records(house())
     shown = paged(listed)
-    rows = [(entry, None if entry.withdrawn else coverage(listed_record(house(), entry.code))) for entry in shown.rows]
+    rows = [(entry, None if entry.withdrawn else listed_coverage(house(), entry.code)) for entry in shown.rows]
     who = actor()
     return page(
         "steward.html",
@@ -80,6 +82,12 @@ def _steward() -> str:
         total=len(listed),
         paged=shown,
     )
+
+
+def _unread() -> str:
+    (offset, limit), part = asked_part(), request.args.get("words", "").strip()
+    found, total = often_unread(house(), limit, offset, part)
+    return page("unread.html", paged=one_page(found, offset, total), total=total, asked=part)
 
 
 def _sayings() -> str:

@@ -20,10 +20,10 @@ from catalog.services.sources import (
     old_records,
     source_file,
 )
+from catalog.services.work_entries import STATES
 from catalog.services.work_list import (
     KIND_WORDS,
     STALE_YEARS,
-    STATES,
     WorkAsked,
     close_work,
     draft_work,
