@@ -168,9 +168,10 @@ class FindAnswer(Schema):
 
 
 class EditionsAnswer(Schema):
-    """Every published edition."""
+    """Published editions."""
 
-    editions = many(EditionAnswer, "Editions, newest first.")
+    total = told(fields.Integer, "How many there are.", minimum=0)
+    editions = many(EditionAnswer, "Those asked for, newest first.")
     cautions = texts(CAUTIONS)
 
 

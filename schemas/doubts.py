@@ -4,6 +4,7 @@ from marshmallow import Schema, fields, validate
 
 from schemas.answer_parts import DoubtAnswer, EditionShort, Time, many, texts, told
 from schemas.cue_requests import whole_text
+from schemas.part_requests import part_fields
 from schemas.request_fields import Digits, Request
 
 _LAST = 2**31 - 1
@@ -108,9 +109,10 @@ def _path_field() -> fields.String:
 
 
 class FactHistoryRequest(Request):
-    """Which fact."""
+    """Which fact, and which part of its history."""
 
     path = _path_field()
+    offset, limit = part_fields()
 
 
 class EditionSpanAnswer(Schema):
@@ -146,7 +148,8 @@ class FactHistoryAnswer(Schema):
     title = told(fields.String, "The vehicle.")
     path = told(fields.String, "The fact.")
     label = told(fields.String, "The same in words.")
-    steps = many(FactStepAnswer, "What it said, newest first.")
+    total = told(fields.Integer, "How many times it came to say something else.", minimum=0)
+    steps = many(FactStepAnswer, "What it said, newest first; those asked for.")
     cautions = texts("What must be said with this answer; show it with the answer.")
 
 

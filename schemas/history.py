@@ -74,7 +74,8 @@ class HistoryAnswer(Schema):
     """The revisions of a record, newest first."""
 
     code = told(fields.String, "The record's code.")
-    revisions = many(RevisionAnswer, "Revisions, newest first.")
+    total = told(fields.Integer, "How many revisions there are.", minimum=0)
+    revisions = many(RevisionAnswer, "Those asked for, newest first.")
     cautions = texts(CAUTIONS)
 
 
@@ -96,12 +97,13 @@ class ChangesAnswer(Schema):
 
     since = fields.Nested(EditionShort, required=True, data_key="from")
     until = fields.Nested(EditionShort, required=True, data_key="to")
-    changes = many(MemberChangeAnswer, "What happened to each member.")
+    total = told(fields.Integer, "How many members differ.", minimum=0)
+    changes = many(MemberChangeAnswer, "What happened to each member; those asked for.")
     cautions = texts(CAUTIONS)
 
 
-def history_view(code: str, revisions: Iterable[Any], sources: Sources) -> dict[str, Any]:
-    """What HistoryAnswer dumps. revisions: services' RevisionView. sources: those the changes cite."""
+def history_view(code: str, revisions: Iterable[Any], total: int, sources: Sources) -> dict[str, Any]:
+    """What HistoryAnswer dumps. revisions: services' RevisionView; total: of them all. sources: cited by the changes."""
     rows = [
         {
             **{name: getattr(view, name) for name in ("seq", "hash", "prev", "author", "time", "reason")},
@@ -110,11 +112,11 @@ def history_view(code: str, revisions: Iterable[Any], sources: Sources) -> dict[
         }
         for view in revisions
     ]
-    return {"code": code, "revisions": rows}
+    return {"code": code, "total": total, "revisions": rows}
 
 
-def changes_view(since: Any, until: Any, changes: Iterable[Any], sources: Sources) -> dict[str, Any]:
-    """What ChangesAnswer dumps. since, until: EditionViews. changes: services' MemberChange."""
+def changes_view(since: Any, until: Any, changes: Iterable[Any], total: int, sources: Sources) -> dict[str, Any]:
+    """What ChangesAnswer dumps. since, until: EditionViews. changes: services' MemberChange; total: of them all."""
     rows = [
         {
             **{name: getattr(change, name) for name in ("kind", "key", "title", "action", "reason")},
@@ -122,7 +124,7 @@ def changes_view(since: Any, until: Any, changes: Iterable[Any], sources: Source
         }
         for change in changes
     ]
-    return {"since": since, "until": until, "changes": rows}
+    return {"since": since, "until": until, "total": total, "changes": rows}
 
 
 def delta_view(delta: RecordDelta, sources: Sources) -> dict[str, Any]:

@@ -4,7 +4,8 @@ from marshmallow import Schema, fields, validate
 
 from schemas.answer_parts import Time, many, told
 from schemas.cue_requests import whole_text
-from schemas.request_fields import Digits, Request
+from schemas.part_requests import part_fields
+from schemas.request_fields import Request
 
 _ID = validate.Regexp(r"^[A-Za-z0-9_-]{16,64}(?![\s\S])", error="Not a random id.")
 _DRAWN = "Draw 24 random letters and digits."
@@ -93,16 +94,7 @@ class WorkRequest(Request):
         validate=[validate.Length(max=64, error="Longer than {max} characters."), whole_text],
         metadata={"description": "Only entries with these words.", "cure": "Give a few words."},
     )
-    offset = Digits(
-        load_default=0,
-        validate=validate.Range(min=0, max=1_000_000, error="Not between {min} and {max}."),
-        metadata={"description": "How many to pass over.", "cure": "Give a whole number."},
-    )
-    limit = Digits(
-        load_default=50,
-        validate=validate.Range(min=1, max=200, error="Not between {min} and {max}."),
-        metadata={"description": "How many at most.", "cure": "Give 1 to 200."},
-    )
+    offset, limit = part_fields()
 
 
 class WorkEntryAnswer(Schema):

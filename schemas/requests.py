@@ -6,6 +6,7 @@ from typing import Any
 from marshmallow import ValidationError, fields, validate, validates_schema
 
 from schemas.cue_requests import cues_field, struck_field, whole_text
+from schemas.part_requests import part_fields
 from schemas.question_answers import answers_field, caller_field, excluded_field
 from schemas.request_fields import Digits, Flag, Instant, Request, Whole, loaded
 
@@ -186,7 +187,7 @@ class RecordsRequest(Request):
 
 
 class ChangesRequest(Request):
-    """Up to which edition."""
+    """Up to which edition, and which part of what differs."""
 
     to = Digits(
         required=True,
@@ -197,6 +198,7 @@ class ChangesRequest(Request):
             "cure": "Add ?to= with an edition's number, as /api/v1/editions lists them.",
         },
     )
+    offset, limit = part_fields(100, 500)
 
 
 class FindRequest(Request):

@@ -6,7 +6,8 @@ from typing import Any
 from marshmallow import fields, validate
 
 from schemas.cue_requests import MOST_CUES, CueSaid, whole_text
-from schemas.request_fields import Digits, OneOf, Request, Whole, list_of, loaded
+from schemas.part_requests import part_fields
+from schemas.request_fields import OneOf, Request, Whole, list_of, loaded
 from schemas.requests import LAST_EDITION
 
 STATES = ("open", "published", "set aside")
@@ -36,27 +37,13 @@ def _one_of(words: tuple[str, ...], description: str, default: str = "") -> Any:
     )
 
 
-def _page() -> tuple[Any, Any]:
-    offset = Digits(
-        load_default=0,
-        validate=validate.Range(min=0, max=LAST_EDITION, error="Not {min} to {max}."),
-        metadata={"description": "Leave out so many first.", "cure": "Give a whole number from 0."},
-    )
-    limit = Digits(
-        load_default=50,
-        validate=validate.Range(min=1, max=200, error="Not {min} to {max}."),
-        metadata={"description": "At most so many, up to 200.", "cure": "Give a whole number from 1 to 200."},
-    )
-    return offset, limit
-
-
 class UpdatesRequest(Request):
     """Which guide updates."""
 
     state = _one_of(STATES, "Only those that stand so.")
     words = _text("In the name or the author.", "Give a part of the name.", 200)
     sort = _one_of(SORTS, "In which order.", SORTS[0])
-    offset, limit = _page()
+    offset, limit = part_fields()
 
 
 class UpdateRequest(Request):
@@ -66,7 +53,7 @@ class UpdateRequest(Request):
     only = _one_of(ONLY, "Only records with safety-critical changes, with less cautious ones, or that have moved on.")
     words = _text("In the record's title or code.", "Give a part of it.", 200)
     sort = _one_of(RECORD_SORTS, "In which order.", RECORD_SORTS[0])
-    offset, limit = _page()
+    offset, limit = part_fields()
 
 
 class DecisionRequest(Request):

@@ -5,7 +5,8 @@ from marshmallow import Schema, fields, validate
 from catalog.domain.sources import KIND
 from schemas.answer_parts import EditionShort, many, texts, told
 from schemas.cue_requests import whole_text
-from schemas.request_fields import Digits, FlagInQuery, Request
+from schemas.part_requests import part_fields
+from schemas.request_fields import FlagInQuery, Request
 
 _SORTS = ("key", "title", "issued", "facts")
 
@@ -28,16 +29,7 @@ class SourcesRequest(Request):
         validate=validate.OneOf(_SORTS, error="Must be one of: {choices}."),
         metadata={"description": "By number, title, day of issue or facts.", "cure": "Leave it out for the number."},
     )
-    offset = Digits(
-        load_default=0,
-        validate=validate.Range(min=0, max=1_000_000, error="Not between {min} and {max}."),
-        metadata={"description": "How many to pass over.", "cure": "Give a whole number."},
-    )
-    limit = Digits(
-        load_default=50,
-        validate=validate.Range(min=1, max=200, error="Not between {min} and {max}."),
-        metadata={"description": "How many at most.", "cure": "Give 1 to 200."},
-    )
+    offset, limit = part_fields()
 
 
 class SourceRowAnswer(Schema):

@@ -68,11 +68,12 @@ def newest(house: House, given: Arguments) -> Reply:
 def history_of_fact(house: House, given: Arguments) -> Reply:
     """How one fact came to say what it says: who changed it, when, why, from which guide page. Newest first."""
     found = fact_history(house, parsed_code(given["code"]), given["path"])
+    part = found.steps[given["offset"] : given["offset"] + given["limit"]]
     edition = edition_view(house.shelf.current())
     told = cautions.full(edition.number, edition.published_at, demo=house.settings.demo)
     view = {
         "code": found.code, "title": found.title, "path": found.path, "label": found.label,
-        "steps": [{**_plain(step), "editions": _spans(step.spans)} for step in found.steps],
+        "total": len(found.steps), "steps": [{**_plain(step), "editions": _spans(step.spans)} for step in part],
     }  # fmt: skip
     return Reply(with_cautions(doubts.FactHistoryAnswer, view, told), edition.number)
 

@@ -8,7 +8,7 @@ from catalog.api.operation import Operation
 from catalog.api.review_operations import REVIEW
 from catalog.api.work_operations import WORK
 from catalog.domain.roles import Right
-from schemas import answers, cue_answers, drawings, fact_answers, history, outcomes, people, requests
+from schemas import answers, cue_answers, drawings, fact_answers, history, outcomes, part_requests, people, requests
 from schemas import steps as step_schemas
 
 _CODE = {"code": "A record's code, in any case, with or without its hyphen."}
@@ -69,7 +69,7 @@ OPERATIONS: tuple[Operation, ...] = (
     ),
     Operation(
         name="history", method="GET", rule="/records/<code>/history", view=views.history_of, path=_CODE,
-        answer=history.HistoryAnswer, problems=(404,),
+        request=part_requests.PartRequest, answer=history.HistoryAnswer, problems=(404,), example={"limit": 2},
     ),
     Operation(
         name="lookalikes", method="GET", rule="/records/<code>/lookalikes", view=views.lookalikes, path=_CODE,
@@ -78,7 +78,7 @@ OPERATIONS: tuple[Operation, ...] = (
     ),
     Operation(
         name="list_editions", method="GET", rule="/editions", view=views.list_editions,
-        answer=answers.EditionsAnswer,
+        request=part_requests.LongPartRequest, answer=answers.EditionsAnswer, example={"limit": 2},
     ),
     Operation(
         name="changes", method="GET", rule=f"/editions/<int(min=1, max={_LAST}):a>/changes", view=views.changes,

@@ -154,9 +154,10 @@ def history_of(house: House, given: Arguments) -> Reply:
     Each with who changed it, when, why, in which editions it was listed, and every fact before and after.
     """
     code = _code(given["code"])
-    revisions = records.record_history(house, code)
+    revisions, total = records.history_part(house, code, given["offset"], given["limit"])
     sources = _sources(house, (revision.changes for revision in revisions))
-    return _reply(house, history.HistoryAnswer, history.history_view(code, revisions, sources), _edition(house, None))
+    view = history.history_view(code, revisions, total, sources)
+    return _reply(house, history.HistoryAnswer, view, _edition(house, None))
 
 
 def lookalikes(house: House, given: Arguments) -> Reply:
@@ -170,21 +171,23 @@ def lookalikes(house: House, given: Arguments) -> Reply:
 
 
 def list_editions(house: House, given: Arguments) -> Reply:
-    """Every published edition, newest first."""
+    """The published editions, newest first."""
     found = sorted(editions.list_editions(house), key=lambda edition: -edition.number)
-    return _reply(house, answers.EditionsAnswer, {"editions": found}, _edition(house, None))
+    part = found[given["offset"] : given["offset"] + given["limit"]]
+    return _reply(house, answers.EditionsAnswer, {"total": len(found), "editions": part}, _edition(house, None))
 
 
 def changes(house: House, given: Arguments) -> Reply:
     """What changed from one edition to another.
 
-    Every record and source added, changed or withdrawn, with the reason given and every fact before and after.
-    Going back (a later edition first) gives the changes inverted.
+    Records and sources added, changed or withdrawn, with the reason given and every fact before and after: records
+    first, do not use before all others, then by code; then sources and vocabularies. Going back (a later edition first)
+    gives the changes inverted. All of it at once, to follow: GET /editions/{a}/changes/file.
     """
     old, new = _edition(house, given["a"]), _edition(house, given["to"])
-    changed = editions.edition_changes(house, old.number, new.number)
+    changed, total = editions.changes_listed(house, old.number, new.number, given["offset"], given["limit"])
     sources = _sources(house, (change.delta for change in changed))
-    view = history.changes_view(old, new, changed, sources)
+    view = history.changes_view(old, new, changed, total, sources)
     return _reply(house, history.ChangesAnswer, view, new, fixed=True)
 
 

@@ -58,8 +58,18 @@ class ChangesPart:
 
 def edition_changes(house: House, a: int, b: int) -> tuple[MemberChange, ...]:
     """What differs from edition a to edition b; 0 stands for before the first. Raises NotFound."""
+    return changes_listed(house, a, b)[0]
+
+
+def changes_listed(
+    house: House, a: int, b: int, offset: int = 0, limit: int | None = None
+) -> tuple[tuple[MemberChange, ...], int]:
+    """Some of it, and how much there is: records, then sources, then vocabularies, do not use first, then by key; only
+    what is handed out is compared. limit: None for all. Raises NotFound."""
     with read(house.engine) as conn:
-        return tuple(_described(conn, changes(conn, a, b)))
+        found = _ordered(conn, a, b)
+        part = found[offset : None if limit is None else offset + limit]
+        return tuple(_described(conn, part)), len(found)
 
 
 def changes_part(house: House, a: int, b: int, asked: ChangesAsked) -> ChangesPart:

@@ -58,7 +58,7 @@ def test_every_record_of_every_edition_is_as_documented() -> None:
     for number in numbers:
         listed = get(f"/records?edition={number}&limit=500")
         check("Records", listed)
-        changed = {each["key"] for each in get(f"/editions/{number}/changes?to={numbers[-1]}")["changes"]}
+        changed = {each["key"] for each in get(f"/editions/{number}/changes?to={numbers[-1]}&limit=500")["changes"]}
         for place, entry in enumerate(listed["records"]):
             if number != numbers[-1] and entry["code"] not in changed and place % 5:
                 continue
@@ -75,10 +75,10 @@ def test_histories_changes_and_sources_are_as_documented() -> None:
     numbers = sorted(edition["number"] for edition in get("/editions")["editions"])
     for a in numbers:
         for b in numbers:
-            check("Changes", get(f"/editions/{a}/changes?to={b}"))
+            check("Changes", get(f"/editions/{a}/changes?to={b}&limit=500"))
     cited = set()
     listed = codes()
-    changed = {each["key"] for each in get(f"/editions/{numbers[0]}/changes?to={numbers[-1]}")["changes"]}
+    changed = {each["key"] for each in get(f"/editions/{numbers[0]}/changes?to={numbers[-1]}&limit=500")["changes"]}
     for code in {*listed[::5], *changed.intersection(listed)}:
         check("History", get(f"/records/{code}/history"))
         cited |= {entry["key"] for entry in get(f"/records/{code}")["identity"]["src"]}
@@ -92,7 +92,7 @@ def test_histories_changes_and_sources_are_as_documented() -> None:
 def test_a_change_agrees_with_both_records() -> None:
     """The old and new fact of a change are what the two editions' records say."""
     seen = 0
-    for change in get("/editions/1/changes?to=2")["changes"]:
+    for change in get("/editions/1/changes?to=2&limit=500")["changes"]:
         for fact in (change["changes"] or {"facts": []})["facts"]:
             for side, number in (("old", 1), ("new", 2)):
                 record = get(f"/records/{change['key']}?edition={number}")

@@ -504,3 +504,43 @@ def test_no_list_of_the_work_ends_without_saying_so(house: House, monkeypatch: p
 
     entries = list(work_entries._silent(Listed(), dict.fromkeys(codes, silent), codes))  # type: ignore[arg-type]
     assert len(entries) == 300
+
+
+def test_the_api_hands_out_histories_and_differences_in_parts(app: Flask, monkeypatch: pytest.MonkeyPatch) -> None:
+    house: House = app.extensions["chockbook"]
+    republished(house, 3)
+    client = app.test_client()
+    compared: list[str] = []
+    monkeypatch.setattr(editions, "difference", noting(compared, "difference", difference))
+
+    def parts(path: str, rows: str) -> list[Any]:
+        begun = f"/api/v1{path}{'&' if '?' in path else '?'}"
+        whole = client.get(f"{begun}limit=200").get_json()
+        assert whole["total"] == len(whole[rows]) > 2
+        taken = [
+            row
+            for offset in range(0, whole["total"] + 2, 2)
+            for row in client.get(f"{begun}offset={offset}&limit=2").get_json()[rows]
+        ]
+        assert taken == whole[rows]
+        assert client.get(f"{begun}limit=0").status_code == 400
+        assert client.get(f"{begun}offset=900000").get_json()[rows] == []
+        return taken
+
+    assert [one["number"] for one in parts("/editions", "editions")] == [4, 3, 2, 1]
+    assert [one["seq"] for one in parts(f"/records/{ALPHA}/history", "revisions")] == [4, 3, 2, 1]
+    changed = parts("/editions/1/changes?to=4", "changes")
+    assert [one["key"] for one in changed if one["kind"] == "record"] == CODES
+    compared.clear()
+    client.get("/api/v1/editions/1/changes?to=4&limit=1")
+    assert compared == ["difference"]
+    lines = client.get("/api/v1/editions/1/changes/file?to=4").get_json()["lines"]
+    assert (
+        sorted(one["key"] for one in lines if one.get("kind") == "record") == CODES
+    )  # what other sites follow is whole
+    for day, body in enumerate(("saloon", "pickup", "van"), 9):
+        with write(house.engine) as conn:
+            changed_body = {ALPHA: document(ALPHA, {"looks.body.value": body})}
+            publish(conn, Publication("ada.quill", body, changed_body), DAY * day)
+    steps = parts(f"/records/{ALPHA}/fact?path=looks.body", "steps")
+    assert [one["reason"] for one in steps][:3] == ["van", "pickup", "saloon"]

@@ -18,7 +18,7 @@ from catalog.services.records import history_part, parsed_code, read_record
 from catalog.services.views import RecordView
 from catalog.web.acting import seen
 from catalog.web.changes import delta_rows
-from catalog.web.paging import asked_part, one_page
+from catalog.web.paging import asked_part, one_page, paged
 from catalog.web.record_view import record_view
 from catalog.web.render import house, page
 from catalog.web.walk_round import walk_round
@@ -72,7 +72,8 @@ def _alike(found: RecordView) -> Lookalikes | None:
 
 def _history(code: str) -> str:
     if path := request.args.get("path"):
-        return page("fact_history.html", found=fact_history(house(), code, path))
+        found = fact_history(house(), code, path)
+        return page("fact_history.html", found=found, paged=paged(found.steps))
     offset, limit = asked_part()
     revisions, total = history_part(house(), code, offset, limit)
     latest = read_record(house(), code)
