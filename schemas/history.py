@@ -103,7 +103,7 @@ class ChangesAnswer(Schema):
 
 
 def history_view(code: str, revisions: Iterable[Any], total: int, sources: Sources) -> dict[str, Any]:
-    """What HistoryAnswer dumps. revisions: services' RevisionView; total: of them all. sources: cited by the changes."""
+    """What HistoryAnswer dumps. revisions: services' RevisionView; total: of them all. sources: cited by it."""
     rows = [
         {
             **{name: getattr(view, name) for name in ("seq", "hash", "prev", "author", "time", "reason")},

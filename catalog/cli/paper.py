@@ -97,11 +97,6 @@ class Paper:
         return True
 
 
-def counted(number: int, one: str, many: str = "") -> str:
-    """ "1 edition", "2 editions", "1,200 records"."""
-    return f"{number:,} {one if number == 1 else many or one + 's'}"
-
-
 def joined(parts: Iterable[str], by: str = ", ") -> str:
     """The parts that are not empty."""
     return by.join(part for part in parts if part)

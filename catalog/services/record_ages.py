@@ -19,12 +19,14 @@ from catalog.compiled.program import program
 from catalog.domain.facts import State
 from catalog.domain.record import lines
 from catalog.domain.sources import parse_reference
+from catalog.errors import Unavailable
 from catalog.services.compiling import record_of
 from catalog.services.house import House
 
 FILE = "ages.json"
 # With fewer new ones the file is left as it is: the next process reckons them itself.
 WORTH_KEEPING = 20
+LONGEST_WAIT = 5.0  # seconds that somebody waits for who reckons them already
 
 _log = logging.getLogger(__name__)
 
@@ -50,10 +52,15 @@ class Ages:
 
 
 def record_ages(house: House) -> Mapping[str, Ages]:
-    """By code, of every record of the newest edition; the last edition's are kept."""
+    """By code, of every record of the newest edition; the last edition's are kept. Raises Unavailable while whoever
+    follows the store reckons those of a large catalogue."""
     compiled = house.shelf.current()
-    with _lock:
+    if not _lock.acquire(timeout=LONGEST_WAIT):
+        raise Unavailable("How old the facts are is being reckoned anew.", cure="Try again in a minute.")
+    try:
         return _ages(compiled, house.settings.data / FILE)
+    finally:
+        _lock.release()
 
 
 @lru_cache(maxsize=2)

@@ -90,21 +90,21 @@ class Waiting:
     accepted: int
 
 
-def waiting(house: House, actor: Actor | None, limit: int = 20) -> tuple[Waiting, ...]:
-    """Open updates, those first that this person can move. Raises NotSignedIn, Forbidden, Unavailable."""
+def waiting(house: House, actor: Actor | None, limit: int = 10) -> tuple[tuple[Waiting, ...], int]:
+    """Open updates, and how many there are in all: those with less cautious changes before others, the newest before
+    others; of these those first that this person can move. Raises NotSignedIn, Forbidden, Unavailable."""
     who = require(actor, Right.UPDATE)
     made = []
     with read(house.engine) as conn:
-        for line in update_lines(conn):
-            if line.state != OPEN:
-                continue
+        found = [line for line in update_lines(conn) if line.state == OPEN]
+        found.sort(key=lambda line: -line.less)
+        for line in found[:limit]:
             standing = standings_of(conn, line.update)
             accepted = sum(standing.states.get(state, 0) for state in ("accepted", "accepted in part"))
             mine = Right.APPROVE in who.rights and who.name != line.update.author
             made.append(Waiting(summary_of(line), standing.states.get(OPEN, 0), standing.two, mine, accepted))
-            if len(made) == limit:
-                break
-    return tuple(sorted(made, key=lambda one: (not (one.two and one.mine), not one.undecided, one.summary.number)))
+    made.sort(key=lambda one: (not (one.two and one.mine), not one.undecided, -one.summary.less, one.summary.number))
+    return tuple(made), len(found)
 
 
 def summary_of(line: UpdateLine) -> UpdateSummary:

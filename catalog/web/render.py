@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 from flask import current_app, render_template, request
 
 from catalog.domain import cautions
+from catalog.domain.numbers import counted
 from catalog.services.clock import moment_of
 from catalog.services.house import House
 from catalog.web import acting, people_wording, wording
@@ -47,6 +48,7 @@ def page(template: str, **shown: object) -> str:
         visitor=acting.seen(),
         to_here=request.path if request.method == "GET" else "",
         moment_of=moment_of,
+        counted=counted,
         csrf_field=acting.csrf_field,
         csrf_token=acting.csrf_token,
         day=lambda moment: day(moment, zone),

@@ -1,16 +1,21 @@
 """Every page in every light: no accessibility fault, no sideways scrolling, no flash of the wrong light."""
 
+import json
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import Literal
 
 import pytest
+from flask import Flask
 from playwright.sync_api import Browser, Page, expect
 
 from catalog.domain.roles import Role
+from catalog.services.acting import actor_of
+from catalog.services.house import House
+from catalog.services.proposing import Proposed, ProposedRecord, file_hash, propose
 from catalog.web import wording
 from tests.browser.axe import faults
-from tests.browser.conftest import DESK, PHONE, Sit, watch
+from tests.browser.conftest import DESK, PHONE, Sit, name_of, watch
 
 pytestmark = pytest.mark.browser
 
@@ -45,7 +50,14 @@ PAGES = (
     "/steward/updates/new",
     "/nothing",
     "/steward/updates",
+    "/steward/updates/N",
+    "/steward/updates/N/findings",
+    "/steward/updates/N/publish",
     "/steward/watch",
+    "/steward/work",
+    "/steward/verify",
+    "/records/QPW-TF3/doubt",
+    "/records/QPW-TF3/shown?path=ports%5Ba%5D.place",
     "/editions/1/back",
     "/sign-in",
     "/account",
@@ -58,6 +70,13 @@ ROLE_OF = {
     "/steward/accounts": Role.ADMINISTRATOR,
     "/steward/trail": Role.APPROVER,
     "/steward/updates": Role.STEWARD,
+    "/steward/updates/N": Role.APPROVER,
+    "/steward/updates/N/findings": Role.STEWARD,
+    "/steward/updates/N/publish": Role.APPROVER,
+    "/steward/work": Role.STEWARD,
+    "/steward/verify": Role.STEWARD,
+    "/records/QPW-TF3/doubt": Role.STEWARD,
+    "/records/QPW-TF3/shown?path=ports%5Ba%5D.place": Role.STEWARD,
     "/steward/watch": Role.STEWARD,
     "/editions/1/back": Role.APPROVER,
 }
@@ -90,9 +109,29 @@ def seats(browser: Browser, address: str, sit_down: Sit) -> Iterator[Callable[[R
         page.context.close()
 
 
+@pytest.fixture(scope="module")
+def update(site: Flask) -> str:
+    """The number of an update of one record that findings came with."""
+    house: House = site.extensions["chockbook"]
+    compiled = house.shelf.current()
+    revision, changed = compiled.revision("QPW-TF3")[0], json.loads(compiled.record_bytes("QPW-TF3"))
+    changed["identity"] = {**changed["identity"], "names": [*changed["identity"].get("names", ()), "Pelmar"]}
+    found = tuple(
+        {
+            "file": "sound.xlsx", "sheet": "ports", "row": 2, "column": 3, "place": "", "record": "QPW-TF3",
+            "path": "ports[a].place", "found": "behind the mirror", "allowed": "a side and an end", "cure": "Put one.",
+            "severity": severity,
+        }
+        for severity in ("blocks", "needs a look", "note")
+    )  # fmt: skip
+    told = ProposedRecord("QPW-TF3", revision, changed, "Reissued.")
+    steward = actor_of(name_of(Role.STEWARD), Role.STEWARD, "test")
+    return propose(house, steward, Proposed("sound.xlsx", file_hash(b"sound"), "import", (told,), findings=found))
+
+
 @pytest.mark.parametrize("path", PAGES)
 def test_a_page_is_sound_by_day_at_a_desk_and_by_night_on_a_phone(
-    seats: Callable[[Role | None], tuple[Page, list[str]]], path: str
+    seats: Callable[[Role | None], tuple[Page, list[str]]], path: str, request: pytest.FixtureRequest
 ) -> None:
     """No serious accessibility fault, headings in order, and nothing to scroll sideways for at 320 pixels.
 
@@ -100,7 +139,8 @@ def test_a_page_is_sound_by_day_at_a_desk_and_by_night_on_a_phone(
     """
     page, told = seats(ROLE_OF.get(path))
     at(page, DESK, "light")
-    response = page.goto(path)
+    named = path.replace("/N", f"/{request.getfixturevalue('update')}") if "/N" in path else path
+    response = page.goto(named)
     assert response is not None
     assert response.status == (404 if path == "/nothing" else 200)
     filled(page, path)

@@ -40,6 +40,7 @@ from catalog.services.unread import often_unread
 from catalog.services.update_findings import FindingsAsked, read_findings
 from catalog.services.update_reading import RecordsAsked, cell_words, read_change, read_update
 from catalog.services.update_standings import RecordLine
+from catalog.services.updates import waiting
 from catalog.services.watch_list import WatchAsked, WatchedAsked, watch, watched_part
 from catalog.services.work_list import WorkAsked, close_work, list_work
 from catalog.store.engine import read, write
@@ -194,6 +195,15 @@ def test_ages_are_left_for_the_next_process(house: House, monkeypatch: pytest.Mo
     assert ages_of(house) == made
 
 
+def test_nobody_waits_long_for_ages_that_are_being_reckoned(app: Flask, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(record_ages, "LONGEST_WAIT", 0.0)
+    client = signed_in(app, SOME)
+    with record_ages._lock:
+        answer = client.get("/steward/sources/old")
+    assert (answer.status_code, "reckoned anew" in answer.text) == (503, True)
+    assert client.get("/steward/sources/old").status_code == 200
+
+
 def test_ages_of_another_program_or_a_damaged_file_are_reckoned_anew(
     house: House, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -345,6 +355,24 @@ def test_the_stewards_page_shows_the_last_changes_and_editions_alone(app: Flask)
     page = signed_in(app, SOME).get("/steward").text
     assert page.count("/changes?to=") <= pages.LAST + 3
     assert f"All {pages.LAST + 3} editions" in page
+
+
+def test_the_stewards_page_says_how_many_updates_wait(app: Flask) -> None:
+    house: House = app.extensions["chockbook"]
+    revision = listed(house, ALPHA).hash
+    for number in range(12):
+        less = {"cutoff.methods.1.wait.value": 30} if number == 0 else {}
+        changed = document(ALPHA, {"identity.years.from": 1990 + number, **less})
+        told = ProposedRecord(ALPHA, revision, changed, "Reissued.")
+        propose(house, STEWARD, Proposed(f"{number}.xlsx", file_hash(b"%d" % number), "import", (told,)))
+    found, total = waiting(house, APPROVER)
+    assert (len(found), total) == (10, 12)
+    assert (found[0].summary.name, found[0].summary.less) == (
+        "0.xlsx",
+        1,
+    )  # the oldest, and the one that takes caution away
+    page = signed_in(app, SOME).get("/steward").text
+    assert "10 of 12 open guide updates" in page
 
 
 def test_what_updates_add_up_is_read_from_an_index(house: House) -> None:

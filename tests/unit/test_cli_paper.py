@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from catalog.cli.pages import boxes
-from catalog.cli.paper import Paper, counted
+from catalog.cli.paper import Paper
+from catalog.domain.numbers import counted
 from catalog.resolve.chance import Boxes
 from catalog.resolve.chance import boxes as rows
 

@@ -6,8 +6,9 @@ from dataclasses import replace
 from catalog.cli.pages import boxes
 from catalog.cli.pages.asked import excluded_lines
 from catalog.cli.pages.understood import understood_lines
-from catalog.cli.paper import Paper, counted
+from catalog.cli.paper import Paper
 from catalog.domain.cautions import FULL_POSSIBLE
+from catalog.domain.numbers import counted
 from catalog.domain.wording import sentence
 from catalog.resolve import chance
 from catalog.resolve.answering.candidates import Candidate

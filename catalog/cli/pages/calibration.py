@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from catalog.cli.paper import Paper, counted, joined
+from catalog.cli.paper import Paper, joined
+from catalog.domain.numbers import counted
 from catalog.resolve.calibration.record import EXPERT, FIELD, Check
 from catalog.resolve.calibration.words import WordRate, holds, promised
 from catalog.services.fitting_outcomes import CalibrationView, FitView

@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Sequence
 
 from catalog.cli.pages.facts import wording_text
-from catalog.cli.paper import Paper, counted, minute
+from catalog.cli.paper import Paper, minute
 from catalog.domain.cautions import FULL
 from catalog.domain.delta import RecordDelta
+from catalog.domain.numbers import counted
 from catalog.domain.record import attribute_at
 from catalog.domain.wording import fact_wording
 from catalog.services.views import EditionView, MemberChange, Verified

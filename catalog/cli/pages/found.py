@@ -1,7 +1,8 @@
 """Text hits as a page of lines."""
 
-from catalog.cli.paper import Paper, counted
+from catalog.cli.paper import Paper
 from catalog.domain.cautions import FULL
+from catalog.domain.numbers import counted
 from catalog.services.views import Found, Hit
 
 

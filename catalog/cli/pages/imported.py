@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from catalog.cli.paper import Paper, counted, joined
+from catalog.cli.paper import Paper, joined
+from catalog.domain.numbers import counted
 
 if TYPE_CHECKING:
     from catalog.intake.finding import Finding

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 
-from catalog.cli.paper import Paper, counted, joined, minute
+from catalog.cli.paper import Paper, joined, minute
+from catalog.domain.numbers import counted
 from catalog.domain.trail import TrailEntry
 from catalog.services.accounts import AccountView
 from catalog.services.clock import moment_of

@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from catalog.cli.pages.facts import wording_text
-from catalog.cli.paper import Paper, counted, minute
+from catalog.cli.paper import Paper, minute
 from catalog.domain.caution import Caution
 from catalog.domain.facts import Fact
+from catalog.domain.numbers import counted
 from catalog.domain.record import attribute_at
 from catalog.domain.wording import fact_wording
 from catalog.services.change_sets import tally

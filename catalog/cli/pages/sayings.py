@@ -2,7 +2,8 @@
 
 from collections import Counter
 
-from catalog.cli.paper import Paper, counted
+from catalog.cli.paper import Paper
+from catalog.domain.numbers import counted
 from catalog.resolve.reading.sayings import Saying
 from catalog.services.sayings import Sayings
 

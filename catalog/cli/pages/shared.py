@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 
 from catalog.cli.pages.asked import questions_lines
-from catalog.cli.paper import Paper, counted, joined
+from catalog.cli.paper import Paper, joined
+from catalog.domain.numbers import counted
 from catalog.resolve.answering.candidates import Candidate
 from catalog.resolve.answering.group_views import DifferenceView, GroupsView, GroupView, SightView
 from catalog.services.fact_views import SharedFact, ValueView

@@ -70,10 +70,12 @@ def _steward() -> str:
     shown = paged(listed)
     rows = [(entry, None if entry.withdrawn else listed_coverage(house(), entry.code)) for entry in shown.rows]
     who = actor()
+    waits, open_updates = waiting(house(), who) if who and Right.UPDATE in who.rights else (None, 0)
     return page(
         "steward.html",
         says=review_wording,
-        waits=waiting(house(), who) if who and Right.UPDATE in who.rights else None,
+        waits=waits,
+        open_updates=open_updates,
         editions=tuple(reversed(editions[-LAST:])),
         newest=newest,
         last=tuple(change_view(change) for change in last.changes) if last else (),
