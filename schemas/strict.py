@@ -67,8 +67,10 @@ class Strict(Schema):
         if not original:
             yield Finding("", "{}", "something stated", "Leave the key out to say not stated.")
         for key in original:
+            if key in self.fields:
+                continue
             home = self.homes.get(str(key), "")
-            if str(key) not in self.fields and home:
+            if home:
                 known = f"keys here are {', '.join(self.fields)}"
                 yield Finding(str(key), f"misplaced key {show(key)}", known, f"It belongs in {home}.")
             else:

@@ -8,7 +8,7 @@ Canonicalization Scheme) equals compact `json.dumps` with sorted keys; tests/out
 import hashlib
 import json
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 LIMIT = 2**53
@@ -63,7 +63,41 @@ def _no_float(text: str) -> Any:
 
 def refusals(document: object) -> Iterator[tuple[Path, str]]:
     """(where, why) of everything canonical JSON refuses in a document."""
-    yield from _refusals(document, ())
+    if not _is_canonical(document):
+        yield from _refusals(document, ())
+
+
+def _is_canonical(document: object) -> bool:
+    """Whether a document is an object or a list in which nothing is refused, level by level: nearly every one is.
+
+    False says nothing. Ten thousand documents of some 1,200 values each are hashed at once, and the walk that says
+    where something is takes three times as long.
+    """
+    level = [document]
+    for _ in range(DEEPEST):
+        below: list[object] = []
+        for node in level:
+            if type(node) is dict:
+                if not all(type(key) is str and key.isascii() for key in node):
+                    return False
+                values: Iterable[object] = node.values()
+            elif type(node) is list:
+                values = node
+            else:
+                return False
+            for value in values:
+                kind = type(value)
+                if kind is str:
+                    if not value.isascii() and any(_string_refusals(value)):  # type: ignore[attr-defined,arg-type]
+                        return False
+                elif kind is dict or kind is list:
+                    below.append(value)
+                elif kind is not bool and (kind is not int or not -LIMIT < value < LIMIT):  # type: ignore[operator]
+                    return False
+        if not below:
+            return True
+        level = below
+    return False
 
 
 def _refusals(node: object, path: Path) -> Iterator[tuple[Path, str]]:

@@ -7,6 +7,7 @@ says so (ways to cut high voltage off).
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from catalog.domain.facts import NOT_STATED, Fact
 from catalog.domain.spec import TREE, Attr, ListOf, Node, Section, Struct
@@ -100,6 +101,7 @@ def attribute_at(path: str) -> Attr:
     return _SHAPES[shape]
 
 
+@lru_cache(maxsize=20_000)  # asked of every fact of every record; records share most of their paths
 def shape_of(path: str) -> str:
     """A path without its item ids: "ports[a].place" -> "ports[].place"."""
     made, inside = [], False

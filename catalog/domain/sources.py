@@ -7,6 +7,7 @@ names a page of it: "NUMBER/ISSUE:PAGE" (the page is left out for kinds without 
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from catalog.domain.terms import vocabulary
@@ -30,6 +31,7 @@ class Reference:
     page: int | None
 
 
+@lru_cache(maxsize=20_000)  # many facts rest on one page
 def parse_reference(text: str) -> Reference:
     """ "OPH-204/2:9" -> Reference("OPH-204/2", 9). Raises ValueError naming the text."""
     found = REFERENCE_PATTERN.fullmatch(text)

@@ -6,6 +6,7 @@ change meaning; labels may be reworded. The whole set is a member of every editi
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +18,7 @@ class Term:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Vocabulary:
     """An ordered, closed set of terms."""
 
@@ -25,13 +26,17 @@ class Vocabulary:
     label: str
     terms: tuple[Term, ...]
 
-    @property
+    @cached_property
     def keys(self) -> tuple[str, ...]:
-        return tuple(term.key for term in self.terms)
+        return tuple(self._labels)
+
+    @cached_property
+    def _labels(self) -> Mapping[str, str]:
+        return {term.key: term.label for term in self.terms}
 
     def label_of(self, key: str) -> str:
         """The label of a term; the key itself when the vocabulary does not know it."""
-        return next((term.label for term in self.terms if term.key == key), key)
+        return self._labels.get(key, key)
 
 
 def vocabulary(key: str, label: str, **terms: str) -> Vocabulary:

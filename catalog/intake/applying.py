@@ -46,10 +46,12 @@ class _Laying:
         self._ids: dict[str, str] = {}  # "ports[?1]" -> "ports[a]"
 
     def done(self) -> tuple[Document, tuple[Finding, ...]]:
+        entries: dict[str, list[tuple[str, GivenItem]]] = {}
+        for item_path, item in self._given.items.items():
+            entries.setdefault(item_path.rpartition("[")[0], []).append((item_path, item))
         for path in (*list_paths(), _NOTES):
-            entries = [entry for entry in self._given.items.items() if entry[0].startswith(f"{path}[")]
-            if entries:
-                self._items(path, entries)
+            if path in entries:
+                self._items(path, entries[path])
         states = {}
         for path, fact in self._given.sets.items():
             if path.startswith("complete."):

@@ -10,6 +10,7 @@ value
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from catalog.domain.findings import Severity
@@ -77,6 +78,7 @@ def read_fact(shape: Shape, text: str) -> Read:
     return _joined(text, [_read_claim(shape, side) for side in sides])
 
 
+@lru_cache(maxsize=50_000)  # rows of many records cite the same pages
 def read_sources(text: str) -> Read:
     """The sources of each side: ((ref, ...), ...)."""
     sides = [read_value(References(), side) for side in _sides(text)]

@@ -62,7 +62,7 @@ class Given:
 
     def place_of(self, path: str) -> Where | None:
         """Where a path stands in the file, or the nearest thing it lies in that does."""
-        while path:
+        while path and len(self.cells) > 1:
             if path in self.cells:
                 return self.cells[path]
             path = path[: max(path.rfind("."), path.rfind("["), 0)]

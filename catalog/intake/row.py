@@ -1,5 +1,6 @@
 """Rows of one record -> what they say of it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from catalog.domain.folding import fold
@@ -56,7 +57,7 @@ class RowReader:
             base = named
         source = self._row_source(cells)
         for key, (placed, cell) in cells.facts.items():
-            read = self._read(f"{base}.{key}", cells, cell, _fact_reading(plan, placed, cell.text))
+            read = self._read(f"{base}.{key}", cells, cell, _reading(plan, placed, cell.text, _fact))
             own = self._own_sources(f"{base}.{key}", cells, key)
             if read is not None:
                 given = own if own is not None or not read or len(read) > 1 else source
@@ -67,7 +68,7 @@ class RowReader:
                 if own is not None:
                     self._set(f"{base}.{key}", GivenFact(None, own), cells, cell)
         for key, (placed, cell) in cells.plain.items():
-            read = self._read(f"{base}.{key}", cells, cell, _plain_reading(placed, cell.text))
+            read = self._read(f"{base}.{key}", cells, cell, _reading(plan, placed, cell.text, _plain))
             if read is not None:
                 claims = tuple({"value": value} for value in read)
                 self._set(f"{base}.{key}", GivenFact(claims), cells, cell)
@@ -104,8 +105,7 @@ class RowReader:
 
     def _item(self, plan: Plan, cells: _Cells, *, removed: bool) -> str | None:
         cell = cells.by_holds.get(Holds.ITEM)
-        known = sum(path.startswith(f"{plan.group.path}[") for path in self._items)
-        item = tidy(cell.text) if cell else f"{NEW_ITEM}{known + 1}"
+        item = tidy(cell.text) if cell else f"{NEW_ITEM}{self._known(plan.group.path) + 1}"
         path = f"{plan.group.path}[{item}]"
         if cell and ITEM_ID.fullmatch(item) is None:
             cure = "A small letter, then letters or digits, up to 8 in all, such as a, b or loop."
@@ -120,6 +120,9 @@ class RowReader:
         self._items[path] = GivenItem(removed, self._position(path, cells))
         self._cells[path] = Where(cells.file, cells.sheet, cells.row, cell.column if cell else 0)
         return path
+
+    def _known(self, path: str) -> int:
+        return sum(item.startswith(f"{path}[") for item in self._items)
 
     def _position(self, path: str, cells: _Cells) -> int | None:
         cell = cells.by_holds.get(Holds.POSITION)
@@ -193,23 +196,27 @@ def _sorted(plan: Plan, sheet: str, file: str, row: Row) -> _Cells:
     return made
 
 
-def _fact_reading(plan: Plan, placed: Placed, text: str) -> Read:
+def _reading(plan: Plan, placed: Placed, text: str, read: Callable[[Placed, str], Read]) -> Read:
     """The same words in the same column mean the same: read once."""
     key = (placed.at, text)
     found = plan.read.get(key)
     if found is None:
         if len(plan.read) >= _REMEMBERED:
             plan.read.clear()
-        column = placed.column
-        assert column.kind is not None
-        found = plan.read[key] = read_fact(Shape(column.kind, column.attr, placed.assumed), tidy(text))
+        found = plan.read[key] = read(placed, tidy(text))
     return found
 
 
-def _plain_reading(placed: Placed, text: str) -> Read:
+def _fact(placed: Placed, text: str) -> Read:
+    column = placed.column
+    assert column.kind is not None
+    return read_fact(Shape(column.kind, column.attr, placed.assumed), text)
+
+
+def _plain(placed: Placed, text: str) -> Read:
     kind = placed.column.kind
     assert kind is not None
-    read = read_plain(kind, tidy(text), placed.assumed)
+    read = read_plain(kind, text, placed.assumed)
     if isinstance(kind, LastYear):
         if read.value == ():
             return refused(text, "the last model year, or STILL BUILT", "A record always says one of the two.")

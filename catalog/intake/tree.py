@@ -5,13 +5,14 @@ from functools import lru_cache
 from typing import Any
 
 Document = dict[str, Any]
+_OBJECTS = (dict, Mapping)  # nearly all are the first, which is asked ten times faster
 
 
 def get(document: Mapping[str, Any], path: str) -> Any:
     """What stands at a path; None where nothing does."""
     node: Any = document
     for key, item in _steps(path):
-        if not isinstance(node, Mapping) or key not in node:
+        if not isinstance(node, _OBJECTS) or key not in node:
             return None
         node = node[key]
         if item is not None:

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import count
 
-from rapidfuzz import fuzz
+from rapidfuzz import fuzz, process
 
 from catalog.domain import codes
 from catalog.domain.findings import Finding, Severity
@@ -21,6 +21,27 @@ from catalog.services.resolving import Description, resolve_description
 _LIKE = 0.3
 # Of 100: how alike two names in one file must be to be shown as perhaps the same.
 _NAMES_ALIKE = 90
+
+
+class _Names:
+    """Names of a file's new vehicles, as they come: each is held against all before it."""
+
+    def __init__(self) -> None:
+        self._folded: list[str] = []
+        self._stood: list[tuple[Years, str]] = []
+
+    def alike(self, identity: Identity, place: str) -> str:
+        """Where the first vehicle of nearly this name and of these years stands, "" for none. It is kept for the next.
+
+        Places are never empty.
+        """
+        name = fold(identity.title)
+        near = process.extract_iter(name, self._folded, scorer=fuzz.ratio, score_cutoff=_NAMES_ALIKE)
+        stood = (self._stood[position] for _, _, position in near)
+        found = next((at for years, at in stood if _overlap(identity.years, years)), "")
+        self._folded.append(name)
+        self._stood.append((identity.years, place))
+        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +66,7 @@ class Matcher:
     twice: set[str] = field(default_factory=set)  # codes that came more than once
     _seen: dict[str, str] = field(default_factory=dict)  # code -> where it stood
     _who: dict[tuple[object, ...], str] = field(default_factory=dict)
-    _new: dict[str, list[tuple[Identity, str]]] = field(default_factory=dict)  # by propulsion
+    _new: dict[str, _Names] = field(default_factory=dict)  # by propulsion
 
     def by_code(self, code: str, place: str) -> Match:
         """A record that gives its code."""
@@ -98,12 +119,10 @@ class Matcher:
         before = self._who.setdefault(who(identity), place)
         if before != place:
             return (_twice(f"{identity.title} again", f"the same vehicle stands at {before} too"),)
-        others = self._new.setdefault(identity.propulsion, [])
-        near = [at for other, at in others if _alike(identity, other)]
-        others.append((identity, place))
+        near = self._new.setdefault(identity.propulsion, _Names()).alike(identity, place)
         if not near:
             return ()
-        said = f"a vehicle of nearly the same name stands at {near[0]}"
+        said = f"a vehicle of nearly the same name stands at {near}"
         cure = "Join them if they are the same; otherwise say what tells them apart."
         return (Finding("identity", identity.title, said, cure, Severity.LOOK),)
 
@@ -153,10 +172,6 @@ def minter(file_hash: str, taken: Callable[[str], bool]) -> Callable[[str], str]
                 return code
 
     return minted
-
-
-def _alike(one: Identity, other: Identity) -> bool:
-    return _overlap(one.years, other.years) and fuzz.ratio(fold(one.title), fold(other.title)) >= _NAMES_ALIKE
 
 
 def _overlap(one: Years, other: Years) -> bool:

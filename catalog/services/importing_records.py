@@ -8,7 +8,6 @@ from typing import Any, Protocol
 
 from sqlalchemy import Connection
 
-from catalog.domain.canonical import canonical_bytes
 from catalog.domain.chain import ZERO
 from catalog.domain.delta import RecordDelta, difference
 from catalog.domain.documents import identity_from
@@ -26,7 +25,7 @@ from catalog.services.importing_matching import Match, Matcher
 from catalog.services.importing_sides import keep_disputed, sides_of
 from catalog.services.importing_sources import Sources
 from catalog.services.importing_views import CheckedRecord, Outcome, Packed
-from catalog.services.passed import hash_of
+from catalog.services.passed import bytes_and_hash
 from catalog.store import read as store
 from schemas.findings import Invalid
 
@@ -109,25 +108,25 @@ class Checking:
         unmatched = any(finding.severity is Severity.BLOCKS for finding in match.findings)
         if document is None or unmatched:
             return self._ended(made, one, found)
-        digest = hash_of(document)
+        written, digest = bytes_and_hash(document)
         if listed is not None and digest == listed.content_hash:
             return self._ended(replace(made, outcome=Outcome.UNCHANGED), one, found)
         old = None if listed is None else record_of(self._base(match.code) or {})
         new, about = self._gated(document, digest)
         found += [located(finding, given) for finding in about]
         delta = difference(old, new) if new is not None else RecordDelta()
-        if new is not None:
-            document, new, sided = self._sided(document, new, delta, made.code)
-            found += [located(finding, given) for finding in sided]
-            found += [located(finding, given) for finding in self._cited(new)]
-            delta = difference(old, new)
         if new is None:
             return self._ended(made, one, found)
+        kept, sided = self._sided(document, new, delta, made.code)
+        if kept is not None:
+            new, written = kept
+            delta = difference(old, new)
+        found += [located(finding, given) for finding in (*sided, *self._cited(new))]
         changed = replace(
             made,
             outcome=Outcome.ADDED if listed is None else Outcome.CHANGED,
             base=ZERO if listed is None else listed.revision,
-            document=Packed(canonical_bytes(document)),
+            document=Packed(written),
             reason=given.reason or self.options.reason or f"Guide update {self.options.name}.",
             cells=_cells(given, delta),
             changes=len(delta.facts) + len(delta.plain),
@@ -181,22 +180,22 @@ class Checking:
 
     def _sided(
         self, document: Content, new: Record, delta: RecordDelta, code: str
-    ) -> tuple[Content, Record, list[RecordFinding]]:
-        """Both sides of what contradicts what is listed; what is to be kept as disputed is."""
+    ) -> tuple[tuple[Record, bytes] | None, list[RecordFinding]]:
+        """Both sides of what contradicts what is listed; record and bytes where something is kept as disputed."""
         found = []
-        kept = False
+        made: Content | None = None
         for sides in sides_of(delta, self.sources.known):
             if self.options.disputed & {f"{code}:{sides.path}", "all"}:
-                if not kept:
-                    document, kept = _copied(document), True
-                found.append(keep_disputed(document, sides))
+                made = made or _copied(document)
+                found.append(keep_disputed(made, sides))
             else:
                 found.append(sides.finding)
-        if kept:
-            again, about = self._gated(document, hash_of(document))
-            found += [finding for finding in about if finding.severity is Severity.BLOCKS]
-            new = again or new
-        return document, new, found
+        if made is None:
+            return None, found
+        written, digest = bytes_and_hash(made)
+        again, about = self._gated(made, digest)
+        found += [finding for finding in about if finding.severity is Severity.BLOCKS]
+        return (again or new, written), found
 
     def _gated(self, document: Content, digest: str) -> tuple[Record | None, tuple[RecordFinding, ...]]:
         try:

@@ -46,8 +46,13 @@ class Passed:
 
 def hash_of(document: Mapping[str, Any]) -> str:
     """The content hash of what the gate lets through, without the walk of `content_hash`; "" of what has no bytes."""
+    return bytes_and_hash(document)[1]
+
+
+def bytes_and_hash(document: Mapping[str, Any]) -> tuple[bytes, str]:
+    """The canonical bytes of what the gate lets through, with their hash; b"" and "" of what has none."""
     try:
-        text = json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
-        return hashlib.sha256(text.encode()).hexdigest()
+        written = json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode()
     except (ValueError, TypeError, RecursionError):
-        return ""
+        return b"", ""
+    return written, hashlib.sha256(written).hexdigest()

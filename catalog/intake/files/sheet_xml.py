@@ -38,45 +38,63 @@ class _Walk:
         self.parser.buffer_text = True
         self.parser.StartElementHandler = self._start
         self.parser.EndElementHandler = self._end
+        starts = {"c": self._cell, "v": self._text, "t": self._text, "f": self._f, "row": self._begin, "rPh": self._say}
+        ends = {"c": self._cell_done, "v": self._text_done, "t": self._text_done, "f": self._text_done}
+        ends |= {"row": self._done, "rPh": self._said}
+        self._starts = {tag: starts[name] for tag, name in _TAGS.items()}
+        self._ends = {tag: ends[name] for tag, name in _TAGS.items()}
         self.parser.StartDoctypeDeclHandler = self._doctype
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:
-        match _TAGS.get(name):
-            case "c":
-                self._place(attributes.get("r"))
-                self._type = attributes.get("t", "n")
-                self._style = int(attributes.get("s", 0))
-                self._formula = False
-                self._texts.clear()
-            case "v" | "t" | "f" as tag:
-                self._formula = self._formula or tag == "f"
-                if tag == "f":
-                    self._texts.clear()
-                if not self._aside and not (self._formula and tag != "f"):
-                    self.parser.CharacterDataHandler = self._texts.append
-            case "row":
-                said = attributes.get("r")
-                self._row = int(said) if said else self._row + 1
-                self._column = 0
-                if not 0 < self._row <= _LAST_ROW:
-                    raise Refused(f"a row {said}", f"rows up to {_LAST_ROW:,}", "Save it again.")
-            case "rPh":
-                self._aside = True
+        # Four of these calls a cell, and a workbook has millions of cells.
+        if name in self._starts:
+            self._starts[name](attributes)
 
     def _end(self, name: str) -> None:
-        match _TAGS.get(name):
-            case "c":
-                if self._texts or self._formula:
-                    cell = self._column, self._type, self._style, "".join(self._texts), self._formula
-                    self._cells.append(cell)
-            case "v" | "t" | "f":
-                self.parser.CharacterDataHandler = None
-            case "row":
-                if self._cells:
-                    self._take(self._row, self._cells)
-                    self._cells = []
-            case "rPh":
-                self._aside = False
+        if name in self._ends:
+            self._ends[name]()
+
+    def _cell(self, attributes: dict[str, str]) -> None:
+        self._place(attributes.get("r"))
+        self._type = attributes.get("t", "n")
+        self._style = int(attributes.get("s", 0))
+        self._formula = False
+        self._texts.clear()
+
+    def _cell_done(self) -> None:
+        if self._texts or self._formula:
+            self._cells.append((self._column, self._type, self._style, "".join(self._texts), self._formula))
+
+    def _text(self, _: dict[str, str]) -> None:
+        if not self._aside and not self._formula:
+            self.parser.CharacterDataHandler = self._texts.append
+
+    def _f(self, _: dict[str, str]) -> None:
+        self._formula = True
+        self._texts.clear()
+        if not self._aside:
+            self.parser.CharacterDataHandler = self._texts.append
+
+    def _text_done(self) -> None:
+        self.parser.CharacterDataHandler = None
+
+    def _begin(self, attributes: dict[str, str]) -> None:
+        said = attributes.get("r")
+        self._row = int(said) if said else self._row + 1
+        self._column = 0
+        if not 0 < self._row <= _LAST_ROW:
+            raise Refused(f"a row {said}", f"rows up to {_LAST_ROW:,}", "Save it again.")
+
+    def _done(self) -> None:
+        if self._cells:
+            self._take(self._row, self._cells)
+            self._cells = []
+
+    def _say(self, _: dict[str, str]) -> None:
+        self._aside = True
+
+    def _said(self) -> None:
+        self._aside = False
 
     def _place(self, address: str | None) -> None:
         if address is None:
