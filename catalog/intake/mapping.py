@@ -113,8 +113,9 @@ class Records:
             if placed.column.key == key and (placed.names or plan.group.rows is Rows.IDENTITY)
         ]
         coded, called = at.get(Holds.CODE, 0), at.get(Holds.VEHICLE, 0)
+        wanted = {coded, called, *titled}
         for number, row in enumerate(sheet.rows):
-            texts = {column: text for text, _, column in row}
+            texts = {column: text for text, _, column in row if column in wanted}
             said = texts.get(coded, "")
             name = texts.get(called, "") or " ".join(texts[c] for c in titled if c in texts)
             # What is a code is no example and needs no folding, which over a large file costs more than all else here.

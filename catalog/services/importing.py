@@ -146,9 +146,10 @@ def _with_codes(conn: Connection, checked: CheckedUpdate) -> tuple[CheckedRecord
     )
 
 
-def _as_listed(conn: Connection, listed: Listed, rows: RecordRows) -> bool:
-    stored = store.record_at(conn, rows.code, listed.number) if rows.code in listed.records else None
-    return stored is not None and rows.same_as(upgrade(stored.document))
+def _as_listed(conn: Connection, listed: Listed, records: Sequence[RecordRows]) -> frozenset[str]:
+    asked = {listed.records[rows.code].revision: rows for rows in records if rows.code in listed.records}
+    stored = store.revisions_of(conn, list(asked))
+    return frozenset(one.code for one in stored if asked[one.hash].same_as(upgrade(one.document)))
 
 
 def _blocked(one: Brought, sheets: frozenset[str]) -> Brought:

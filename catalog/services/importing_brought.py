@@ -1,7 +1,8 @@
 """What a file says of which record, whichever kind of file it is: one after the other, in its order."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 from typing import Any
 
 from catalog.domain import codes
@@ -14,6 +15,8 @@ from catalog.intake.sheets import Contents, Document, Sheet
 from catalog.intake.sourcing import sources_of
 
 Content = dict[str, Any]
+AsListed = Callable[[Sequence[RecordRows]], Collection[str]]  # codes of those whose rows are as listed
+_AT_A_TIME = 50
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,10 +64,10 @@ class Told:
     codes: frozenset[str] = frozenset()
 
 
-def brought(contents: Contents, as_listed: Callable[[RecordRows], bool]) -> Told:
+def brought(contents: Contents, as_listed: AsListed) -> Told:
     """What a file says. Nothing of a file that was refused.
 
-    as_listed: whether the rows of a record are those of what is listed, so that they need not be read. It is not asked
+    as_listed: of which records the rows are those of what is listed, so that they need not be read. It is not asked
     where something of the sheets could not be read, or where documents beside them may say otherwise.
     """
     if contents.refused:
@@ -98,7 +101,7 @@ class _Stream:
         contents: Contents,
         records: Records,
         documents: Sequence[tuple[int, DocumentGiven]],
-        as_listed: Callable[[RecordRows], bool] | None,
+        as_listed: AsListed | None,
     ) -> None:
         self._contents, self._records, self._documents, self._as_listed = contents, records, documents, as_listed
         self._unread = {(one.sheet, one.row): one for one in contents.findings if one.sheet and one.row}
@@ -108,8 +111,8 @@ class _Stream:
 
     def __iter__(self) -> Iterator[Brought]:
         whose = _Whose(self._contents.sheets, self._unread) if self._unread else None
-        for rows in self._records.raw():
-            if self._as_listed is not None and self._as_listed(rows):
+        for rows, as_listed in self._rows():
+            if as_listed:
                 yield Brought(Given(rows.code, rows.name, cells={"": rows.where}), rows.where, as_listed=True)
                 continue
             given = rows.read()
@@ -119,6 +122,13 @@ class _Stream:
         for position, told in self._documents:
             text = b"" if told.given.action else self._contents.documents[position].text
             yield Brought(told.given, told.given.cells[""], replace(told, text=text))
+
+    def _rows(self) -> Iterator[tuple[RecordRows, bool]]:
+        """Records of the sheets, and whether each is as listed; asked, and so fetched, some at a time."""
+        raw = self._records.raw()
+        while some := list(islice(raw, _AT_A_TIME)):
+            same = self._as_listed(some) if self._as_listed is not None else frozenset()
+            yield from ((rows, rows.code in same) for rows in some)
 
 
 class _Whose:

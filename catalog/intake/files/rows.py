@@ -34,8 +34,9 @@ class Rows:
         self._out.cells += len(kept)
         if self._out.cells > limits.cells:
             raise Refused(f"more than {limits.cells:,} cells", f"at most {limits.cells:,}", "Split it.", row=number)
+        longest = limits.text
         for column, text in kept:
-            if len(text) > limits.text:
+            if len(text) > longest:
                 cure = "Shorten it, or say it in a note."
                 found = f"{len(text):,} characters"
                 raise Refused(found, f"at most {limits.text:,} in a cell", cure, row=number, column=column)

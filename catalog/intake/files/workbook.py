@@ -67,6 +67,7 @@ class _Texts:
         book = sheet.parent
         self._rows = rows
         self._strings: Sequence[str] = sheet._shared_strings
+        self._shared: dict[str, str] = {}  # those met so far, by their number as it is written
         self._dates: Collection[int] = book._date_formats
         self._spans: Collection[int] = book._timedelta_formats
         self._epoch = book.epoch
@@ -86,7 +87,10 @@ class _Texts:
     def _text(self, kind: str, style: int, raw: str) -> str:
         match kind:
             case "s":
-                return _plain(self._strings[int(raw)])
+                text = self._shared.get(raw)
+                if text is None:
+                    text = self._shared[raw] = _plain(self._strings[int(raw)])
+                return text
             case "inlineStr" | "str":
                 return _plain(raw)
             case "b":
