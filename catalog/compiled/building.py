@@ -37,7 +37,6 @@ from catalog.compiled.program import program
 from catalog.compiled.shelf import Shelf
 from catalog.compiled.tables import write_tables
 from catalog.errors import ChockbookError
-from catalog.search.sharing import share_folder
 from catalog.search.whoosh_index import build_index
 
 KEPT = 2  # older editions beside the current one
@@ -96,18 +95,19 @@ def _make(folder: Path, edition: EditionInput, inputs: str, earlier: Compiled | 
 
 def _write(folder: Path, edition: EditionInput, inputs: str, earlier: Compiled | None) -> None:
     records = list(edition.records)
-    write_blob(folder / RECORDS, [(record.code, record.content) for record in records])
+    before = earlier.folder if earlier else None
+    for name, items in (
+        (RECORDS, [(record.code, record.content) for record in records]),
+        (SOURCES, list(edition.sources)),
+        (ROWS, list(edition.rows)),
+    ):
+        write_blob(folder / name, items, before and before / name)
     revisions = [[record.revision, record.seq] for record in records]
     (folder / RECORDS / REVISIONS).write_text(json.dumps(revisions), encoding="utf-8")
-    if earlier is not None and SOURCES in edition.same:
-        share_folder(earlier.folder / SOURCES, folder / SOURCES)
-    else:
-        write_blob(folder / SOURCES, edition.sources)
-    write_blob(folder / ROWS, edition.rows)
     write_tables(folder, edition.tables)
-    build_index(folder / TEXT, edition.notes(), earlier.folder / TEXT if earlier else None)
+    build_index(folder / TEXT, edition.notes(), before and before / TEXT)
     settle(folder)
-    files = describe(folder, earlier.folder if earlier else None, earlier.files if earlier else {})
+    files = describe(folder, before, earlier.files if earlier else {})
     manifest = Manifest(
         format=FORMAT,
         engine=ENGINE,

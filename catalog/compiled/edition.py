@@ -8,7 +8,7 @@ from pathlib import Path
 
 from catalog.compiled.blob import Blob
 from catalog.compiled.layout import RECORDS, REVISIONS, ROWS, SOURCES, TEXT
-from catalog.compiled.manifest import Manifest, check
+from catalog.compiled.manifest import FileMark, Manifest, check
 from catalog.compiled.tables import open_tables
 from catalog.errors import NotFound
 from catalog.resolve.tables import Tables
@@ -90,9 +90,9 @@ class Compiled:
         )
 
 
-def open_edition(folder: Path) -> Compiled:
+def open_edition(folder: Path, checked: dict[FileMark, str] | None = None) -> Compiled:
     """Check a compiled edition against its manifest, then open it.
 
-    Raises IntegrityError naming the file that is wrong, Unavailable for another version's.
+    checked: see `check`. Raises IntegrityError naming the file that is wrong, Unavailable for another version's.
     """
-    return Compiled(folder, check(folder))
+    return Compiled(folder, check(folder, checked))

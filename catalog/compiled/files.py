@@ -67,10 +67,10 @@ def locked(path: Path) -> Iterator[None]:
         os.close(handle)
 
 
-def regular_files(folder: Path) -> dict[str, int]:
-    """Relative path -> size of every file. Raises IntegrityError for a link, a device, or
+def regular_files(folder: Path) -> dict[str, os.stat_result]:
+    """Relative path -> what the system knows of every file. Raises IntegrityError for a link, a device, or
     anything another account could have written."""
-    found: dict[str, int] = {}
+    found: dict[str, os.stat_result] = {}
     _own(folder)
     for place, folders, names in os.walk(folder):
         for name in folders:
@@ -80,8 +80,13 @@ def regular_files(folder: Path) -> dict[str, int]:
             status = _own(path)
             if not stat.S_ISREG(status.st_mode):
                 raise damaged(path, "is not a plain file")
-            found[path.relative_to(folder).as_posix()] = status.st_size
+            found[path.relative_to(folder).as_posix()] = status
     return found
+
+
+def mark_of(status: os.stat_result) -> tuple[int, int, int, int]:
+    """What is another when a file was replaced or written to: two names of one file have the same."""
+    return status.st_dev, status.st_ino, status.st_size, status.st_mtime_ns
 
 
 def digest(path: Path) -> str:

@@ -27,7 +27,6 @@ class EditionInput:
     """A published edition. hash: lower-case hex. sources: (key, canonical JSON). Any order.
 
     rows: (code, bytes) of what the tables took from each record, handed back to the next compilation.
-    same: which of its files are, byte for byte, those of the edition that was handed out as compiled before.
     """
 
     number: int
@@ -40,7 +39,6 @@ class EditionInput:
     rows: Iterable[tuple[str, bytes]]
     tables: Tables
     texts: Iterable[TextDocument] | Notes
-    same: frozenset[str] = frozenset()
 
     def settled(self) -> "EditionInput":
         """The same with its parts read once and put in order."""

@@ -13,7 +13,7 @@ from catalog import __version__
 from catalog.errors import IntegrityError
 
 # Raise when files change their meaning; an edition of another format or version is compiled anew.
-FORMAT = 3
+FORMAT = 4
 ENGINE = f"chockbook {__version__}"
 
 CURRENT = "CURRENT"

@@ -7,9 +7,11 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from catalog.compiled.files import digest, is_same_file, regular_files, replace_file
+from catalog.compiled.files import digest, is_same_file, mark_of, regular_files, replace_file
 from catalog.compiled.layout import ENGINE, FORMAT, MANIFEST, damaged, edition_name
 from catalog.errors import Unavailable
+
+FileMark = tuple[int, int, int, int]  # see `files.mark_of`
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +44,7 @@ def describe(folder: Path, earlier: Path | None = None, known: Mapping[str, list
         shared = earlier is not None and name in known and is_same_file(folder / name, earlier / name)
         return [size, known[name][1] if shared and known[name][0] == size else digest(folder / name)]
 
-    return {name: told(name, size) for name, size in sorted(regular_files(folder).items())}
+    return {name: told(name, status.st_size) for name, status in sorted(regular_files(folder).items())}
 
 
 def write_manifest(folder: Path, manifest: Manifest) -> None:
@@ -50,11 +52,14 @@ def write_manifest(folder: Path, manifest: Manifest) -> None:
     replace_file(folder / MANIFEST, _sealed(asdict(manifest)))
 
 
-def check(folder: Path) -> Manifest:
+def check(folder: Path, checked: dict[FileMark, str] | None = None) -> Manifest:
     """The manifest of a folder whose every file is what it says, and which holds nothing else.
 
-    Raises IntegrityError naming the file, Unavailable for an edition of another version.
+    checked: files whose content this process knows, with their SHA-256: what an edition shares with the one before is
+    not read again. It is left with those of this folder. Raises IntegrityError naming the file, Unavailable for an
+    edition of another version.
     """
+    known = {} if checked is None else checked
     manifest = _read(folder / MANIFEST)
     if folder.name != edition_name(manifest.number, manifest.hash):
         raise damaged(folder, f"holds edition {manifest.number} ({manifest.hash[:12]})")
@@ -63,10 +68,12 @@ def check(folder: Path) -> Manifest:
     if odd := min(found.keys() ^ manifest.files.keys(), default=""):
         raise damaged(folder / odd, "is not in its manifest" if odd in found else "is missing")
     for name, (size, promised) in manifest.files.items():
-        if found[name] != size:
-            raise damaged(folder / name, f"has {found[name]} bytes, its manifest promises {size}")
-        if digest(folder / name) != promised:
+        if found[name].st_size != size:
+            raise damaged(folder / name, f"has {found[name].st_size} bytes, its manifest promises {size}")
+        if known.get(mark_of(found[name])) != promised and digest(folder / name) != promised:
             raise damaged(folder / name, "was changed after it was written")
+    known.clear()
+    known.update((mark_of(found[name]), promised) for name, (_, promised) in manifest.files.items())
     return manifest
 
 

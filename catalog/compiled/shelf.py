@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from catalog.compiled.edition import Compiled, open_edition
 from catalog.compiled.layout import CURE, CURRENT, EDITIONS, NAME, damaged
+from catalog.compiled.manifest import FileMark
 from catalog.errors import ChockbookError, Unavailable
 
 LOOK_EVERY = 1.0  # seconds
@@ -38,6 +39,7 @@ class Shelf:
         self._opening = threading.Lock()
         self._held: Compiled | None = None
         self._mark: _Mark | None = None
+        self._checked: dict[FileMark, str] = {}
         self._refusal: _Refusal | None = None
         self._looked = -float("inf")
 
@@ -100,7 +102,7 @@ class Shelf:
         if refusal and refusal.mark == mark and now - refusal.at < TRY_AGAIN_AFTER:
             raise type(refusal.error)(refusal.error.message, cure=refusal.error.cure)
         try:
-            opened = open_edition(self._named())
+            opened = open_edition(self._named(), self._checked)
         except OSError as error:
             refused: ChockbookError = Unavailable(f"The compiled edition cannot be read: {error}.", cure=CURE)
         except ChockbookError as error:

@@ -111,7 +111,6 @@ def _input(house: House, earlier: Compiled | None) -> EditionInput | None:
         rows=parts.rows,
         tables=Tables(parts.tables.arrays, {**parts.tables.meta, "withdrawn": gone, "doubted": doubted}),
         texts=parts.texts,
-        same=parts.same,
     )
 
 
@@ -124,7 +123,6 @@ class _Parts:
     rows: list[tuple[str, bytes]]
     tables: Tables
     texts: Sequence[TextDocument] | Notes
-    same: frozenset[str] = frozenset()
 
 
 def _whole(conn: Connection, known: "_Known", number: int) -> _Parts:
@@ -182,7 +180,6 @@ def _amended(conn: Connection, earlier: Compiled, edition: StoredEdition) -> _Pa
         rows=[(code, fresh[code].stored if code in fresh else earlier.row_bytes(code)) for code in earlier.codes],
         tables=tables,
         texts=earlier.text.changed(NoteChange(touched, notes)),
-        same=frozenset() if sources else frozenset({"sources"}),
     )
 
 

@@ -107,7 +107,7 @@ def test_the_manifest_covers_every_file(tmp_path: Path) -> None:
     on_disk = {path.relative_to(folder).as_posix(): path.stat().st_size for path in folder.rglob("*") if path.is_file()}
     del on_disk["manifest.json"]
     assert {name: size for name, (size, _) in manifest["files"].items()} == on_disk
-    assert (manifest["format"], manifest["engine"], manifest["number"]) == (3, "chockbook 0.1.0", 1)
+    assert (manifest["format"], manifest["engine"], manifest["number"]) == (4, "chockbook 0.1.0", 1)
 
 
 def test_two_builds_agree_but_for_the_library_s_own_files(tmp_path: Path) -> None:
@@ -159,7 +159,7 @@ def test_the_same_edition_from_other_input_is_built_again(tmp_path: Path, what: 
 
 def test_a_damaged_edition_is_built_again(tmp_path: Path) -> None:
     folder = put(tmp_path)
-    (folder / "records" / "bytes.bin").write_bytes(b"x")
+    (folder / "records" / "bytes-000.bin").write_bytes(b"x")
     assert put(tmp_path) == folder
     assert open_edition(folder).codes == CODES
 
