@@ -91,4 +91,5 @@ def _packed(digests: Sequence[bytes]) -> NDArray[np.uint8]:
 
 
 def _unpacked(path: Path) -> list[bytes]:
-    return [bytes(row) for row in np.load(path, allow_pickle=False)]
+    held = np.load(path, allow_pickle=False).tobytes()
+    return [held[at : at + 32] for at in range(0, len(held), 32)]

@@ -9,6 +9,7 @@ import json
 import os
 import zipfile
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 from typing import BinaryIO
 
 from catalog.intake.files.apart import TOO_MUCH, confine
@@ -20,7 +21,7 @@ from catalog.intake.files.objects import read_lines, read_whole
 from catalog.intake.files.packed import opened
 from catalog.intake.files.refusing import Refused
 from catalog.intake.files.wire import Writer
-from catalog.intake.files.workbook import read_workbook
+from catalog.intake.files.workbook import Share, read_workbook
 from catalog.intake.finding import Finding
 
 _TEXTS: dict[Kind, Callable[[str, str, Limits, Writer], None]] = {
@@ -30,17 +31,27 @@ _TEXTS: dict[Kind, Callable[[str, str, Limits, Writer], None]] = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What to read. share: (which, of how many) of a workbook's sheets; other files are read whole."""
+
+    name: str
+    encoding: str
+    limits: Limits
+    share: Share
+
+
 def main(asked: str) -> None:
-    """asked: JSON of {"name", "encoding", "limits"}."""
-    given = json.loads(asked)
-    limits = Limits(**given["limits"])
-    confine(limits)
+    """asked: JSON of {"name", "encoding", "limits", "share"}."""
+    told = json.loads(asked)
+    given = Asked(told["name"], told["encoding"], Limits(**told["limits"]), tuple(told["share"]))
+    confine(given.limits)
     out = Writer(io.BufferedWriter(io.FileIO(1, "wb", closefd=False), 1024 * 1024))
     with os.fdopen(0, "rb", closefd=False) as file:
         try:
-            read(file, given["name"], given["encoding"], limits, out)
+            read(file, given, out)
         except MemoryError:
-            out.finding(too_large(given["name"], limits), whole=True)
+            out.finding(too_large(given.name, given.limits), whole=True)
         except OSError as error:
             if error.errno == errno.EFBIG:
                 os._exit(TOO_MUCH)
@@ -48,23 +59,24 @@ def main(asked: str) -> None:
     out.end()
 
 
-def read(file: BinaryIO, name: str, encoding: str, limits: Limits, out: Writer) -> None:
+def read(file: BinaryIO, asked: Asked, out: Writer) -> None:
     """Read one file, or every file of a zip; what cannot be read becomes a finding."""
+    name, limits = asked.name, asked.limits
     try:
         kind = kind_of(file, name)
         if kind is Kind.ZIP:
-            _read_zip(file, encoding, limits, out)
+            _read_zip(file, asked, out)
         elif kind is Kind.WORKBOOK:
-            read_workbook(file, name, limits, out)
+            read_workbook(file, name, limits, out, asked.share)
         else:
-            _TEXTS[kind](decoded(file.read(), encoding), name, limits, out)
+            _TEXTS[kind](decoded(file.read(), asked.encoding), name, limits, out)
     except Refused as refused:
         place = Finding(name, refused.sheet, refused.row, refused.column, refused.found, refused.allowed, refused.cure)
         out.finding(place, whole=True)
 
 
-def _read_zip(file: BinaryIO, encoding: str, limits: Limits, out: Writer) -> None:
-    with opened(file, limits) as packed:
+def _read_zip(file: BinaryIO, asked: Asked, out: Writer) -> None:
+    with opened(file, asked.limits) as packed:
         for member in packed.infolist():
             if member.is_dir() or _aside(member.filename):
                 continue
@@ -76,7 +88,7 @@ def _read_zip(file: BinaryIO, encoding: str, limits: Limits, out: Writer) -> Non
             except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError, RuntimeError) as error:
                 cure = "It was cut off or damaged on its way: fetch it again."
                 raise Refused(f"{member.filename}, which is damaged", "a whole file", cure) from error
-            read(held, member.filename, encoding, limits, out)
+            read(held, replace(asked, name=member.filename), out)
 
 
 def _aside(name: str) -> bool:

@@ -12,8 +12,9 @@ from catalog.intake.sheets import Cell
 class Rows:
     """One sheet. Its cells count with those of all sheets before it."""
 
-    def __init__(self, file: str, sheet: str, limits: Limits, out: Writer) -> None:
-        self.file, self.sheet = file, sheet
+    def __init__(self, file: str, sheet: str, limits: Limits, out: Writer, at: int | None = None) -> None:
+        """at: its position in the file, where not all of it is read here."""
+        self.file, self.sheet, self._at = file, sheet, at
         self._limits, self._out = limits, out
         self._begun = False
         self._rows = 0
@@ -45,7 +46,8 @@ class Rows:
         if self._begun:
             self._out.row(number, kept)
         else:
-            self._out.sheet(self.file, self.sheet, tuple(Cell(text, number, column) for column, text in kept))
+            headings = tuple(Cell(text, number, column) for column, text in kept)
+            self._out.sheet(self.file, self.sheet, headings, self._at)
             self._begun = True
 
     def finding(self, number: int, column: int, found: str, allowed: str, cure: str) -> None:

@@ -1,12 +1,14 @@
 """How the reading process hands over what it read: lines of JSON that hold nothing but text and numbers.
 
 A first character says what a line is: "S" a sheet, "R" a row of it, "D" a document, "F" a finding, "X" one for which
-the whole file is refused, "E" the end, without which the process did not come to it.
+the whole file is refused, "E" the end with the number of cells, without which the process did not come to it. A large
+workbook is read by several processes; every sheet says which it is.
 """
 
 import json
 from array import array
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 from functools import partial
 from itertools import repeat
 from mmap import mmap
@@ -27,9 +29,12 @@ class Writer:
         self._out = out
         self.cells = 0
         self.documents = 0
+        self._sheets = 0
 
-    def sheet(self, file: str, name: str, headings: Row) -> None:
-        self._line(b"S", [file, name, headings])
+    def sheet(self, file: str, name: str, headings: Row, at: int | None = None) -> None:
+        """at: its position in the file, where not all before it are written."""
+        self._line(b"S", [file, name, headings, self._sheets if at is None else at])
+        self._sheets += 1
 
     def row(self, number: int, cells: Sequence[tuple[int, str]]) -> None:
         flat: list[int | str] = [number]
@@ -50,7 +55,7 @@ class Writer:
         )
 
     def end(self) -> None:
-        self._out.write(b"E\n")
+        self._line(b"E", self.cells)
         self._out.flush()
 
     def _line(self, mark: bytes, content: object) -> None:
@@ -105,12 +110,22 @@ class Documents(_Lines, Sequence[Document]):
         return Document(row, self._at(after)[0], about, partial, file)
 
 
-def contents(file: str, held: mmap) -> tuple[Contents, bool]:
-    """What was handed over, and whether the process came to its end."""
-    sheets: list[tuple[list[object], array[int]]] = []
-    documents = array("Q")
-    findings: list[Finding] = []
-    ended = refused = False
+@dataclass(eq=False)
+class Handed:
+    """What one process handed over. ended: whether it came to its end. cells: how many it read."""
+
+    held: mmap
+    sheets: list[tuple[list[Any], "array[int]"]] = field(default_factory=list)
+    documents: "array[int]" = field(default_factory=lambda: array("Q"))
+    findings: list[Finding] = field(default_factory=list)
+    refused: bool = False
+    ended: bool = False
+    cells: int = 0
+
+
+def handed(held: mmap) -> Handed:
+    """What stands in a map, as far as it goes."""
+    made = Handed(held)
     start, length = 0, len(held)
     while start < length:
         after = held.find(b"\n", start) + 1
@@ -118,29 +133,36 @@ def contents(file: str, held: mmap) -> tuple[Contents, bool]:
             break
         match held[start]:
             case 82:  # R
-                sheets[-1][1].append(start)
+                made.sheets[-1][1].append(start)
             case 68:  # D
-                documents.append(start)
+                made.documents.append(start)
                 after = held.find(b"\n", after) + 1
             case 83:  # S
-                sheets.append((json.loads(held[start + 1 : after]), array("Q")))
+                made.sheets.append((json.loads(held[start + 1 : after]), array("Q")))
             case 70 | 88:  # F, X
-                findings.append(_finding(json.loads(held[start + 1 : after])))
-                refused = refused or held[start] == 88
+                made.findings.append(_finding(json.loads(held[start + 1 : after])))
+                made.refused = made.refused or held[start] == 88
             case 69:  # E
-                ended = True
+                made.ended, made.cells = True, json.loads(held[start + 1 : after])
         if not after:
             break
         start = after
-    if refused:
-        return Contents(file, findings=tuple(findings), refused=True), ended
-    made = tuple(_sheet(head, Rows(held, starts)) for head, starts in sheets)
-    return Contents(file, made, Documents(held, documents), tuple(findings)), ended
+    return made
 
 
-def _sheet(head: list[object], rows: Rows) -> Sheet:
-    file, name, headings = head
-    assert isinstance(headings, list)
+def contents(file: str, parts: Sequence[Handed]) -> Contents:
+    """What several processes read of one file; documents are of the first."""
+    findings = tuple(dict.fromkeys(finding for part in parts for finding in part.findings))
+    if any(part.refused for part in parts):
+        return Contents(file, findings=findings, refused=True)
+    sheets = sorted(
+        ((head, Rows(part.held, starts)) for part in parts for head, starts in part.sheets), key=lambda one: one[0][3]
+    )
+    return Contents(file, tuple(_sheet(*one) for one in sheets), Documents(parts[0].held, parts[0].documents), findings)
+
+
+def _sheet(head: list[Any], rows: Rows) -> Sheet:
+    file, name, headings, _ = head
     return Sheet(str(name), tuple(Cell(*cell) for cell in headings), rows, str(file))
 
 

@@ -17,16 +17,17 @@ from catalog.intake.files.sheet_xml import RawCell, read_rows
 from catalog.intake.files.wire import Writer
 
 _CURE = "Open it in a spreadsheet program and save it again as a workbook (.xlsx)."
+Share = tuple[int, int]  # which, of how many
 
 
 # Opening a sheet that does not say its size goes over all of it to find out, before any limit can be kept.
 ReadOnlyWorksheet._get_size = lambda _: None
 
 
-def read_workbook(file: BinaryIO, name: str, limits: Limits, out: Writer) -> None:
-    """Every sheet that is shown. Raises Refused."""
+def read_workbook(file: BinaryIO, name: str, limits: Limits, out: Writer, share: Share = (0, 1)) -> None:
+    """Every sheet that is shown and is dealt to this share. Raises Refused."""
     with opened(file, limits) as packed:
-        members = packed.namelist()
+        members = {member.filename: member.file_size for member in packed.infolist()}
     if any(member.lower().endswith("vbaproject.bin") for member in members):
         raise Refused("a workbook with macros", "a workbook without", "Save it as a workbook without macros (.xlsx).")
     file.seek(0)
@@ -38,11 +39,13 @@ def read_workbook(file: BinaryIO, name: str, limits: Limits, out: Writer) -> Non
         raise Refused(f"a workbook that cannot be read ({_why(error)})", "a workbook", _CURE) from error
     if len(book.sheetnames) > limits.sheets:
         raise Refused(f"{len(book.sheetnames)} sheets", f"at most {limits.sheets}", "Split it into several files.")
-    for sheet in book.worksheets:
-        if sheet.sheet_state != "visible":
+    shown = [(at, sheet) for at, sheet in enumerate(book.worksheets) if sheet.sheet_state == "visible"]
+    dealt = deal([members.get(sheet._worksheet_path.lstrip("/"), 0) for _, sheet in shown], share[1])
+    for (at, sheet), whose in zip(shown, dealt, strict=True):
+        if whose != share[0]:
             continue
         try:
-            _read_sheet(sheet, Rows(name, sheet.title, limits, out))
+            _read_sheet(sheet, Rows(name, sheet.title, limits, out, at))
         except Refused as refused:
             refused.sheet = sheet.title
             raise
@@ -52,6 +55,16 @@ def read_workbook(file: BinaryIO, name: str, limits: Limits, out: Writer) -> Non
             raise Refused(
                 f"a sheet that cannot be read ({_why(error)})", "a sheet", _CURE, sheet=sheet.title
             ) from error
+
+
+def deal(sizes: Sequence[int], shares: int) -> list[int]:
+    """Which share each of so many things goes to, so that the shares weigh about the same; always the same deal."""
+    made = [0] * len(sizes)
+    weights = [0] * shares
+    for at in sorted(range(len(sizes)), key=lambda at: -sizes[at]):
+        made[at] = weights.index(min(weights))
+        weights[made[at]] += sizes[at]
+    return made
 
 
 def _read_sheet(sheet: Any, rows: Rows) -> None:
