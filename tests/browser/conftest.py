@@ -115,23 +115,72 @@ def sit_down(site: Flask, address: str) -> Sit:
     return sit
 
 
+class Contexts:
+    """The browser's contexts of a file's tests: making one takes the browser longer than showing a page, so one that a
+    test is done with is another's, cleared of all it kept."""
+
+    def __init__(self, browser: Browser) -> None:
+        self._browser = browser
+        self._taken: dict[BrowserContext, tuple[str, str]] = {}
+        self._left: dict[tuple[str, str], list[BrowserContext]] = {}
+
+    def take(self, address: str, **options: object) -> BrowserContext:
+        """One with these options, in which nothing was done."""
+        kind = address, repr(sorted(options.items()))
+        left = self._left.setdefault(kind, [])
+        context = left.pop() if left else self._browser.new_context(base_url=address, **options)  # type: ignore[arg-type]
+        self._taken[context] = kind
+        return context
+
+    def give_back(self, context: BrowserContext) -> None:
+        """Closes its pages and forgets all they kept; a blank page is left, which keeps its processes going."""
+        kind = self._taken.pop(context)
+        used, blank = context.pages, context.new_page()
+        for page in used:
+            page.close()
+        context.unroute_all()
+        context.clear_cookies()
+        session = context.new_cdp_session(blank)
+        session.send("Storage.clearDataForOrigin", {"origin": kind[0], "storageTypes": "all"})
+        session.send("Network.clearBrowserCache")
+        session.detach()
+        self._left[kind].append(context)
+
+    def close(self) -> None:
+        for context in (*self._taken, *(each for left in self._left.values() for each in left)):
+            context.close()
+
+
+@pytest.fixture(scope="module")
+def contexts(browser: Browser) -> Iterator[Contexts]:
+    made = Contexts(browser)
+    yield made
+    made.close()
+
+
+def page_in(context: BrowserContext) -> Page:
+    """A page to begin with: the blank one where there is one."""
+    blank = [page for page in context.pages if page.url == "about:blank"]
+    return blank[0] if blank else context.new_page()
+
+
 @pytest.fixture
-def open_page(browser: Browser, address: str, sit_down: Sit) -> Iterator[Open]:
+def open_page(contexts: Contexts, address: str, sit_down: Sit) -> Iterator[Open]:
     """open_page(path, viewport=..., role=..., ...) -> Page. A script error or a refused resource fails the test.
 
     role: of whoever is signed in, nobody where None.
     """
-    contexts: list[BrowserContext] = []
+    taken: list[BrowserContext] = []
     faults: list[str] = []
 
     def open_(
         path: str, *, viewport: dict[str, int] | None = None, role: Role | None = None, **options: object
     ) -> Page:
-        context = browser.new_context(base_url=address, viewport=viewport or DESK, **options)  # type: ignore[arg-type]
-        contexts.append(context)
+        context = contexts.take(address, viewport=viewport or DESK, **options)
+        taken.append(context)
         if role:
             sit_down(context, role)
-        page = context.new_page()
+        page = page_in(context)
         watch(page, faults)
         response = page.goto(path)
         assert response is not None
@@ -139,8 +188,8 @@ def open_page(browser: Browser, address: str, sit_down: Sit) -> Iterator[Open]:
         return page
 
     yield open_
-    for context in contexts:
-        context.close()
+    for context in taken:
+        contexts.give_back(context)
     assert faults == []
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from catalog.app import create_app
 from catalog.config import Settings
@@ -21,7 +21,7 @@ from catalog.services.handing_over import SlipAsked, Temperature, Tick, slip_for
 from catalog.services.house import House
 from catalog.web.brief_sheet import sheet_of
 from tests.browser.axe import faults
-from tests.browser.conftest import DESK, PHONE, serving
+from tests.browser.conftest import DESK, PHONE, Contexts, page_in, serving
 from tests.people import PASSWORD, somebody
 
 pytestmark = pytest.mark.browser
@@ -81,18 +81,18 @@ KINDS = ("plain", "several", "any vehicle", "recalled", "followed", "correction"
 GROUND = "getComputedStyle(document.body).backgroundColor"
 
 
-def opened(browser: Browser, served: Served, path: str, light: str = "day", **more: object) -> Page:
+def opened(contexts: Contexts, served: Served, path: str, light: str = "day", **more: object) -> Page:
     options = {"viewport": PHONE, "color_scheme": "dark" if light == "night" else "light", **more}
-    page = browser.new_context(base_url=served.address, **options).new_page()  # type: ignore[arg-type]
+    page = page_in(contexts.take(served.address, **options))
     page.goto(path)
     return page
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_page_holds_on_a_phone_in_every_light(
-    browser: Browser, served: Served, views: dict[str, BriefView], kind: str
+    contexts: Contexts, served: Served, views: dict[str, BriefView], kind: str
 ) -> None:
-    page = opened(browser, served, views[kind].link)
+    page = opened(contexts, served, views[kind].link)
     assert faults(page, serious=False) == []
     grounds = {page.evaluate(GROUND)}
     page.emulate_media(color_scheme="dark")
@@ -108,39 +108,39 @@ def test_the_page_holds_on_a_phone_in_every_light(
         ".map(n => n.outerHTML)"
     )
     assert [one for one in small if "skip" not in one] == []
-    page.context.close()
+    contexts.give_back(page.context)
 
 
 def test_what_must_not_be_missed_is_on_the_first_screen(
-    browser: Browser, served: Served, views: dict[str, BriefView]
+    contexts: Contexts, served: Served, views: dict[str, BriefView]
 ) -> None:
     for kind, words in (("plain", "Pack fire"), ("recalled", "RECALLED"), ("followed", "CORRECTION")):
-        page = opened(browser, served, views[kind].link)
+        page = opened(contexts, served, views[kind].link)
         box = page.get_by_text(re.compile(words)).first.bounding_box()
         assert box is not None
         assert box["y"] + box["height"] <= PHONE["height"], kind
-        page.context.close()
-    page = opened(browser, served, views["recalled"].link)
+        contexts.give_back(page.context)
+    page = opened(contexts, served, views["recalled"].link)
     # What it said is one tap away, not in view: nobody goes by it unawares.
     expect(page.locator(".columns")).not_to_be_visible()
     page.locator("summary", has_text="What it said").click()
     expect(page.locator(".columns")).to_be_visible()
-    page.context.close()
+    contexts.give_back(page.context)
 
 
 def pages(page: Page, paper: str) -> int:
     return len(re.findall(rb"/Type\s*/Page[^s]", page.pdf(format=paper)))
 
 
-def test_the_count_of_pages_can_fail(browser: Browser, served: Served) -> None:
-    page = opened(browser, served, "/records/QPW-TF3")
+def test_the_count_of_pages_can_fail(contexts: Contexts, served: Served) -> None:
+    page = opened(contexts, served, "/records/QPW-TF3")
     assert pages(page, "A4") > 1
-    page.context.close()
+    contexts.give_back(page.context)
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_it_is_printed_on_one_sheet(browser: Browser, served: Served, views: dict[str, BriefView], kind: str) -> None:
-    page = opened(browser, served, views[kind].link, "night")
+def test_it_is_printed_on_one_sheet(contexts: Contexts, served: Served, views: dict[str, BriefView], kind: str) -> None:
+    page = opened(contexts, served, views[kind].link, "night")
     assert [pages(page, paper) for paper in PAPERS] == [1, 1]
     page.emulate_media(media="print")
     ink = page.evaluate("[getComputedStyle(document.body).color, getComputedStyle(document.querySelector('h1')).color]")
@@ -150,10 +150,10 @@ def test_it_is_printed_on_one_sheet(browser: Browser, served: Served, views: dic
         expect(page.locator("svg.qr")).to_be_visible()
         expect(page.get_by_text("DEMO - INVENTED VEHICLES")).to_be_visible()
         expect(page.locator(".cautions")).to_be_visible()
-    page.context.close()
+    contexts.give_back(page.context)
 
 
-def test_every_length_of_sheet_is_one_sheet(browser: Browser, served: Served) -> None:
+def test_every_length_of_sheet_is_one_sheet(contexts: Contexts, served: Served) -> None:
     """Of the sheets of all demo records in one of three scenes: the longest of each size, on both papers.
 
     Whether a sheet fits hangs on its letters; those that are longest among the ones printed alike are the hardest.
@@ -169,7 +169,7 @@ def test_every_length_of_sheet_is_one_sheet(browser: Browser, served: Served) ->
             )
             longest.setdefault(f"{sheet.size}{' drawn' if sheet.drawn else ''}", []).append((length, view))
     assert set(longest) >= {"small drawn", "smallest drawn", "small"}
-    page = opened(browser, served, "/steps")
+    page = opened(contexts, served, "/steps")
     wrong = []
     for size, found in longest.items():
         # Of those with a drawing its height counts too: some more.
@@ -179,13 +179,13 @@ def test_every_length_of_sheet_is_one_sheet(browser: Browser, served: Served) ->
             if counts != [1, 1]:
                 wrong.append((view.composed.codes, size, length, counts))
     assert wrong == []
-    page.context.close()
+    contexts.give_back(page.context)
 
 
 def test_briefs_are_looked_after_by_keyboard_and_without_a_fault(
-    browser: Browser, served: Served, views: dict[str, BriefView]
+    contexts: Contexts, served: Served, views: dict[str, BriefView]
 ) -> None:
-    page = opened(browser, served, "/sign-in", viewport=DESK)
+    page = opened(contexts, served, "/sign-in", viewport=DESK)
     page.get_by_label("Name").fill(BY.name)
     page.get_by_label("Password").fill(PASSWORD)
     page.keyboard.press("Enter")
@@ -205,15 +205,15 @@ def test_briefs_are_looked_after_by_keyboard_and_without_a_fault(
     page.get_by_label("Read back by (call sign)").fill("Engine 4")
     page.keyboard.press("Enter")
     expect(page.get_by_text("Read back by Engine 4")).to_be_visible()
-    page.context.close()
+    contexts.give_back(page.context)
 
 
 def test_the_walk_round_is_on_the_page_and_on_paper_in_black_and_white(
-    browser: Browser, served: Served, views: dict[str, BriefView]
+    contexts: Contexts, served: Served, views: dict[str, BriefView]
 ) -> None:
     """On the screen two rows with their words, on paper one; none where it is not known which vehicle it is."""
     short = compose_brief(served.house, BY, BriefAsked(codes=(SHORT,)))
-    page = opened(browser, served, short.link, "night")
+    page = opened(contexts, served, short.link, "night")
     shown = page.get_by_role("img", name=re.compile("Walk round"))
     expect(shown).to_have_count(1)
     numbers = page.locator(".on-screen g.disc").evaluate_all("all => all.map(g => Number(g.dataset.number))")
@@ -230,8 +230,8 @@ def test_the_walk_round_is_on_the_page_and_on_paper_in_black_and_white(
     )
     grey = [colour for colour in painted if (found := re.findall(r"\d+", colour)) and len(set(found[:3])) > 1]
     assert grey == []
-    page.context.close()
+    contexts.give_back(page.context)
     for kind in ("several", "any vehicle", "slip"):
-        page = opened(browser, served, views[kind].link)
+        page = opened(contexts, served, views[kind].link)
         expect(page.locator("svg.strip")).to_have_count(0)
-        page.context.close()
+        contexts.give_back(page.context)

@@ -20,7 +20,7 @@ from catalog.services.brief_views import UNSTORED
 from catalog.services.house import House
 from catalog.store.engine import open_engine
 from tests.browser.axe import faults
-from tests.browser.conftest import serving
+from tests.browser.conftest import LONG, Contexts, page_in, serving
 
 pytestmark = pytest.mark.browser
 
@@ -52,14 +52,12 @@ def served(demo_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterato
 
 
 @pytest.fixture
-def context(browser: Browser, served: Served) -> Iterator[BrowserContext]:
-    made = browser.new_context(base_url=served.address, viewport={"width": 1280, "height": 800})
+def context(contexts: Contexts, served: Served) -> Iterator[BrowserContext]:
+    made = contexts.take(served.address, viewport={"width": 1280, "height": 800})
     made.grant_permissions(["clipboard-read", "clipboard-write"])
-    made.set_default_timeout(20_000)
-    expect.set_options(timeout=15_000)  # composing writes to a database, beside whatever else the machine does
+    made.set_default_timeout(LONG)
     yield made
-    expect.set_options(timeout=5_000)
-    made.close()
+    contexts.give_back(made)
 
 
 @pytest.fixture
@@ -70,7 +68,7 @@ def desk(context: BrowserContext) -> Page:
 
 @pytest.fixture
 def signed_in(context: BrowserContext) -> Page:
-    page = context.new_page()
+    page = page_in(context)
     page.goto("/sign-in?to=/desk")
     page.get_by_label("name", exact=False).first.fill(NAME)
     page.locator("input[type=password]").fill(PASSWORD)
@@ -80,7 +78,7 @@ def signed_in(context: BrowserContext) -> Page:
 
 
 def opened(context: BrowserContext) -> Page:
-    page = context.new_page()
+    page = page_in(context)
     page.goto("/desk")
     return watched(page)
 
