@@ -69,10 +69,10 @@ def test_the_stewards_list_goes_from_page_to_page_keeping_what_was_asked_for(hou
     client = app.test_client()
     first = client.get("/steward/sayings?words=a&page=1")
     assert first.status_code == 200
-    assert 'href="?words=a&amp;page=2">next' in first.text
+    assert 'href="?words=a&amp;page=2#rows">next' in first.text
     assert ">previous<" not in first.text
     second = client.get("/steward/sayings?words=a&page=2")
-    assert 'href="?words=a&amp;page=1">previous' in second.text
+    assert 'href="?words=a&amp;page=1#rows">previous' in second.text
     shown = [text.count('class="panel in said"') for text in (first.text, second.text)]
     assert shown == [50, 50]
     assert client.get("/steward/sayings?page=x").status_code == 400

@@ -28,6 +28,8 @@ _REFUSED = (BadInput, Conflict, Forbidden, NotFound)
 _UPDATE = "/steward/updates/<int:number>"
 # Findings of a file that stand beside its records; of more only those of the record that is shown.
 MOST_BESIDE = 20
+# Where the keyboard goes on after a whole record: the next one, else the way to publishing.
+GO_ON = "#go-on"
 
 
 def add(blueprint: Blueprint) -> None:
@@ -128,7 +130,7 @@ def _do(number: int) -> Response:
                 raise BadInput(f"{other!r} is nothing that can be done here.", cure="Use the buttons of the page.")
     except _REFUSED as error:
         return _shown(number, error)
-    return redirect(_address(number), 303)
+    return redirect(_address(number) + GO_ON, 303)
 
 
 def _decide(number: int, code: str) -> Response:
@@ -146,7 +148,7 @@ def _decide(number: int, code: str) -> Response:
     except _REFUSED as error:
         return _shown(number, error, known)
     anchor = form.get("at", "")
-    return redirect(_address(number, record=known) + (f"#{anchor}" if anchor.isalnum() else ""), 303)
+    return redirect(_address(number, record=known) + (f"#{anchor}" if anchor.isalnum() else GO_ON), 303)
 
 
 def _file(number: int) -> Response:

@@ -1,5 +1,7 @@
 """The work list, and the guides with their files."""
 
+from urllib.parse import urlencode
+
 from flask import Blueprint, Response, redirect, request
 from werkzeug.wrappers import Response as Answer
 
@@ -70,7 +72,7 @@ def _entry(kind: str, key: str) -> str | Answer | tuple[str, int]:
     person = require(actor(), Right.UPDATE)
     entry = work_entry(house(), person, kind, key)
     if request.method == "GET":
-        return page("work_entry.html", entry=entry, kinds=KIND_WORDS, problem=None)
+        return page("work_entry.html", entry=entry, kinds=KIND_WORDS, problem=None, back=_list())
     reason = request.form.get("reason", "")
     try:
         match request.form.get("action", ""):
@@ -79,14 +81,20 @@ def _entry(kind: str, key: str) -> str | Answer | tuple[str, int]:
                 return redirect(f"/steward/updates/{update}", 303)
             case "remove photo":
                 remove_photo(house(), person, key, reason)
-                return redirect(f"/steward/work/{kind}/{key}", 303)
+                return redirect(request.full_path.rstrip("?"), 303)
             case "open":
                 open_work(house(), person, kind, key, reason)
             case _:
                 close_work(house(), person, kind, key, reason)
     except (BadInput, Conflict, NotFound) as error:
-        return page("work_entry.html", entry=entry, kinds=KIND_WORDS, problem=error), status_of(error)
-    return redirect("/steward/work", 303)
+        return page("work_entry.html", entry=entry, kinds=KIND_WORDS, problem=error, back=_list()), status_of(error)
+    return redirect(_list(), 303)
+
+
+def _list() -> str:
+    """The list that the entry was opened from, with its filters."""
+    asked = {name: value for name, value in request.args.items() if name in ("kind", "state", "words", "years", "page")}
+    return f"/steward/work{f'?{urlencode(asked)}' if asked else ''}#rows"
 
 
 def _photo(report: str) -> Answer:
