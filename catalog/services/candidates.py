@@ -15,8 +15,8 @@ from catalog.domain.sources import KEY_PATTERN, parse_reference
 from catalog.errors import BadInput, Conflict, Forbidden
 from catalog.services.remembered import Remembered
 from catalog.services.review_matters import Standing, decisions_by_code, known_update, standing
-from catalog.services.review_state import ReviewRecord
-from catalog.services.reviewing import check_current, check_two_persons
+from catalog.services.review_records import ReviewRecord
+from catalog.services.review_rules import check_current, check_two_persons
 from catalog.store import read as store
 from catalog.store.updates import (
     OPEN,

@@ -8,7 +8,8 @@ from sqlalchemy import Connection
 
 from catalog.domain.chain import ZERO
 from catalog.errors import NotFound
-from catalog.services.review_state import Matter, ReviewRecord, Side, stand, whole_of
+from catalog.services.review_records import Matter, ReviewRecord, Side
+from catalog.services.review_state import stand, whole_of
 from catalog.store import read as store
 from catalog.store.tables_updates import ACCEPT, COMMENT, PUBLISH, REBASE, REJECT
 from catalog.store.updates import (

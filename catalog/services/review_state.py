@@ -6,7 +6,6 @@ for exactly the change it was made of (`of`), so an edit or another listed value
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from catalog.domain.canonical import content_hash
@@ -18,96 +17,12 @@ from catalog.domain.patching import ORDER, fields_of, patch_between, patched
 from catalog.domain.record import Record
 from catalog.domain.upgrade import upgrade
 from catalog.services.change_sets import FieldChange, field_changes
+from catalog.services.review_records import Document, Matter, ReviewChange, ReviewRecord
 from catalog.store.tables_updates import ACCEPT, COMMENT, EDIT, REBASE, REJECT
-from catalog.store.updates import StoredChange, StoredDecision
-
-Document = Mapping[str, Any]
+from catalog.store.updates import StoredDecision
 
 WITHDRAWN = "do not use"  # stands for a path where the whole record goes
 _WITHDRAWN = Weighed(Caution.MORE, "crews go by the steps for any vehicle", critical=True)
-
-
-@dataclass(frozen=True, slots=True)
-class Side:
-    """A revision and what it says. hash: ZERO and document None: there is none. listed: whether an edition lists it
-    now, or did when it was the base."""
-
-    hash: str
-    document: Document | None
-    listed: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Matter:
-    """All that how a record stands is worked out from. base: what the update was made against; now: what is listed, or
-    was last; bases: documents of revisions it was brought up to, by hash. author: who brought the update in."""
-
-    change: StoredChange
-    author: str
-    decisions: Sequence[StoredDecision]
-    base: Side
-    now: Side
-    bases: Mapping[str, Document]
-
-
-@dataclass(frozen=True, slots=True)
-class ReviewChange:
-    """One change. of: names exactly this change. hands: who brought or edited it, and so cannot accept it where it is
-    critical. before: where somebody else changed the same field since, what it was made against."""
-
-    change: FieldChange
-    of: str
-    hands: frozenset[str]
-    cell: str
-    decision: StoredDecision | None
-    comments: tuple[StoredDecision, ...]
-    before: Fact | str | None = None
-
-    @property
-    def state(self) -> str:
-        """accepted, rejected or open."""
-        return {ACCEPT: "accepted", REJECT: "rejected"}.get(self.decision.kind if self.decision else "", "open")
-
-    @property
-    def accepted(self) -> bool:
-        return self.state == "accepted"
-
-
-@dataclass(frozen=True, slots=True)
-class ReviewRecord:
-    """A record of an update. base: the revision hash its changes stand on. stale: something else is listed by now.
-    gone: it is set to do not use by now. of: names all of it as it is. document: with every change; None: do not use.
-    accepted: with the accepted ones only; None where nothing is, or it is not to be used. wanted: somebody accepted
-    something of it, and did not take that back, whether or not it counts still."""
-
-    code: str
-    title: str
-    action: str
-    reason: str
-    base: str
-    now: str
-    stale: bool
-    gone: bool
-    of: str
-    changes: tuple[ReviewChange, ...]
-    document: Document | None
-    accepted: Document | None
-    wanted: bool
-    comments: tuple[StoredDecision, ...]
-
-    @property
-    def open(self) -> int:
-        return sum(change.state == "open" for change in self.changes)
-
-    @property
-    def state(self) -> str:
-        """open, accepted, rejected, or in part accepted."""
-        states = {change.state for change in self.changes}
-        if not states:
-            return "nothing left"
-        if "open" in states:
-            return "open"
-        return states.pop() if len(states) == 1 else "accepted in part"
 
 
 def whole_of(code: str, base: str, digest: str) -> str:

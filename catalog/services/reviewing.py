@@ -17,7 +17,9 @@ from catalog.services.acting import Actor, require
 from catalog.services.clock import now_us
 from catalog.services.house import House
 from catalog.services.review_matters import decisions_by_code, no_update, record_in, standing
-from catalog.services.review_state import ReviewChange, ReviewRecord, whole_of
+from catalog.services.review_records import ReviewChange, ReviewRecord
+from catalog.services.review_rules import check_current, check_two_persons
+from catalog.services.review_state import whole_of
 from catalog.services.trail import note
 from catalog.store.engine import write
 from catalog.store.tables_updates import ACCEPT, COMMENT, EDIT, REBASE, REJECT, REOPEN, SET_ASIDE
@@ -212,20 +214,6 @@ def accept_rest(house: House, actor: Actor | None, number: int, *, critical: boo
     return Accepted(len(taken), own, moved)
 
 
-def check_two_persons(who: str, approves: bool, changes: tuple[ReviewChange, ...]) -> str:
-    """Why this person may not accept these changes; "" where they may."""
-    critical = [change for change in changes if change.change.weighed.critical]
-    if not critical:
-        return ""
-    if not approves:
-        return f"{who} may not accept safety-critical changes."
-    own = [change for change in critical if who in change.hands]
-    if own:
-        where = own[0].change.path
-        return f"{who} brought in or edited {where}, which is safety-critical, and cannot also accept it."
-    return ""
-
-
 def _check_two_persons(who: Actor, changes: tuple[ReviewChange, ...]) -> None:
     why = check_two_persons(who.name, Right.APPROVE in who.rights, changes)
     if why:
@@ -251,15 +239,6 @@ def _check_seen(judgement: Judgement, of: str) -> None:
 def _same(seen: str, is_now: str) -> None:
     if seen != is_now:
         raise Conflict("This change is another since it was looked at.", cure="Look again, then decide.")
-
-
-def check_current(record: ReviewRecord) -> None:
-    """Raises Conflict where something else is listed by now than what its changes were made against."""
-    if record.stale:
-        raise Conflict(
-            f"{record.code} has moved on since this change was made.",
-            cure="Bring it up to what is listed now: both sides are shown, nothing is lost.",
-        )
 
 
 def _locked(conn: Connection, number: int) -> StoredUpdate:

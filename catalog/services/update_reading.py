@@ -18,8 +18,8 @@ from catalog.services.house import House
 from catalog.services.narrowing import with_words
 from catalog.services.records import parsed_code
 from catalog.services.review_matters import known_update, no_update, record_in
-from catalog.services.review_state import ReviewRecord
-from catalog.services.reviewing import check_two_persons
+from catalog.services.review_records import ReviewRecord
+from catalog.services.review_rules import check_two_persons
 from catalog.services.update_findings import findings_of
 from catalog.services.update_standings import RecordLine, standings_of
 from catalog.services.updates import UpdateSummary, summary_of

@@ -10,7 +10,8 @@ from catalog.domain.record import attribute_at
 from catalog.domain.sources import Source
 from catalog.domain.wording import sentence
 from catalog.services.edited import cell_of
-from catalog.services.review_state import WITHDRAWN, ReviewChange
+from catalog.services.review_records import ReviewChange
+from catalog.services.review_state import WITHDRAWN
 from catalog.services.update_reading import RecordReview, cell_words
 from catalog.web.changes import path_words, plain_label
 from catalog.web.facts import FactView, fact_view

@@ -9,7 +9,7 @@ from catalog.errors import BadInput, Conflict, Forbidden, NotFound
 from catalog.services.house import House, open_house
 from catalog.services.publishing import publish_edition
 from catalog.services.review_matters import record_in, standings
-from catalog.services.review_state import ReviewRecord
+from catalog.services.review_records import ReviewRecord
 from catalog.services.reviewing import (
     Accepted,
     Edit,

@@ -11,7 +11,8 @@ from catalog.domain.record import attribute_at
 from catalog.domain.wording import fact_wording
 from catalog.services.change_sets import tally
 from catalog.services.gates import Gate
-from catalog.services.review_state import WITHDRAWN, ReviewChange
+from catalog.services.review_records import ReviewChange
+from catalog.services.review_state import WITHDRAWN
 from catalog.services.update_reading import RecordReview, UpdateView, cell_words
 from catalog.services.update_standings import RecordLine
 from catalog.services.updates import UpdateSummary
