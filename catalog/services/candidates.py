@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -59,7 +59,8 @@ class Outline:
 @dataclass(frozen=True, slots=True)
 class Candidate:
     """See `catalog.store.publication.Publication`. numbers: of the updates. left: records of which nothing is taken and
-    something is open still, by update. reasons: by code. hashes: of the records' content."""
+    something is open still, by update. reasons: by code. hashes: of the records' content. unread: codes, by update, of
+    records whose documents are left empty, since an outline alone is made."""
 
     numbers: tuple[int, ...]
     records: dict[str, Document] = field(default_factory=dict)
@@ -70,6 +71,7 @@ class Candidate:
     hashes: dict[str, str] = field(default_factory=dict)
     taken: list[Taken] = field(default_factory=list)
     left: dict[int, int] = field(default_factory=dict)
+    unread: dict[int, set[str]] = field(default_factory=dict)
 
     @property
     def digest(self) -> str:
@@ -107,7 +109,7 @@ _outlines: Remembered[Outline | None] = Remembered(MOST_KEPT)
 
 def _outline(conn: Connection, numbers: Sequence[int]) -> Outline | None:
     """None: nothing is accepted."""
-    made = _gathered(conn, numbers)
+    made = _gathered(conn, numbers, read=False)
     return None if made.empty else made.outline
 
 
@@ -117,7 +119,7 @@ def candidate_of(conn: Connection, numbers: Sequence[int]) -> Candidate:
     Raises NotFound, BadInput (nothing is accepted), Conflict (an update is closed, an accepted record has moved on, two
     updates change one record), Forbidden (a safety-critical change was accepted by whoever brought it in).
     """
-    made = _gathered(conn, numbers)
+    made = _gathered(conn, numbers, read=True)
     if made.empty:
         raise _nothing()
     return made
@@ -127,14 +129,15 @@ def _nothing() -> BadInput:
     return BadInput("Nothing of it is accepted, so there is nothing to publish.", cure="Accept changes first.")
 
 
-def _gathered(conn: Connection, numbers: Sequence[int]) -> Candidate:
+def _gathered(conn: Connection, numbers: Sequence[int], *, read: bool) -> Candidate:
+    """read: with the documents of what was accepted as it came; an outline needs their hashes alone."""
     made = Candidate(tuple(sorted(set(numbers))))
     for number in made.numbers:
-        _gather(conn, number, made)
+        _gather(conn, number, made, read=read)
     return made
 
 
-def _gather(conn: Connection, number: int, made: Candidate) -> None:
+def _gather(conn: Connection, number: int, made: Candidate, *, read: bool) -> None:
     told = known_update(conn, number)
     if standing_of(conn, number)[0] != OPEN:
         raise Conflict(f"Guide update {number} is closed.", cure="Look at how it stands.")
@@ -148,7 +151,10 @@ def _gather(conn: Connection, number: int, made: Candidate) -> None:
             whole.append(found)
         elif found.state == "open":
             made.left[number] = made.left.get(number, 0) + 1
-    _take_whole(conn, told, whole, made)
+    if read:
+        _take_whole(conn, told, whole, made)
+    else:
+        _name_whole(told, whole, made)
     _take_sources(conn, told, made)
 
 
@@ -164,6 +170,18 @@ def _take_whole(conn: Connection, told: StoredUpdate, whole: Sequence[Standing],
         if change.document is not None:
             made.hashes[change.code] = change.content_hash
         _take(made, Taken(told.number, change.code, 0), change.base, change.document, change.reason)
+
+
+def _name_whole(told: StoredUpdate, whole: Sequence[Standing], made: Candidate) -> None:
+    """The same without their documents."""
+    for found in whole:
+        line = found.line
+        if line.critical and found.decided is not None and found.decided.author == told.author:
+            raise _two_persons(f"{told.author} brought in {line.code} and accepted it too.")
+        if not line.withdrawn:
+            made.hashes[line.code] = line.content_hash
+            made.unread.setdefault(told.number, set()).add(line.code)
+        _take(made, Taken(told.number, line.code, 0), line.base, None if line.withdrawn else {}, line.reason)
 
 
 def _take_record(told: StoredUpdate, record: ReviewRecord, made: Candidate) -> None:
@@ -207,6 +225,8 @@ def _take_sources(conn: Connection, told: StoredUpdate, made: Candidate) -> None
         if len(wanted) == len(given):
             break
         wanted |= given.keys() & _cited(document)
+    for number, codes in made.unread.items():
+        wanted |= _cited_in(conn, number, given.keys() - wanted, codes)
     made.sources.update({key: given[key] for key in given if key in wanted or key not in cited})
 
 
@@ -214,12 +234,17 @@ def _take_sources(conn: Connection, told: StoredUpdate, made: Candidate) -> None
 _cited_kept: Remembered[frozenset[str]] = Remembered(MOST_KEPT)
 
 
-def _cited_in(conn: Connection, number: int, keys: Iterable[str]) -> frozenset[str]:
-    """Which of some sources a record of an update cites. Read is only what holds the text of one not found yet."""
+def _cited_in(
+    conn: Connection, number: int, keys: Iterable[str], codes: Collection[str] | None = None
+) -> frozenset[str]:
+    """Which of some sources a record of an update cites, any of it or one of some. Read is only what holds the text of
+    one not found yet."""
     left, found = set(keys), set[str]()
-    for text in documents_of(conn, number):
+    for code, text in documents_of(conn, number) if left else ():
         if not left:
             break
+        if codes is not None and code not in codes:
+            continue
         if not left.isdisjoint(match.decode() for match in _KEY_TEXT.findall(text)):
             found |= left & _cited(json.loads(text))
             left -= found

@@ -258,13 +258,13 @@ def changes_of(conn: Connection, number: int, codes: Sequence[str] | None = None
             yield StoredChange(**values)
 
 
-def documents_of(conn: Connection, number: int) -> Iterator[bytes]:
-    """The documents an update brings, as canonical JSON, most pressing first; streams."""
+def documents_of(conn: Connection, number: int) -> Iterator[tuple[str, bytes]]:
+    """(code, document as canonical JSON) of what an update brings, most pressing first; streams."""
     r = update_records.c
-    found = select(r.document).where(r.number == number, r.document.is_not(None)).order_by(r.place)
+    found = select(r.code, r.document).where(r.number == number, r.document.is_not(None)).order_by(r.place)
     with conn.execute(found, execution_options={"yield_per": _BATCH}) as rows:
-        for (document,) in rows:
-            yield zlib.decompress(document)
+        for code, document in rows:
+            yield code, zlib.decompress(document)
 
 
 def codes_in(conn: Connection, number: int, codes: Sequence[str]) -> Iterator[str]:
@@ -275,7 +275,8 @@ def codes_in(conn: Connection, number: int, codes: Sequence[str]) -> Iterator[st
 
 @dataclass(frozen=True, slots=True)
 class ChangeLine:
-    """A record of an update without its document. listed: the revision listed now; None where it is not."""
+    """A record of an update without its document. withdrawn: it has none, which is do not use. listed: the revision
+    listed now; None where it is not."""
 
     code: str
     place: int
@@ -287,13 +288,18 @@ class ChangeLine:
     critical: int
     less: int
     more: int
+    reason: str
+    withdrawn: bool
     listed: str | None
 
 
 def change_lines(conn: Connection, number: int, codes: Sequence[str] | None = None) -> list[ChangeLine]:
     """Every record of an update, or some by code, most pressing first, and what is listed of it now."""
     r = update_records.c
-    told = (r.code, r.place, r.title, r.action, r.base, r.content_hash, r.changes, r.critical, r.less, r.more)
+    told = (
+        r.code, r.place, r.title, r.action, r.base, r.content_hash, r.changes, r.critical, r.less, r.more, r.reason,
+        r.document.is_(None).label("withdrawn"),
+    )  # fmt: skip
     now = and_(listings.c.kind == RECORD, listings.c.key == r.code, listings.c.to_edition.is_(None))
     found: Select[Any] = (
         select(*told, listings.c.revision.label("listed"))

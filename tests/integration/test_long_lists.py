@@ -451,12 +451,35 @@ def test_what_an_update_cites_is_read_once(house: House, monkeypatch: pytest.Mon
     assert (set(found.sources), len(document_read)) == ({"ZQ-1/1"}, 1)
 
 
+def test_an_outline_names_what_the_candidate_is_without_reading_it(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    cites = document(ALPHA, {"looks.body.value": "saloon", "looks.body.src": ["ZQ-0/1:2"]})
+    other = document(BRAVO, {"looks.body.value": "saloon", "looks.body.src": ["ZQ-1/1:2"]})
+    records = (
+        ProposedRecord(ALPHA, listed(house, ALPHA).hash, cites, "Reissued."),
+        ProposedRecord(BRAVO, listed(house, BRAVO).hash, other, "Reissued."),
+        ProposedRecord(CHARLIE, listed(house, CHARLIE).hash, None, "Wrong cut point."),
+    )
+    sources = {f"ZQ-{n}/1": {**source(), "number": f"ZQ-{n}"} for n in range(3)}
+    number = int(propose(house, STEWARD, Proposed("a.xlsx", file_hash(b"c"), "import", records, sources=sources)))
+    for code in (ALPHA, CHARLIE):
+        of = read_change(house, APPROVER, number, code).record.of
+        decide(house, APPROVER, Judgement(number, code, "accept", None, "", of))
+    with read(house.engine) as conn:
+        whole = candidates.candidate_of(conn, [number])
+        monkeypatch.setattr(candidates, "changes_of", lambda *_: pytest.fail("read"))
+        assert outline_of(conn, [number]) == whole.outline
+    assert set(whole.sources) == {"ZQ-0/1", "ZQ-2/1"}  # cited by what is accepted, and by no record at all
+    assert (set(whole.records), set(whole.withdrawn)) == ({ALPHA}, {CHARLIE})
+
+
 def test_that_nothing_is_accepted_is_found_once(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
     number = brought(house)
     with read(house.engine) as conn:
         with pytest.raises(BadInput):
             outline_of(conn, [number])
-        monkeypatch.setattr(candidates, "_gather", lambda *_: pytest.fail("gathered again"))
+        monkeypatch.setattr(candidates, "_gather", lambda *_, **__: pytest.fail("gathered again"))
         with pytest.raises(BadInput):
             outline_of(conn, [number])
 
