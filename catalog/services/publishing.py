@@ -32,6 +32,7 @@ from catalog.store.updates import StoredDecision, add_decisions, change_lines, l
 from catalog.store.watch_list import StoredRun, add_run, run_of, run_of_edition, watched
 
 LONGEST_NOTE = 2000
+MOST_TRIES = 5
 _log = logging.getLogger(__name__)
 
 
@@ -145,8 +146,11 @@ def bring_up(house: House) -> None:
 
 def _caught_up(house: House) -> Compiled:
     """The newest published edition as it is compiled. Raises Unavailable."""
-    catch_up(house)
-    if is_behind(house):
+    for _ in range(MOST_TRIES):  # somebody may publish another one meanwhile
+        catch_up(house)
+        if not is_behind(house):
+            break
+    else:
         raise Unavailable("The newest edition is being compiled.", cure="Try again in a moment.")
     return house.shelf.current()
 
