@@ -1,6 +1,7 @@
 """The desk in a drill: what is typed, what it asks, what it shows; and what of that is wrong."""
 
 import json
+import shutil
 import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager
@@ -8,8 +9,6 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
-import seed_demo
-from catalog.config import Settings
 from catalog.domain.protective import protective
 from catalog.domain.record import Record
 from catalog.domain.spec.nodes import Order
@@ -24,12 +23,12 @@ from catalog.resolve.posterior import Posterior, posterior
 from catalog.resolve.rows import Entry, Row, row_of
 from catalog.services.briefs import BriefAsked, compose_unstored
 from catalog.services.compiling import compile_latest
-from catalog.services.house import House, open_house
+from catalog.services.house import House
 from catalog.services.reading import Understood, understand
-from catalog.services.seeding import prepare_demo
 from catalog.store.engine import write
 from catalog.store.publish import Publication, publish
 from seed_demo.cards.__main__ import newest_records
+from tests.eval.demo import house_in, prepare
 from tests.eval.drill_scripts import Call
 from tests.eval.search_facts import said_of
 
@@ -62,20 +61,16 @@ def catalogues(calls: Sequence[Call]) -> Iterator[Catalogues]:
     """Both, in temporary folders, gone afterwards."""
     records = newest_records()
     with ExitStack() as stack:
-        whole, lean = (_demo(stack.enter_context(tempfile.TemporaryDirectory())) for _ in range(2))
+        first, second = (Path(stack.enter_context(tempfile.TemporaryDirectory())) for _ in range(2))
+        prepare(first)
+        shutil.copytree(first, second, dirs_exist_ok=True)
+        whole, lean = house_in(first), house_in(second)
         gone = _families([call.code for call in calls if not call.listed], records)
         if gone:
             with write(lean.engine) as conn:
                 publish(conn, Publication("drill", "Not held.", withdrawn=dict.fromkeys(gone, "Not held.")), 2**51)
             compile_latest(lean)
         yield Catalogues(whole, lean, records)
-
-
-def _demo(folder: str) -> House:
-    data = Path(folder)
-    house = open_house(Settings(data=data, database_url=f"sqlite:///{data / 'chockbook.db'}"))
-    prepare_demo(house, seed_demo.load(), lambda _: None)
-    return house
 
 
 def _families(codes: Sequence[str], records: Mapping[str, Record]) -> set[str]:

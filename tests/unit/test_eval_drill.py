@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from catalog.resolve.fact_chances import ValueChance, Verdict
+from tests.eval.demo import KEPT
 from tests.eval.drill_desk import Catalogues, catalogues, marks, missing, mixed, moments
 from tests.eval.drill_scripts import read_calls
 
@@ -49,10 +50,12 @@ def test_the_same_call_twice_is_refused(tmp_path: Path) -> None:
 
 
 @pytest.fixture(scope="module")
-def where(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Catalogues]:
+def where(tmp_path_factory: pytest.TempPathFactory, demo_data: Path) -> Iterator[Catalogues]:
     [gone] = read_calls(written(tmp_path_factory.mktemp("calls"), listed=False), ["QPW-TF3"])
-    with catalogues([gone]) as made:
-        yield made
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv(KEPT, str(demo_data))
+        with catalogues([gone]) as made:
+            yield made
 
 
 def test_a_named_vehicle_is_right_at_once(where: Catalogues, tmp_path: Path) -> None:
