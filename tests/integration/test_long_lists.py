@@ -25,6 +25,7 @@ from catalog.services.catalogue import CatalogueAsked, catalogue
 from catalog.services.compiling import compile_latest
 from catalog.services.counting import flush_counts
 from catalog.services.crew_reports import Reported, report
+from catalog.services.doubting import doubt
 from catalog.services.editions import ChangesAsked, changes_part
 from catalog.services.house import House, open_house
 from catalog.services.proposing import Proposed, ProposedRecord, file_hash, propose
@@ -355,6 +356,18 @@ def test_the_stewards_page_shows_the_last_changes_and_editions_alone(app: Flask)
     page = signed_in(app, SOME).get("/steward").text
     assert page.count("/changes?to=") <= pages.LAST + 3
     assert f"All {pages.LAST + 3} editions" in page
+
+
+def test_doubts_are_counted_and_narrowed(app: Flask) -> None:
+    house: House = app.extensions["chockbook"]
+    for path, reason in (("ports[a].place", "On the other side."), ("looks.body", "It was a van.")):
+        doubt(house, STEWARD, ALPHA, path, reason)
+    client = signed_in(app, SOME)
+    every = client.get("/steward/doubts").text
+    assert ("2 doubts, page 1 of 2" in every, "It was a van." in every) == (True, True)  # the newest first
+    found = client.get("/steward/doubts?words=OTHER+port").text
+    assert ("1 doubt<" in found, "On the other side." in found, "It was a van." in found) == (True, True, False)
+    assert "None with these words." in client.get("/steward/doubts?words=nothing").text
 
 
 def test_the_stewards_page_says_how_many_updates_wait(app: Flask) -> None:

@@ -34,8 +34,17 @@ def add(blueprint: Blueprint) -> None:
 
 
 def _doubts() -> str:
-    compiled = house().shelf.current()
-    return page("doubts.html", edition=edition_view(compiled), titles=compiled.titles, paged=paged(all_in(compiled)))
+    compiled, asked = house().shelf.current(), request.args.get("words", "").strip()
+    every, titles, said = all_in(compiled), compiled.titles, with_words(asked)
+    found = [
+        one for one in every
+        if not asked
+        or said(f"{one.code} {titles.get(one.code, '')} {one.label} {one.path} {one.author} {one.reason}")
+    ]  # fmt: skip
+    return page(
+        "doubts.html", edition=edition_view(compiled), titles=titles, paged=paged(found), total=len(found),
+        every=len(every), asked=asked,
+    )  # fmt: skip
 
 
 def _doubt(code: str) -> str | Response | tuple[str, int]:
