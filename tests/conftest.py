@@ -19,6 +19,8 @@ from hypothesis import settings
 settings.register_profile("chockbook", deadline=None, derandomize=True, print_blob=True)
 settings.load_profile("chockbook")
 
+_TESTS = Path(__file__).parent
+_FIRST = {folder: place for place, folder in enumerate(("integration", "outside", "browser"))}
 _LOCAL = ("127.0.0.1", "::1", "localhost")
 
 
@@ -29,6 +31,14 @@ def pytest_collection(session: pytest.Session) -> Generator[None, object, object
         if hasattr(session.config, "workerinput"):
             fcntl.flock(turn, fcntl.LOCK_EX)
         return (yield)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Folders of long files first; short files last, so that no process ends long after the others.
+
+    A folder's files stay together: what a folder's conftest starts, such as a browser, is started once.
+    """
+    items.sort(key=lambda item: _FIRST.get(item.path.relative_to(_TESTS).parts[0], len(_FIRST)))
 
 
 @pytest.fixture(autouse=True)
