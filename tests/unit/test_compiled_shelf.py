@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from catalog.compiled import Compiled, Shelf, open_edition
+from catalog.compiled.manifest import FileMark
 from catalog.errors import IntegrityError, Unavailable
 from tests.unit.compiled_sample import CODES, name_of, put, sample, tables
 
@@ -148,9 +149,9 @@ def test_a_damaged_edition_is_not_read_again_every_second(
     damage(tmp_path, 2)
     tries: list[float] = []
 
-    def counted(folder: Path) -> Compiled:
+    def counted(folder: Path, checked: dict[FileMark, str]) -> Compiled:
         tries.append(clock.now)
-        return open_edition(folder)
+        return open_edition(folder, checked)
 
     monkeypatch.setattr(OPENS, counted)
     for _ in range(90):
@@ -202,7 +203,7 @@ def test_current_may_go_away_under_an_open_edition(
 def test_what_the_system_refuses_to_read_is_said(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     put(tmp_path, 1)
 
-    def refuse(_: Path) -> Compiled:
+    def refuse(_: Path, checked: dict[FileMark, str]) -> Compiled:
         raise PermissionError(13, "Permission denied")
 
     monkeypatch.setattr(OPENS, refuse)
@@ -214,9 +215,9 @@ def test_threads_that_come_first_together_open_it_once(tmp_path: Path, monkeypat
     put(tmp_path, 1)
     opened: list[Path] = []
 
-    def counted(folder: Path) -> Compiled:
+    def counted(folder: Path, checked: dict[FileMark, str]) -> Compiled:
         opened.append(folder)
-        return open_edition(folder)
+        return open_edition(folder, checked)
 
     monkeypatch.setattr(OPENS, counted)
     shelf = Shelf(tmp_path)
@@ -238,10 +239,10 @@ def test_nobody_waits_while_one_thread_opens_the_newer(
     put(tmp_path, 2)
     began, go_on = threading.Event(), threading.Event()
 
-    def slow(folder: Path) -> Compiled:
+    def slow(folder: Path, checked: dict[FileMark, str]) -> Compiled:
         began.set()
         assert go_on.wait(20)
-        return open_edition(folder)
+        return open_edition(folder, checked)
 
     monkeypatch.setattr(OPENS, slow)
     clock.now += 1
