@@ -4,6 +4,7 @@ import hashlib
 import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import islice
 from typing import Any, Protocol
 
 from sqlalchemy import Connection
@@ -128,10 +129,10 @@ class Checking:
             base=ZERO if listed is None else listed.revision,
             document=Packed(written),
             reason=given.reason or self.options.reason or f"Guide update {self.options.name}.",
-            cells=_cells(given, delta),
+            cells=Packed(json.dumps(_cells(given, delta)).encode()),
             changes=len(delta.facts) + len(delta.plain),
         )
-        self._changed[changed.code or place] = new.identity, given
+        self._changed[changed.code or place] = new.identity, _who_says(given)
         return self._ended(changed, one, found)
 
     def _matched(self, one: Brought, place: str) -> tuple[Match, Content | None, list[Finding]]:
@@ -258,6 +259,13 @@ def _place(one: Brought) -> str:
     if where.sheet:
         return f"{where.sheet}, row {where.row}"
     return f"{where.file}, line {where.row}"
+
+
+def _who_says(given: Given) -> Given:
+    """Of what a file says, where it says who the vehicle is: more is not held of ten thousand records."""
+    first = dict(islice(given.cells.items(), 1))
+    who = {path: where for path, where in given.cells.items() if path.startswith("identity")}
+    return Given(given.code, given.name, cells=first | who)
 
 
 def _cells(given: Given, delta: RecordDelta) -> dict[str, str]:

@@ -22,10 +22,13 @@ class Outcome(StrEnum):
 
 
 class Packed(Mapping[str, Any]):
-    """A document kept small: ten thousand of them are held while an update is checked. What it gives is not altered."""
+    """A document kept small: ten thousand of them are held while an update is checked. What it gives is not altered.
 
-    def __init__(self, canonical: bytes) -> None:
-        self._packed = zlib.compress(canonical, 1)
+    written: its JSON.
+    """
+
+    def __init__(self, written: bytes) -> None:
+        self._packed = zlib.compress(written, 1)
 
     def __getitem__(self, key: str) -> Any:
         return _unpacked(self._packed)[key]
