@@ -28,6 +28,12 @@ class NotCanonical(ValueError):
 def canonical_bytes(document: object) -> bytes:
     """The canonical UTF-8 bytes of a document. Raises NotCanonical."""
     _check(document)
+    return unchecked_bytes(document)
+
+
+def unchecked_bytes(document: object) -> bytes:
+    """The same of a document in which nothing is refused. Raises ValueError, TypeError, RecursionError for what has no
+    JSON or no UTF-8."""
     return json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode()
 
 

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from catalog.search.counts import Counts, count, joined
 from catalog.search.impacts import impacts_of, load_counts, save_impacts
 from catalog.search.library import BOOSTS, FIELDS, kept_length, tokens_of, write_library
-from catalog.search.notes import DIGESTS, Notes, notes_of
+from catalog.search.notes import DIGESTS, Notes, notes_of, read_digests
 from catalog.search.port import TextDocument
 from catalog.search.sharing import share_folder
 
@@ -55,7 +55,7 @@ def _usable(earlier: Path | None, digests: Sequence[bytes]) -> list[bytes] | Non
     """The digests of the earlier library's notes, if most are here still and little is new."""
     if earlier is None:
         return None
-    base = _unpacked(earlier / BASE)
+    base = read_digests(earlier / BASE)
     shared = len(set(base) & set(digests))
     return base if _FEW * max(len(base) - shared, len(digests) - shared) <= len(base) else None
 
@@ -75,7 +75,7 @@ def _added(folder: Path, notes: Notes, base: Sequence[bytes]) -> NDArray[np.int3
 def _counted(earlier: Path, notes: Notes) -> Counts:
     """The counts of these notes, most of them taken from an earlier index."""
     number = {digest: place for place, digest in enumerate(notes.digests)}
-    before = _unpacked(earlier / DIGESTS)
+    before = read_digests(earlier / DIGESTS)
     places = np.array([number.get(digest, -1) for digest in before], dtype=np.int32)
     known = set(before)
     fresh = [place for place, digest in enumerate(notes.digests) if digest not in known]
@@ -88,8 +88,3 @@ def _counted(earlier: Path, notes: Notes) -> Counts:
 
 def _packed(digests: Sequence[bytes]) -> NDArray[np.uint8]:
     return np.frombuffer(b"".join(digests), dtype=np.uint8).reshape(-1, 32)
-
-
-def _unpacked(path: Path) -> list[bytes]:
-    held = np.load(path, allow_pickle=False).tobytes()
-    return [held[at : at + 32] for at in range(0, len(held), 32)]

@@ -51,7 +51,7 @@ def changed_notes(folder: Path, impacts: Impacts, change: NoteChange, before: Ca
     folder, impacts: of the checked index before. before: reads one of its notes.
     """
     keys = impacts.documents
-    digests = np.load(folder / DIGESTS, allow_pickle=False)
+    digests = read_digests(folder / DIGESTS)
     fresh = sorted(change.fresh, key=_order)
     # A member's notes are all kept or all fresh, so within a member either order stands.
     merged = [(key.kind, key.key, n, -1) for n, key in enumerate(keys) if (key.kind, key.key) not in change.touched]
@@ -60,13 +60,19 @@ def changed_notes(folder: Path, impacts: Impacts, change: NoteChange, before: Ca
     made_keys, made_digests = [], []
     for kind, key, old, new in merged:
         made_keys.append(keys[old] if new < 0 else DocumentKey(kind, key, fresh[new].page))
-        made_digests.append(bytes(digests[old]) if new < 0 else digest(fresh[new]))
+        made_digests.append(digests[old] if new < 0 else digest(fresh[new]))
 
     def note(place: int) -> TextDocument:
         _, _, old, new = merged[place]
         return before(old) if new < 0 else fresh[new]
 
     return Notes(made_keys, made_digests, note, impacts)
+
+
+def read_digests(path: Path) -> list[bytes]:
+    """The digests a file of them holds, in order."""
+    held = np.load(path, allow_pickle=False).tobytes()
+    return [held[at : at + 32] for at in range(0, len(held), 32)]
 
 
 def digest(note: TextDocument) -> bytes:

@@ -165,19 +165,23 @@ def _take_whole(conn: Connection, told: StoredUpdate, whole: Sequence[Standing],
         found = by_code.get(change.code)
         if found is None or found.decided is None:
             continue
-        if change.critical and found.decided.author == told.author:
-            raise _two_persons(f"{told.author} brought in {change.code} and accepted it too.")
+        _check_hands(told, found)
         if change.document is not None:
             made.hashes[change.code] = change.content_hash
         _take(made, Taken(told.number, change.code, 0), change.base, change.document, change.reason)
+
+
+def _check_hands(told: StoredUpdate, found: Standing) -> None:
+    """Raises Forbidden where whoever brought a safety-critical record in accepted it too."""
+    if found.line.critical and found.decided is not None and found.decided.author == told.author:
+        raise _two_persons(f"{told.author} brought in {found.line.code} and accepted it too.")
 
 
 def _name_whole(told: StoredUpdate, whole: Sequence[Standing], made: Candidate) -> None:
     """The same without their documents."""
     for found in whole:
         line = found.line
-        if line.critical and found.decided is not None and found.decided.author == told.author:
-            raise _two_persons(f"{told.author} brought in {line.code} and accepted it too.")
+        _check_hands(told, found)
         if not line.withdrawn:
             made.hashes[line.code] = line.content_hash
             made.unread.setdefault(told.number, set()).add(line.code)

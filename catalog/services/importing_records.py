@@ -115,9 +115,9 @@ class Checking:
         old = None if listed is None else record_of(self._base(match.code) or {})
         new, about = self._gated(document, digest)
         found += [located(finding, given) for finding in about]
-        delta = difference(old, new) if new is not None else RecordDelta()
         if new is None:
             return self._ended(made, one, found)
+        delta = difference(old, new)
         kept, sided = self._sided(document, new, delta, made.code)
         if kept is not None:
             new, written = kept

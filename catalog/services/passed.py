@@ -4,11 +4,11 @@ What passes depends on the bytes and the program alone, and a process is one pro
 """
 
 import hashlib
-import json
 import threading
 from collections.abc import Mapping
 from typing import Any
 
+from catalog.domain.canonical import unchecked_bytes
 from catalog.domain.findings import Severity
 from catalog.domain.record import Record
 from schemas.findings import Finding
@@ -52,7 +52,7 @@ def hash_of(document: Mapping[str, Any]) -> str:
 def bytes_and_hash(document: Mapping[str, Any]) -> tuple[bytes, str]:
     """The canonical bytes of what the gate lets through, with their hash; b"" and "" of what has none."""
     try:
-        written = json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode()
+        written = unchecked_bytes(document)
     except (ValueError, TypeError, RecursionError):
         return b"", ""
     return written, hashlib.sha256(written).hexdigest()

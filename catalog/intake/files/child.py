@@ -17,14 +17,13 @@ from catalog.intake.files.apart import TOO_MUCH, confine
 from catalog.intake.files.columns import read_columns
 from catalog.intake.files.decoding import decoded
 from catalog.intake.files.kinds import Kind, ending, kind_of
-from catalog.intake.files.limits import Limits
+from catalog.intake.files.limits import Limits, Share
 from catalog.intake.files.objects import read_lines, read_whole
 from catalog.intake.files.packed import opened
 from catalog.intake.files.refusing import Refused
 from catalog.intake.files.wire import Writer
 from catalog.intake.finding import Finding
 
-Share = tuple[int, int]
 _TEXTS: dict[Kind, Callable[[str, str, Limits, Writer], None]] = {
     Kind.CSV: read_columns,
     Kind.JSON: read_whole,

@@ -33,3 +33,5 @@ class Limits:
 
 
 LIMITS = Limits()
+
+Share = tuple[int, int]  # which part of a workbook's sheets a process reads, of how many

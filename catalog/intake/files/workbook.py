@@ -9,7 +9,7 @@ from openpyxl.utils.datetime import from_excel, from_ISO8601
 from openpyxl.utils.escape import unescape
 from openpyxl.worksheet._read_only import ReadOnlyWorksheet
 
-from catalog.intake.files.limits import Limits
+from catalog.intake.files.limits import Limits, Share
 from catalog.intake.files.packed import opened
 from catalog.intake.files.refusing import Refused
 from catalog.intake.files.rows import Rows
@@ -17,7 +17,6 @@ from catalog.intake.files.sheet_xml import RawCell, read_rows
 from catalog.intake.files.wire import Writer
 
 _CURE = "Open it in a spreadsheet program and save it again as a workbook (.xlsx)."
-Share = tuple[int, int]  # which, of how many
 
 
 # Opening a sheet that does not say its size goes over all of it to find out, before any limit can be kept.
